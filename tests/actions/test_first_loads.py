@@ -112,7 +112,7 @@ def test_a_known_hinge_makes_no_leg_curl_lighter(sex, squat, hinge):
 
 @pytest.mark.parametrize("lift", ["machine_hip_thrust", "leg_press", "standing_calf_raise", "hip_thrust", "leg_extension"])
 def test_an_easy_start_goes_not_far_beyond_what_legs_have_done(lift):
-    """Common practice, no source: at most about twice the whole load of a known squat or hinge, for as many repetitions, or the lightest there is."""
+    """Common practice, no source: at most about twice the whole load of a known squat or hinge, for as many repetitions, or the lightest available."""
     known = [
         {"lift": "goblet_squat", "load_kg": 18, "repetitions": 10, "reserve": 4},
         {"lift": "dumbbell_romanian_deadlift", "load_kg": 14, "repetitions": 12, "reserve": 4},

@@ -52,7 +52,7 @@ def test_a_light_set_for_a_sore_joint_is_sold_as_what_it_is(steep_press):
 
 @pytest.mark.parametrize("lift", ["leg_extension", "seated_leg_curl", "leg_press", "hack_squat", "incline_bench_press"])
 def test_a_week_says_one_first_load_beside_an_easy_set(lift):
-    """The words of a week are those of the lift alone: never the lightest there is beside a load that is none."""
+    """The words of a week are those of the lift alone: never the lightest available beside a load that is none."""
     client = sore(knee="severe", shoulder="moderate")
     how = Loading(client, client, False, lighter_of(client, lift))
     planned = loaded(PlannedLift(lift=lift, range="full", name=lift, sets=3, repetitions=(8, 12), reserve=2.0), how, "gym")

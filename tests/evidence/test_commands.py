@@ -104,7 +104,7 @@ ERRORS = [
     (("pool", "long_lenght"), "unknown_name", 2, "long_length"),
     (("pool",), "bad_input", 2, "name a claim, or a table"),
     (("pool", "long_length", "--method", "remll"), "unknown_name", 2, "reml"),
-    (("pool", "tempo", "--method", "dl"), "bad_input", 2, "cannot be pooled anew"),
+    (("pool", "tempo", "--method", "dl"), "bad_input", 2, "cannot be pooled differently"),
     (("pool", "--file", "nowhere.csv"), "bad_file", 3, "cannot be read"),
     (("study", "check", "study.txt"), "bad_file", 3, "cannot be read"),
 ]

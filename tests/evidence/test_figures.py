@@ -87,7 +87,7 @@ def test_claims_draw_what_their_evidence_allows():
 def test_the_page_escapes_and_shows_contradictions():
     library = starter_library()
     page = evidence_page([assess(library, "long_length"), assess(library, "inclined_or_preacher")])
-    assert "Pulls the other way: inclined_or_preacher, squat_or_hip_thrust" in page
+    assert "Points the other way: inclined_or_preacher, squat_or_hip_thrust" in page
     assert "p &lt; 0.001" in page and "p < 0.001" not in page.replace("&lt;", "")
     assert page.count("<figure") == page.count("</figure>") > 4
     codes = {s.id for s in library.studies} | {p.id for p in library.published}

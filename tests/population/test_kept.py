@@ -118,7 +118,7 @@ def test_workers_of_this_machine_listen_on_loopback_alone():
 
 
 def test_another_question_is_refused_in_a_folder_that_is_taken(whole):
-    with pytest.raises(InputError, match=r"holds another population.*choose another folder"):
+    with pytest.raises(InputError, match=r"holds a different population.*choose another folder"):
         make_population(Making(folder=whole, people=6, seed=2, lifts=LIFTS, n_pos=3))
 
 
@@ -127,7 +127,7 @@ def test_another_question_is_refused_in_a_folder_that_is_taken(whole):
     [
         ({"people": 0}, "people = 0; allowed 1"),
         ({"n_pos": 1}, "positions = 1; allowed 2"),
-        ({"workers": 2, "cluster": "tcp://127.0.0.1:1"}, "one of them"),
+        ({"workers": 2, "cluster": "tcp://127.0.0.1:1"}, "one of the two"),
     ],
 )
 def test_what_cannot_be_made_is_said_before_anything_is_made(tmp_path, more, says):
@@ -137,7 +137,7 @@ def test_what_cannot_be_made_is_said_before_anything_is_made(tmp_path, more, say
 
 
 def test_a_folder_without_a_population_says_so(tmp_path):
-    with pytest.raises(DataFileError, match="not the question of a population"):
+    with pytest.raises(DataFileError, match="not a population's settings"):
         kept.lifts_of(tmp_path)
 
 
@@ -154,5 +154,5 @@ def test_ctrl_c_keeps_what_is_done_and_says_how_to_go_on(tmp_path, monkeypatch):
     said = run(
         "population", "make", "--to", str(tmp_path / "stopped"), "--people", "5", "--positions", "3", "--lifts", ",".join(LIFTS)
     )
-    assert said.returncode == 130 and "The same command goes on from there" in " ".join(said.stdout.split())
+    assert said.returncode == 130 and "run the same command again to continue" in " ".join(said.stdout.split())
     assert kept.done(tmp_path / "stopped") == {0, 1}

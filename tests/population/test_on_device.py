@@ -65,7 +65,7 @@ def test_without_a_device_the_command_says_what_is_missing_and_makes_nothing(tmp
 
 
 @pytest.mark.parametrize(
-    ("more", "said"), [({"device": "tpu"}, "allowed: cpu or gpu"), ({"device": "gpu", "workers": 2}, "without workers")]
+    ("more", "said"), [({"device": "tpu"}, "allowed: cpu or gpu"), ({"device": "gpu", "workers": 2}, "without --workers")]
 )
 def test_a_device_that_cannot_be_asked_is_refused(tmp_path, more, said):
     with pytest.raises(InputError, match=said):

@@ -115,7 +115,7 @@ def test_doubts_are_told_before_anything_is_kept(mara, tmp_path):
     seen = look_into(written(tmp_path, "date,lift,weight,reps\n02/03/2026,bench presss,60,8\n"), MARA)
     said = " ".join(seen.doubtful)
     assert "dates: dmy (both day first and month first are possible)" in said
-    assert "unit: kg" in said and "'bench presss': bench_press (spelt like 'bench press')" in said
+    assert "unit: kg" in said and "'bench presss': bench_press (spelled like 'bench press')" in said
 
 
 def test_a_unit_is_guessed_from_the_plates_or_the_client(mara, tmp_path):

@@ -58,13 +58,13 @@ def test_a_persons_file_is_kept_with_the_first_entry(store, tmp_path):
 def test_a_table_is_imported_after_it_was_understood(mara, tmp_path):
     file = tmp_path / "log.csv"
     file.write_text("Datum;Lift;Kg;Reps\n02.03.2026;bench presss;42,5;10\n")
-    with pytest.raises(LengthwiseError, match=r"say --yes to accept what is understood \(lift 'bench presss': bench_press"):
+    with pytest.raises(LengthwiseError, match=r"use --yes to accept how it was read \(lift 'bench presss': bench_press"):
         run("log", "import", str(file), "--person", "Mara")
     assert answer("log", "show", "Mara") == {"sessions": []}
     done = answer("log", "import", str(file), "--person", "Mara", "--yes")
     assert done["imported"]["sets"] == 1 and done["understood"]["columns"]["load"] == "Kg"
     said = run("log", "import", str(file), "--person", "Mara", "--yes")
-    assert "columns (remembered)" in said and "in the log already" in said and "nothing was new" in said
+    assert "columns (remembered)" in said and "already in the log" in said and "nothing new" in said
 
 
 def test_measurements_are_entered_in_the_clients_units(mara):
@@ -80,7 +80,7 @@ def test_backup_restore_export_and_erase(mara, tmp_path):
     file, person = tmp_path / "all.zip", tmp_path / "mara.zip"
     assert answer("store", "backup", str(file))["rows"]["sets"] == 1
     assert answer("store", "export", "Mara", "--out", str(person))["sets"] == 1 and person.exists()
-    with pytest.raises(LengthwiseError, match="cannot be undone; say --yes"):
+    with pytest.raises(LengthwiseError, match="cannot be undone; use --yes"):
         run("store", "erase", "Mara")
     assert answer("store", "erase", "Mara", "--yes") == {"erased": "Mara Lindqvist"}
     assert answer("store", "info")["rows"]["sets"] == 0
@@ -104,7 +104,7 @@ def test_accounts_are_made_without_a_password_on_the_line(mara):
         ("mara", "client", 1),
     ]
     assert "changed" in run("account", "password", "mara", "--password-stdin", given="a third long secret\n")
-    with pytest.raises(InputError, match="Lee is the last coach who leads"):
+    with pytest.raises(InputError, match="Lee is the last lead coach"):
         run("account", "remove", "Lee")
     assert answer("account", "remove", "mara") == {"removed": "mara"}
     assert answer("account", "remove", "Lee") == {"removed": "Lee"}

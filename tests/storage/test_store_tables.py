@@ -141,6 +141,6 @@ def test_the_package_carries_its_migrations():
 
 def test_a_new_client_takes_nobody_s_place(store):
     number = store_actions.add_client(Client(name="Mara", mass_kg=61.0))
-    with pytest.raises(InputError, match="MARA is kept already"):
+    with pytest.raises(InputError, match="MARA already exists"):
         store_actions.add_client(Client(name="MARA", mass_kg=80.0))
     assert store_actions.numbered_client(number).client.mass_kg == 61.0

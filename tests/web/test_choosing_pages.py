@@ -148,7 +148,7 @@ def test_the_1rm_of_a_set_by_every_equation_in_the_units_shown(open_page: Open, 
     page.fill("#set-load", "100")
     page.fill("#set-repetitions", "5")
     page.fill("#set-reserve", "1")
-    page.click("text=Estimate")
+    page.click("button:has-text('Estimate')")
     page.wait_for_selector("#answer")
     answer = page.request.get(f"{address}/api/one-rm?load=100&repetitions=5&reserve=1").json()
     assert f"{answer['one_rm']:.1f} kg" in page.locator(".big-numbers").inner_text()

@@ -27,7 +27,7 @@ def test_published_trials_stand_beside_the_model_misses_included(open_page: Open
     bars = page.locator(".forest g text:nth-child(2)").all_text_contents()
     assert sum("wrong side" in b for b in bars) == answer["sides"]["of"] - answer["sides"]["agree"]
     assert "not independent" in page.locator("#trials .caution").first.inner_text()
-    assert "J Strength Cond Res 2020, calf raise" in page.locator("text=not held against it >> xpath=..").inner_text()
+    assert "J Strength Cond Res 2020, calf raise" in page.locator("text=not used as a test >> xpath=..").inner_text()
     assert "the longer arm wins" in page.locator("text=Compared with the simplest rules >> xpath=..").inner_text()
     for size in ({"width": 1400, "height": 900}, {"width": 390, "height": 844}):
         page.set_viewport_size(size)

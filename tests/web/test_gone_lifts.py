@@ -38,7 +38,7 @@ def number(tmp_path, monkeypatch) -> int:
 
 def test_pages_and_paper_go_on_without_it_and_say_so(number: int):
     browser = TestClient(create_app({"testserver"}), client=HERE)
-    told = "Gone squat: planned, and no lift of the library any more"
+    told = "Gone squat: planned, but no longer in the library"
     for path in (f"/log/{number}", f"/week/{number}"):
         answer = browser.get(path)
         assert answer.status_code == 200

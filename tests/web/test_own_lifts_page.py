@@ -72,10 +72,10 @@ def test_a_changed_lift_is_computed_anew(open_own: Open, own_address: str):
     page.wait_for_selector("text=Look at Heavy curl")
     ask = f"{own_address}/api/lifts/heavy_curl/profile"
     before = page.request.get(ask).json()
-    page.click("[aria-label='Change heavy curl']")
+    page.click("[aria-label='Edit heavy curl']")
     write(page, page.input_value("#text").replace("elbow_flexion = 135", "elbow_flexion = 100"))
     page.click("text=Save this lift")
-    page.wait_for_selector("text=Kept.")
+    page.wait_for_selector("text=Saved.")
     after = page.request.get(ask).json()
     assert before["angles_deg"]["elbow_flexion"][-1] == pytest.approx(135, abs=1)
     assert after["angles_deg"]["elbow_flexion"][-1] == pytest.approx(100, abs=1)
@@ -85,7 +85,7 @@ def test_a_wrong_file_takes_nothing_with_it_and_is_mended_here(open_own: Open, o
     (own_folder / "lifts").mkdir(exist_ok=True)
     (own_folder / "lifts" / "broken.toml").write_text('[lift.broken]\nname = "Broken"\n', encoding="utf-8")
     page = open_own("/lift")
-    assert "are left out until they are mended" in page.inner_text("main .caution")
+    assert "are left out until you fix them" in page.inner_text("main .caution")
     assert page.request.get(f"{own_address}/lift/back_squat").status == 200
     page.click("text=mended")
     assert "broken.toml: broken: gear" in page.inner_text(".kept-list")

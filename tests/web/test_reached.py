@@ -39,7 +39,7 @@ def test_an_encrypted_connection_needs_both_files(tmp_path: Path):
 
 
 def test_others_are_served_encrypted_unless_the_opposite_is_said(tmp_path: Path):
-    with pytest.raises(InputError, match="for everybody to read; allowed --tls-cert"):
+    with pytest.raises(InputError, match="on the way; allowed --tls-cert"):
         check_encrypted(ServedAt(host="0.0.0.0"))
     for allowed in ({"certificate": tmp_path, "key": tmp_path}, {"proxy": "127.0.0.1"}, {"unencrypted": True}):
         check_encrypted(ServedAt(host="0.0.0.0", **allowed))

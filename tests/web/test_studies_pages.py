@@ -68,7 +68,7 @@ def test_a_checked_study_says_what_it_would_change_before_it_is_stored(client: T
         sleep(0.2)
         effect = client.get(asks)
     assert "What adding this would change" in effect.text
-    assert "0 clients with a kept week were looked at" in effect.text
+    assert "0 clients with a saved week were checked" in effect.text
     assert actions.own_studies() == ()
 
 
@@ -91,7 +91,7 @@ def test_studies_are_fetched_and_taken_out(client: TestClient):
     every = parse_json(client.get("/evidence/studies/all.json").text)
     assert len(every.studies) == len(starter_library().studies) + 1
     listed = client.get("/evidence/studies").text
-    assert 'aria-label="Take out OWN">Take out<' in listed  # what is read out holds what is seen (WCAG 2.2, 2.5.3)
+    assert 'aria-label="Remove OWN">Remove<' in listed  # what is read out holds what is seen (WCAG 2.2, 2.5.3)
     gone = client.post("/evidence/studies/remove", data={"study": "OWN"})
     assert "Taken out: OWN." in gone.text
     assert actions.own_studies() == ()
@@ -152,6 +152,6 @@ def test_a_claim_is_written_kept_and_taken_out(client):
     text = (
         '[[claim]]\nid = "mine"\nstatement = "A grows more than B"\npopulation = "adults"\nfeeds = []\nwould_change = "a trial"\n'
     )
-    assert "Kept: mine" in client.post("/evidence/own-claims", data={"text": text}).text
+    assert "Saved: mine" in client.post("/evidence/own-claims", data={"text": text}).text
     assert "A grows more than B" in client.get("/evidence").text
     assert "Taken out: mine" in client.post("/evidence/own-claims/remove", data={"claim": "mine"}).text

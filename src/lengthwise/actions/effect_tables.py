@@ -99,7 +99,7 @@ def pool_effects(table: EffectTable, asked: PoolAsk) -> Pooled:
         return _pooled(table, asked)
     except np.linalg.LinAlgError as error:
         raise InputError(
-            "the table's numbers are so unlike that rounding decides what they add up to; allowed a factor of 1e6 or so"
+            "the table's numbers differ so much in size that rounding decides the result; allowed a factor of about 1e6"
         ) from error
 
 
@@ -117,7 +117,7 @@ def _pooled(table: EffectTable, asked: PoolAsk) -> Pooled:
 
 def _bayesian(table: EffectTable, prior_scale: float) -> BayesianPool:
     if table.nested:
-        raise InputError("the Bayesian pool takes one effect a study; average the rows of each cluster first")
+        raise InputError("the Bayesian pool takes one effect per study; average each cluster's rows first")
     return bayesian_pool(table.y, table.v, prior_scale)
 
 

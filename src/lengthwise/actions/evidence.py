@@ -208,7 +208,7 @@ def repool(a: Assessment, how: Convention) -> PooledEffect:
     y, v, _ = by_study(a.findings)
     if not y.size:
         raise InputError(
-            f"no study bearing on {a.claim.id!r} has an effect size with a standard error, so it cannot be pooled anew",
+            f"no study bearing on {a.claim.id!r} has an effect size with a standard error, so it cannot be pooled differently",
             asked=a.claim.id,
             allowed=["pool without --method and --test"],
         )

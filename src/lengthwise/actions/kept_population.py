@@ -42,7 +42,7 @@ def begin(folder: Path, wanted: Wanted, people: int) -> None:
     elif (found := _read_about(folder)) != about:
         other = [k for k in about if found.get(k) != about[k]]
         said = {k: found.get(k) for k in other if k not in ("lifts", "state", "adults")} or ", ".join(other)
-        raise InputError(f"{folder} holds another population ({said}); choose another folder", asked=str(folder))
+        raise InputError(f"{folder} holds a different population ({said}); choose another folder", asked=str(folder))
     _write_people(folder, wanted.seed, people)
 
 
@@ -66,7 +66,7 @@ def _read_about(folder: Path) -> dict[str, Any]:
     try:
         found: dict[str, Any] = json.loads((folder / "about.json").read_text(encoding="utf-8"))
     except (OSError, ValueError) as error:
-        raise DataFileError([f"{folder / 'about.json'}: not the question of a population: {error}"], asked=str(folder)) from None
+        raise DataFileError([f"{folder / 'about.json'}: not a population's settings: {error}"], asked=str(folder)) from None
     return found
 
 
@@ -143,7 +143,7 @@ def facts(folder: Path, lifts: Iterable[str], heads: Iterable[str], columns: Seq
     """
     stored = sorted([*(folder / "hundreds").glob("*.parquet"), *(folder / "bodies").glob("*.parquet")])
     if not stored:
-        raise InputError(f"no body of {folder} is done yet; go on with population make", asked=str(folder))
+        raise InputError(f"no body in {folder} is finished yet; continue with population make", asked=str(folder))
     asked, pa = tuple(lifts), arrow()
     field = pa.compute.field
     mine = field("lift").isin(list(asked)) & (field("head").isin(list(heads)) | field("head").is_null())

@@ -100,12 +100,12 @@ def _match(spelling: str, called: Mapping[str, str], confirmed: Mapping[str, str
 def _alike(spelling: str, key: str, called: Mapping[str, str], index: NameIndex) -> LiftMatch:
     turned = index.turned.get(" ".join(sorted(key.split())))
     if turned is not None:
-        return LiftMatch(spelling, called[turned], False, "the same words in another order")
+        return LiftMatch(spelling, called[turned], False, "the same words in a different order")
     close = index.like(key, n=4, cutoff=0.55)
     ids = tuple(dict.fromkeys(called[c] for c in close))
     if close and SequenceMatcher(None, key, close[0]).ratio() >= LIKE:
-        return LiftMatch(spelling, ids[0], False, f"spelt like {close[0]!r}", ids[1:])
-    return LiftMatch(spelling, None, False, "no lift is called so", ids)
+        return LiftMatch(spelling, ids[0], False, f"spelled like {close[0]!r}", ids[1:])
+    return LiftMatch(spelling, None, False, "no such lift", ids)
 
 
 def find_lift(asked: str, confirmed: Mapping[str, str]) -> str:

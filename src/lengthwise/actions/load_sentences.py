@@ -94,9 +94,9 @@ def _no_more(how: Loading, lift_id: str) -> str:
 def _little(part: float, found: Prescription, load: float | None) -> str:
     """So much of the usual load, as a coach says it: what the body weighs cannot be cut."""
     if load is None:
-        return "the lightest there is"
+        return "the lightest available"
     if found.moved_kg and load <= 0:
-        return "body weight alone" if load == 0 else "as much help as there is"
+        return "body weight alone" if load == 0 else "the most help available"
     if found.load_kg is not None and load > (found.load_kg + found.moved_kg) * part - found.moved_kg + 0.05:
         return "the lightest load there is"
     return f"{part_of(part)} the usual load"

@@ -90,13 +90,11 @@ def _check(asked: Making) -> None:
         if not low <= value <= high:
             raise InputError(f"{name} = {value}; allowed {low} to {high}", asked=value, allowed=[low, high])
     if asked.workers and asked.cluster:
-        raise InputError("workers are of this machine and a cluster has its own; ask for one of them", asked=asked.cluster)
+        raise InputError("--workers are on this machine and a cluster has its own; choose one of the two", asked=asked.cluster)
     if asked.device not in DEVICES:
         raise InputError(f"device = {asked.device}; allowed: {' or '.join(DEVICES)}", asked=asked.device, allowed=list(DEVICES))
     if asked.device == "gpu" and (asked.workers or asked.cluster):
-        raise InputError(
-            "a graphics processor is fed by this program alone; ask for it without workers and cluster", asked=asked.device
-        )
+        raise InputError("a graphics processor works without --workers and --cluster; leave them out", asked=asked.device)
     if asked.device == "gpu":
         on_device.demand_device()
 
@@ -117,7 +115,7 @@ def _files(asked: Making, wanted: Wanted, missing: Sequence[int]) -> Iterator[It
 # ---- questions ----
 
 
-NOTE = "People of a model, not measured people."
+NOTE = "Modelled people, not measured ones."
 
 
 @dataclass(frozen=True)
@@ -193,7 +191,7 @@ def _values(folder: Path, lifts: Sequence[str], target: Target) -> _Values:
     for lift in lifts:
         if lift not in known:
             raise InputError(
-                f"the population in {folder} was not asked for {lift}; it has {len(known)} lifts, such as {', '.join(known[:5])}",
+                f"the population in {folder} does not include {lift}; it has {len(known)} lifts, such as {', '.join(known[:5])}",
                 asked=lift, allowed=list(known),
             )  # fmt: skip
     heads = needed_heads(target)
@@ -227,18 +225,18 @@ def ask_sentences(found: ForWhom) -> list[str]:
     names = {i: all_lifts().lifts[i].name for i in h.order.lifts}
     better, worse, target = names[h.order.better], names[h.order.worse], plain(h.order.target.name)
     if not h.share.of:
-        return [f"Nobody of these {h.people} people can take both {better} and {worse}."]
+        return [f"None of these {h.people} people can do both {better} and {worse}."]
     low, middle, high = np.quantile(h.ratio, (0.05, 0.5, 0.95))
     out = [
         f"In {h.share.value:.0%} of {h.share.of} people ({h.share.low:.0%} to {h.share.high:.0%}) {better} grows the {target} more for a hard set "
         f"than {worse}: {middle:.2f} times as much in the middle one, {low:.2f} to {high:.2f} times in nine of ten.",
-        f"What trials leave open about growth would put it between {h.known[0]:.0%} and {h.known[1]:.0%}.",
+        f"With what trials leave uncertain about growth, it lies between {h.known[0]:.0%} and {h.known[1]:.0%}.",
     ]
     cannot = [f"{n} cannot take {names[i]}" for i, n in h.cannot.items() if n]
-    out += [f"Not counted, of {h.people}: {', '.join(cannot)} as it is set up here."] if cannot else []
+    out += [f"Not counted, out of {h.people}: {', '.join(cannot)} as set up here."] if cannot else []
     out += [effect_sentence(e) for e in found.effects]
     if not found.effects:
-        out.append("Nothing about these people changes it by more than chance would.")
+        out.append("Nothing about these people changes it by more than chance.")
     return out
 
 
@@ -285,7 +283,7 @@ def table_population(folder: Path, muscle: str) -> Places:
     lifts = [c.lift_id for c in candidates(all_lifts(), target, ("full",), Request()) if c.lift_id in known]
     reference = reference_of(target)
     if not lifts:
-        raise InputError(f"the population in {folder} was asked for no lift meant for {target.name}", asked=muscle)
+        raise InputError(f"the population in {folder} includes no lift meant for {target.name}", asked=muscle)
     reference = reference if reference in known else lifts[0]
     values = _values(folder, list(dict.fromkeys([*lifts, reference])), target)
     return Places(target, reference, values.people, _places(values, lifts, reference))

@@ -259,7 +259,7 @@ def expected_of(found: Sequence[Upcoming], today: date, progress: Progress = no_
 def _expected(u: Upcoming, table: Table) -> ExpectedTrial:
     trial = None if u.reason else trial_of(u.study(), table)
     if trial is None:
-        return ExpectedTrial(trial=u, why_not=u.reason or "an arm cannot be solved on the usual body")
+        return ExpectedTrial(trial=u, why_not=u.reason or "an arm cannot be computed on the usual body")
     posterior = posterior_of()
     (expected,) = predictions(trial, posterior.draws, posterior.weights)
     return ExpectedTrial(trial=u, predicted=Difference.of(expected), a_grows_more=1 - expected.below(0.0, 0.0))

@@ -100,7 +100,7 @@ class WeekFiles:
             if file is not None and file.suffix != ending:
                 raise InputError(f"file {file.name!r}; allowed ending {ending}", asked=str(file), allowed=[ending])
             if file is not None and not file.parent.is_dir():
-                raise InputError(f"no folder {file.parent} to write {file.name} into", asked=str(file))
+                raise InputError(f"there is no folder {file.parent} to write {file.name} to", asked=str(file))
         self.monday()
 
 

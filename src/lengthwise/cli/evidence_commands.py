@@ -32,7 +32,7 @@ def claim_new(file: Annotated[Path, typer.Argument(help="A new TOML file.")]) ->
 @claim_app.command("add")
 @telling
 def claim_add(file: Annotated[Path, typer.Argument(help="TOML of one claim or several.")]) -> Told:
-    """Keep the claims in a file; a claim of yours with the same id is replaced. Studies may then name them."""
+    """Add the claims in a file; a claim of yours with the same id is replaced. Studies can then refer to them."""
     kept = [c.id for c in own_claims.add(file)]
     return {"claims": kept}, f"kept: {', '.join(kept)}"
 
@@ -40,7 +40,7 @@ def claim_add(file: Annotated[Path, typer.Argument(help="TOML of one claim or se
 @claim_app.command("remove")
 @telling
 def claim_remove(claim: Annotated[str, typer.Argument(help="Id of one of your claims.")]) -> Told:
-    """Remove a claim of yours; first remove or change any study of yours that names it."""
+    """Remove a claim of yours; first remove or change your studies that refer to it."""
     gone = own_claims.remove(claim)
     return {"removed": gone.id}, f"removed: {gone.id}"
 
@@ -64,14 +64,14 @@ def study_check(
 @study_app.command("effect")
 @telling
 def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")]) -> Told:
-    """Show which claims and which clients' kept weeks a file of studies would change; nothing is stored."""
+    """Show which claims and which clients' saved weeks a file of studies would change; nothing is stored."""
     check = actions.check_studies(file)
     if check.faults:
         raise DataFileError(check.faults, asked=str(file))
     from lengthwise.actions import study_effect as study_effects  # only here: clients and weeks are slow to load
 
     found = study_effects.effect_of(check.sound, date.today())
-    looked = f"{len(found.clients)} clients with a kept week were looked at."
+    looked = f"{len(found.clients)} clients with a saved week were checked."
     return encode(found), looked, *(study_effects.sentences(found) or ["Nothing would change."])
 
 
@@ -155,14 +155,14 @@ def _ask_bias() -> dict[str, str]:
 def _ask_muscle(own: dict[str, str], arms: list[str]) -> list[dict[str, str]]:
     """One muscle at one site: an outcome row for each arm, and a contrast row if it bears on a claim."""
     place = _ask((("muscle", "Muscle"), ("site", "Site"), ("measure", "Measure, e.g. MRI volume"), ("unit", "Unit")))
-    obtained = typer.prompt("How did you get the numbers: read, memory, computed or estimate", default="read")
+    obtained = typer.prompt("Where do the numbers come from: read, memory, computed or estimate", default="read")
     rows = []
     for arm in arms:
-        print(f"Arm {arm} (leave empty what is not printed):")
+        print(f"Arm {arm} (leave empty what the paper does not print):")
         rows.append({**own, "arm": arm, **place, **_ask(_OUTCOME_QUESTIONS), "obtained": obtained})
-    claim = typer.prompt("Claim it bears on (empty for none)", default="", show_default=False)
+    claim = typer.prompt("Which claim is it about? (empty for none)", default="", show_default=False)
     if claim:
-        favoured = typer.prompt(f"Arm that the claim favours, of {', '.join(arms)}")
+        favoured = typer.prompt(f"Which arm does the claim favour: {', '.join(arms)}")
         other = typer.prompt("Against which arm")
         contrast = {**own, "arm": favoured, "versus": other, "claims": claim, "obtained": obtained}
         rows.append({**contrast, "muscle": place["muscle"], "site": place["site"]})
@@ -176,6 +176,6 @@ def study_add() -> Told:
     own = _ask(_STUDY_QUESTIONS) | _ask_bias()
     arms = [a.strip() for a in typer.prompt("Arms, separated by ;").split(";") if a.strip()]
     rows = _ask_muscle(own, arms)
-    while typer.confirm("Another muscle or site?", default=False):
+    while typer.confirm("Add another muscle or site?", default=False):
         rows += _ask_muscle(own, arms)
     return _checked(actions.add_study(rows), "stored")

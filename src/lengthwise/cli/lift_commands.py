@@ -106,7 +106,7 @@ def check(
     checked = own_lifts.check_lift(body_for(person), file)
     for found, findings in checked:
         out.print(
-            f"[bold]{found.lift.name}[/]: {found.sticking_kg:.0f} kg at {found.position[found.sticking]:.0%}; bounded by "
+            f"[bold]{found.lift.name}[/]: {found.sticking_kg:.0f} kg at {found.position[found.sticking]:.0%}; limited by "
             f"{limit_words.bounds_said(found)}; of its movers {limit_words.movers_said(found, 4)}"
         )
         for finding in findings:

@@ -27,7 +27,7 @@ def undo(
         return _entries(who)
     gone = log_actions.undo(who, entry)
     counts = {"sets": gone.sets, "sessions": gone.sessions, "measurements": gone.measurements}
-    said = ", ".join(f"{n} {what}" for what, n in counts.items() if n) or "nothing was left of it"
+    said = ", ".join(f"{n} {what}" for what, n in counts.items() if n) or "it was already empty"
     answer = {"entry": gone.entry.number, "what": gone.entry.what, "removed": counts}
     return answer, f"undone: entry {gone.entry.number}, {gone.entry.what} ({said})"
 

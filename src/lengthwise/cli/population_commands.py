@@ -18,14 +18,14 @@ Folder = Annotated[Path, typer.Option("--from", help="Folder of the population."
 @population_app.command()
 @telling
 def make(
-    to: Annotated[Path, typer.Option("--to", help="Folder to keep it in; a half-made one is continued.")],
+    to: Annotated[Path, typer.Option("--to", help="Folder for it; an unfinished one is continued.")],
     people: Annotated[int, typer.Option(help="How many people.")] = 100,
     seed: Annotated[int, typer.Option(help="Random seed; the same seed draws the same people.")] = 1,
-    lifts: Annotated[list[str] | None, typer.Option(help="Lift to ask for; may be repeated. Default the whole library.")] = None,
-    workers: Annotated[int, typer.Option(help="Processes on this machine, by Dask; 0 for threads of this one.")] = 0,
+    lifts: Annotated[list[str] | None, typer.Option(help="Lift to include; may be repeated. Default: the whole library.")] = None,
+    workers: Annotated[int, typer.Option(help="Dask worker processes on this machine; 0 uses threads instead.")] = 0,
     cluster: Annotated[str, typer.Option(help="Address of a Dask scheduler, such as tcp://10.0.0.5:8786.")] = "",
-    device: Annotated[str, typer.Option(help="What solves the lifts: cpu, or gpu, a graphics processor by CuPy.")] = "cpu",
-    positions: Annotated[int, typer.Option(help="Positions of each lift.")] = N_POS,
+    device: Annotated[str, typer.Option(help="What computes the lifts: cpu, or gpu (a graphics processor, through CuPy).")] = "cpu",
+    positions: Annotated[int, typer.Option(help="Positions per lift.")] = N_POS,
 ) -> Told:
     """Draw people at random and compute every lift for each; Ctrl-C stops, and the same command picks up where it stopped."""
     asked = actions.Making(
@@ -42,9 +42,9 @@ def make(
         try:
             made = actions.make_population(asked, bar)
         except KeyboardInterrupt:
-            out.print(f"Stopped; what is done is kept in {to}. The same command goes on from there.", highlight=False)
+            out.print(f"Stopped. What is finished is in {to}; run the same command again to continue.", highlight=False)
             raise typer.Exit(130) from None
-    done = f"{made['made']} worked out now, {made['people'] - made['made']} kept from before"
+    done = f"{made['made']} computed now, {made['people'] - made['made']} from before"
     return made, f"{made['people']} people, {made['lifts']} lifts each, in {to}: {done}."
 
 

@@ -134,7 +134,7 @@ def _client(question: Question[Any]) -> list[Parameter]:
     if question.ask.whose != "client":
         return []
     words = (
-        "Name of a kept client, or its beginning." if question.ask.kept else "Person file (.toml), or the name of a kept client."
+        "A stored client's name, or the start of it." if question.ask.kept else "Person file (.toml), or a stored client's name."
     )
     named = Annotated[str, typer.Argument(metavar="PERSON", help=words)]
     return [Parameter("person", Parameter.KEYWORD_ONLY, annotation=named)]

@@ -25,7 +25,7 @@ account_app = group("account")
 @store_app.command("keep")
 @telling
 def keep(file: Annotated[Path, typer.Argument(help="Person file (.toml).")]) -> Told:
-    """Keep the record in FILE, so that you can use the client's name instead."""
+    """Store the record in FILE, so that you can use the client's name instead."""
     kept = actions.keep(file)
     return {"number": kept.number, "name": kept.client.name}, f"kept: {kept.client.name}"
 
@@ -33,9 +33,9 @@ def keep(file: Annotated[Path, typer.Argument(help="Person file (.toml).")]) -> 
 @store_app.command("people")
 @telling
 def people() -> Told:
-    """List kept clients."""
+    """List stored clients."""
     found = actions.stored_clients()
-    names = [c.client.name for c in found] or ["none yet; keep one with: lengthwise store keep FILE.toml"]
+    names = [c.client.name for c in found] or ["none yet; add one with: lengthwise store keep FILE.toml"]
     return {"clients": [{"number": c.number, "name": c.client.name} for c in found]}, *names
 
 
@@ -43,9 +43,7 @@ def people() -> Told:
 @telling
 def backup(
     file: Annotated[Path, typer.Argument(help="New file to write (.zip).")],
-    seal: Annotated[
-        bool, typer.Option("--encrypt", help="Encrypt it with a passphrase that you are asked for (age format).")
-    ] = False,
+    seal: Annotated[bool, typer.Option("--encrypt", help="Encrypt it with a passphrase you are asked for (age format).")] = False,
 ) -> Told:
     """Write the whole store to a new FILE (.zip)."""
     passphrase = _passphrase(again=True) if seal else ""
@@ -88,7 +86,7 @@ def _ask_before_replacing(file: Path) -> None:
     if not held:
         return
     if not sys.stdin.isatty():
-        raise InputError(f"the store holds {held} clients, which {file} would replace; say --yes to go on", asked=str(file))
+        raise InputError(f"the store holds {held} clients, which {file} would replace; use --yes to go ahead", asked=str(file))
     if not typer.confirm(f"Replace all {held} clients by the {made.rows.get('clients', 0)} of {made.made_at}?", default=False):
         raise InputError("nothing was replaced", asked=str(file))
 
@@ -111,11 +109,11 @@ def erase(who: Who, yes: Annotated[bool, typer.Option("--yes", help="Do not ask.
     """Erase everything kept about PERSON, for good."""
     if not yes:
         if not sys.stdin.isatty():
-            raise InputError(f"erasing {who!r} cannot be undone; say --yes", asked=who, allowed=["--yes"])
-        if typer.prompt(f"This cannot be undone. Write {who} to erase") != who:
+            raise InputError(f"erasing {who!r} cannot be undone; use --yes", asked=who, allowed=["--yes"])
+        if typer.prompt(f"This cannot be undone. Type {who} to erase") != who:
             raise InputError("nothing was erased", asked=who)
     name = actions.erase_person(who)
-    return {"erased": name}, f"erased: {name}. Backups made before still hold these data."
+    return {"erased": name}, f"erased: {name}. Older backups still hold this data."
 
 
 @account_app.command("add")
@@ -124,7 +122,7 @@ def account_add(
     name: AccountName,
     role: Annotated[str, typer.Option("--role", help="coach, or client (sees only their own record).")] = "coach",
     client: Annotated[str | None, typer.Option("--client", help="Whose record a client's account shows.")] = None,
-    leads: Annotated[bool, typer.Option("--leads", help="A coach who sees everybody and manages accounts and records.")] = False,
+    leads: Annotated[bool, typer.Option("--leads", help="A lead coach: sees everyone and manages accounts and records.")] = False,
     from_stdin: FromStdin = False,
 ) -> Told:
     """Add an account; you are asked for the password. The first coach leads."""
@@ -138,21 +136,21 @@ def account_add(
 def account_password(name: AccountName, from_stdin: FromStdin = False) -> Told:
     """Change an account's password; it is signed out everywhere."""
     account_actions.change_password(account_actions.find_account(name), _password(from_stdin))
-    return {"account": name}, f"password of {name} changed; every sign-in of it has ended"
+    return {"account": name}, f"password of {name} changed; it is signed out everywhere"
 
 
 @account_app.command("factor")
 @telling
 def account_factor(name: AccountName) -> Told:
-    """Let an account sign in without a code, after a phone was lost."""
+    """Let an account sign in without a code, after a lost phone."""
     account_actions.remove_factor(account_actions.find_account(name))
-    return {"account": name, "second_factor": False}, f"{name} signs in with the password alone"
+    return {"account": name, "second_factor": False}, f"{name} now signs in with the password alone"
 
 
 @account_app.command("give")
 @telling
 def account_give(
-    client: Annotated[str, typer.Argument(help="Name of a kept client.")],
+    client: Annotated[str, typer.Argument(help="A stored client's name.")],
     coach: Annotated[str, typer.Argument(help="Name of the coach's account; without it every coach sees the client.")] = "",
 ) -> Told:
     """Give CLIENT to COACH; then only that coach and those who lead see the record."""
@@ -173,7 +171,7 @@ def _password(from_stdin: bool) -> str:
     if from_stdin:
         return sys.stdin.readline().rstrip("\n")
     if not sys.stdin.isatty():
-        raise InputError("a password is needed; allowed --password-stdin where there is no terminal", allowed=["--password-stdin"])
+        raise InputError("a password is needed; without a terminal use --password-stdin", allowed=["--password-stdin"])
     return typed_secret("password", "changed")
 
 
@@ -183,4 +181,4 @@ def demo() -> Told:
     with Bar("inventing logs") as bar:
         answer = seed_demo(None, bar)
     lines = [f"{row['name']}: {row['visits']} visits, {row['sets']} sets" for row in answer["clients"]]
-    return answer, *lines, "Invented people and logs. Try: lengthwise review with one of the names."
+    return answer, *lines, "Invented people and logs. Try lengthwise review with one of the names."

@@ -31,7 +31,7 @@ class PooledAnswer:
 
     Attributes:
         basis: "studies" (own pool), "one study", "published" (somebody's pool), "ratio" (percent growth weighted by n).
-        scale: unit of the estimate; positive speaks for the claim.
+        scale: unit of the estimate; positive supports the claim.
         k, n_study: effects and studies behind it.
         estimate, se, df, ci: mean effect, its error, degrees of freedom and 95 % interval.
         tau2, i2, q, prediction: spread between studies; None where it cannot be known.

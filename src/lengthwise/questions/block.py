@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 class BlockAsk(ClientAsk):
     """A block of weeks for a client: of lifts that are named, else of the week that is kept, planned now where none is."""
 
-    monday: Annotated[Day | None, Said(words="a day of the week to lay out; today by default")] = None
+    monday: Annotated[Day | None, Said(words="a day in the week to start from; today by default")] = None
     lifts: Annotated[
         tuple[Annotated[str, MaxLen(100)], ...],
         Field(max_length=20),
@@ -67,7 +67,7 @@ QUESTION = Question(
     ask=BlockAsk,
     run=run,
     answer="training.block.TrainingBlock",
-    waiting="Laying out the weeks; where none is kept, a week is planned first…",
+    waiting="Planning the block; if no week is saved, one is planned first…",
     spread=True,
     address="/week/{number:client}/block",
 )

@@ -60,6 +60,6 @@ QUESTION = Question(
     ask=LoadAsk,
     run=run,
     answer="training.prescription.Prescription",
-    waiting="Fitting the body to the known lifts; it is kept, so this happens once…",
+    waiting="Fitting the body to the known lifts; this happens once…",
     address="/people/{number:client}/load/{lift}",
 )

@@ -21,7 +21,7 @@ class LogAddAsk(EntryAsk):
         str, MaxLen(300), Said(words='such as "3x8 @ 60 r2", "8,8,7 @ 62,5 kg", "3x5 @ bw+10 pain knee"', argument=True)
     ]
     day: Annotated[Day | None, Said(words="day, such as 2026-03-02; today by default")] = None
-    yes: Annotated[bool, Said(words="keep a load far above what the client is thought to lift")] = False
+    yes: Annotated[bool, Said(words="keep a load far above what the client should be able to lift")] = False
 
 
 def run(ask: LogAddAsk, tell: Tell) -> "EnteredSets":
@@ -34,7 +34,7 @@ def run(ask: LogAddAsk, tell: Tell) -> "EnteredSets":
     from lengthwise.actions.log_entries import EnteredSets, add_sets
 
     if not ask.yes and (asked := doubt_of_line(ask.number, ask.lift, ask.sets)):
-        raise InputError(f"{asked} Nothing was kept; with --yes it is kept as written", asked=ask.sets)
+        raise InputError(f"{asked} Nothing was logged; use --yes to log it as written", asked=ask.sets)
     sets, entry = add_sets(ask.number, ask.lift, ask.sets, ask.day)
     return EnteredSets(entry, sets)
 

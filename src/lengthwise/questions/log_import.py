@@ -49,7 +49,12 @@ class ImportWishes(Ask):
     lifts: Annotated[
         Mapping[str, str],
         BeforeValidator(_pairs),
-        Said(words="which lift is meant, as spelling=lift, such as Bench=bench_press", each="lift", written=list[str], whole=True),
+        Said(
+            words="which lift a spelling means, as spelling=lift, such as Bench=bench_press",
+            each="lift",
+            written=list[str],
+            whole=True,
+        ),
     ] = {}
     dates: Annotated[str | None, Said(words="order of day, month and year: ymd, dmy or mdy")] = None
     unit: Annotated[str | None, Said(words="unit of loads without one: kg or lb", flag="--units")] = None

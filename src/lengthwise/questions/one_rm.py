@@ -14,7 +14,9 @@ if TYPE_CHECKING:
 class OneRmAsk(Ask):
     """A set that was done."""
 
-    load: Annotated[float, Field(gt=0, le=1000), Said(words="load of the set, in any unit; the answer is in the same", example=100)]
+    load: Annotated[
+        float, Field(gt=0, le=1000), Said(words="load of the set, in any unit; the answer is in the same unit", example=100)
+    ]
     repetitions: Annotated[int, Field(ge=1, le=50), Said(words="repetitions done", example=5)]
     reserve: Annotated[float, Field(ge=0, le=10), Said(words="repetitions left in reserve")] = 0
 

@@ -50,7 +50,7 @@ class PoolAsk(Ask):
     ] = ()
     prior_scale: Annotated[
         float | None,
-        Said(words="scale of a half-normal prior of τ, for a Bayesian pool too", sent={"ge": 1e-6, "le": 1e6}, with_file=True),
+        Said(words="scale of a half-normal prior for τ, to add a Bayesian pool", sent={"ge": 1e-6, "le": 1e6}, with_file=True),
     ] = None
     correlation: Annotated[
         float,

@@ -35,7 +35,7 @@ class RankAsk(BodyAsk):
     repetitions: Repetitions = 10
     reserve: Reserve = 2
     per: Annotated[Literal["set", "minute", "effort"], Said(words="what growth is counted per")] = "set"
-    record: Annotated[Client | None, Said(words="what the person has to train with and is to be spared", inside=True)] = None
+    record: Annotated[Client | None, Said(words="the person's equipment and joints to protect", inside=True)] = None
 
     @property
     def wishes(self) -> "LiftWishes":

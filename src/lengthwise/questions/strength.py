@@ -20,7 +20,7 @@ class StrengthAsk(BodyAsk):
         Said(words="the clinical angle that the moment turns, such as elbow_flexion", argument=True, example="elbow_flexion"),
     ]
     at: Annotated[PostureWords, Said(example="hip_flexion=80 knee_flexion=60")] = ""
-    lower: Annotated[bool, Said(words="the moment that lowers the angle instead")] = False
+    lower: Annotated[bool, Said(words="show the moment that lowers the angle instead")] = False
 
 
 def run(ask: StrengthAsk, tell: Tell) -> "JointMoment":

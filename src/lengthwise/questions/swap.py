@@ -18,7 +18,7 @@ class SwapAsk(ClientAsk):
     joint: Annotated[
         Literal["", "neck", "shoulder", "elbow", "wrist", "trunk", "back", "hip", "knee", "ankle"],
         Said(
-            words="the joint that hurts (trunk is the back); by default the one that hurt last time, else a sore joint from the record"
+            words="the joint that hurts (trunk is the back); by default the one that hurt last, else a sore joint from the record"
         ),
     ] = ""
 
@@ -39,7 +39,7 @@ QUESTION = Question(
     ask=SwapAsk,
     run=run,
     answer="actions.swapping.Swap",
-    waiting="Computing the lifts for this body; they are kept, so this happens once.",
+    waiting="Computing the lifts for this body; this happens once.",
     spread=True,
     address="/week/{number:client}/swap",
 )

@@ -34,7 +34,7 @@ QUESTION = Question(
     ask=TrialsAsk,
     run=run,
     answer="grading.beside_trials.TrialsBeside",
-    waiting="Leaving out one trial after another.",
+    waiting="Leaving out one trial at a time.",
     picture="report.trials_chart.picture_of",
     spread=True,
 )

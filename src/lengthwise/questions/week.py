@@ -107,9 +107,9 @@ class WeekAsk(ClientAsk):
     keep_day: Annotated[
         tuple[Annotated[DayName, BeforeValidator(_day)], ...],
         Field(max_length=7),
-        Said(words="days that stay as they were"),
+        Said(words="days to leave as they are"),
     ] = ()
-    anew: Annotated[bool, Said(words="plan from scratch, not from the last kept week")] = False
+    anew: Annotated[bool, Said(words="plan from scratch, not from the last saved week")] = False
     ways: Annotated[
         int,
         Field(ge=1, le=5),
@@ -187,7 +187,7 @@ QUESTION = Question(
     ask=WeekAsk,
     run=run,
     answer="questions.week.Weeks",
-    waiting="Computing the lifts for this body; they are kept, so this happens once. Then the week is planned, in seconds.",
+    waiting="Computing the lifts for this body; this happens once. Then planning the week takes seconds.",
     spread=True,
     address="",
 )

@@ -203,7 +203,7 @@ def _directions(a: Assessment) -> str:
 
 def _section(a: Assessment) -> str:
     reasons = "".join(f"<li>{escape(r)}</li>" for r in a.certainty.reasons)
-    against = f"<p class='against'>Pulls the other way: {escape(', '.join(a.claim.contradicts))}.</p>"
+    against = f"<p class='against'>Points the other way: {escape(', '.join(a.claim.contradicts))}.</p>"
     answers = _table(
         ("basis", "scale", "estimate", "95 % interval", "effects / studies", "τ²", "I²", "new study", "how"),
         (_answer_row(x, x is a.headline) for x in a.answers),

@@ -98,7 +98,9 @@ def _turns(found: Ranking) -> str:
 
 def _left_out(found: Ranking) -> str:
     rows = [(r.name, r.reason) for r in found.excluded]
-    rest = f"<p>{found.others} other lifts of the catalogue are not meant for {escape(plain(found.target.name))} and were not asked.</p>"
+    rest = (
+        f"<p>{found.others} other lifts in the library are not meant for {escape(plain(found.target.name))} and were left out.</p>"
+    )
     return (table(("lift", "why"), rows, "Asked, and left out") if rows else "<p>Nothing was left out.</p>") + rest
 
 

@@ -78,6 +78,6 @@ def test_whoever_restores_a_store_signs_in_to_it_anew(open_signed: Open, tmp_pat
     page.wait_for_url("**/sign-in**")
     sign_in(page)
     page.wait_for_url(lambda url: urlsplit(url).path == "/records")
-    page.click("text=Audit")
+    page.click("a:has-text('Audit')")
     rows = [row.split("\t")[1:3] for row in page.inner_text("tbody").splitlines()]
     assert ["Coach of the demo", "backup restored"] in rows

@@ -60,7 +60,7 @@ def test_a_table_is_understood_kept_and_taken_back(nobody_s_log: tuple[Page, int
     assert kept(page, small_gym, number) == []
     page.select_option("select[name='meaning.4']", "note")
     page.click("button[value=look]")
-    page.click("button:has-text('Keep 3 sets')")
+    page.click("button:has-text('Import 3 sets')")
     page.wait_for_selector("text=Imported: 3 sets in 2 sessions")
     assert kept(page, small_gym, number) == [("back_squat", 61.5, 8), ("back_squat", 61.5, 7), ("bench_press", 42.5, 10)]
     shoot(page, "import_done_laptop")
@@ -68,8 +68,8 @@ def test_a_table_is_understood_kept_and_taken_back(nobody_s_log: tuple[Page, int
     assert page.input_value("select[name='meaning.4']") == "note", "what a column means is remembered"
     assert page.locator("#lift-0").count() == 0, "so is what a lift is called"
     assert "This table was imported" in page.inner_text(".import")
-    page.click("button:has-text('Keep 0 sets')")
-    page.wait_for_selector("text=Nothing was new")
+    page.click("button:has-text('Import 0 sets')")
+    page.wait_for_selector("text=Nothing new")
     page.goto(f"{small_gym}/log/{number}/import?entry={newest(page, small_gym, number)}&sets=3&sessions=2")
     page.click("text=Undo the import")
     page.wait_for_selector("text=Undone: 3 sets")
@@ -101,7 +101,7 @@ def test_columns_that_are_not_known_are_named_by_hand(nobody_s_log: tuple[Page, 
     page, number = nobody_s_log
     send(page, tmp_path, "date,lift,wie viel,wie oft,client\n2026-03-05,Back squat,50,5,Mara\n2026-03-05,Back squat,50,4,Mara\n")
     assert "no column is known to hold" in page.inner_text("#faults")
-    assert "every row goes into the log of Samira" in page.inner_text(".import")
+    assert "every row goes into Samira" in page.inner_text(".import")
     for i, meaning in enumerate(("day", "lift", "load", "load")):
         page.select_option(f"select[name='meaning.{i}']", meaning)
     page.click("button[value=look]")
@@ -132,7 +132,7 @@ def test_a_table_of_several_people_goes_into_each_log_and_is_taken_back(
     assert {names[number], names[other]} == set(page.inner_text("#i-people + ul").split("\n"))
     assert serious_faults(page) == []
     shoot(page, "import_several_laptop")
-    page.click("button:has-text('Keep 2 sets')")
+    page.click("button:has-text('Import 2 sets')")
     page.wait_for_selector("text=Imported: 2 sets in 2 sessions")
     assert kept(page, small_gym, number) == [("back_squat", 70.0, 5)]
     page.click("summary:has-text('Undo') >> nth=0")

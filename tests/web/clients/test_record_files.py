@@ -42,7 +42,7 @@ def test_a_record_is_saved_changed_and_sent_back(open_gym: Open, number_of: Numb
     assert "Nothing was changed" in told
     page.goto(f"{gym}/people/{number_of('Mara')}")
     send(page, file)
-    page.wait_for_selector("#faults:has-text('the record of Bastian')")
+    page.wait_for_selector("#faults:has-text('the file is Bastian')")
 
 
 def test_somebody_new_comes_from_a_file_once(open_gym: Open, gym: str, tmp_path: Path):
@@ -54,7 +54,7 @@ def test_somebody_new_comes_from_a_file_once(open_gym: Open, gym: str, tmp_path:
     assert page.inner_text("h1") == "Invented, from a file"
     page.goto(f"{gym}/people/new")
     send(page, file)
-    page.wait_for_selector("#faults:has-text('is kept already')")
+    page.wait_for_selector("#faults:has-text('already exists')")
     (tmp_path / "picture.toml").write_bytes(b"\x89PNG\xff")
     send(page, tmp_path / "picture.toml")
     page.wait_for_selector("#faults:has-text('picture.toml: not UTF-8 text')")

@@ -115,7 +115,7 @@ function showProgress(done: number, total: number): void {
     bar.value = done;
   } else bar.removeAttribute("value");
   box.querySelector("p")!.textContent = total
-    ? `${done} of ${total} lifts computed for this body. They are kept, so this happens once.`
+    ? `${done} of ${total} lifts computed for this body. This happens once.`
     : "Setting up the lifts for this body…";
 }
 

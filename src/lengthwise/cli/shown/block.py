@@ -65,7 +65,7 @@ def show(found: TrainingBlock, asked: BlockAsk, csv: Path | None = None) -> None
         table.add_row(plan.lift.name + star, f"{plan.lift.sets}→{plan.weeks[-1].sets}", *cells)
     out.print(table)
     out.print(
-        "? load is a guess: find it in the first session (lengthwise load PERSON LIFT), enter it as a known lift, and lay the block out again."
+        "? means the load is a guess: find it in the first session (lengthwise load PERSON LIFT), enter it as a known lift, and plan the block again."
     )
     for plan in found.lifts:
         least, most = plan.lift.prescription.repetitions

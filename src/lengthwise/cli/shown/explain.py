@@ -26,7 +26,7 @@ def act(
     checked_paper(paper)
     if folder is None and slides is None:
         raise InputError(
-            "explain: found nowhere to write; give --out FOLDER, --slides FILE.pptx or both", allowed=["--out", "--slides"]
+            "explain: nowhere to write to; give --out FOLDER, --slides FILE.pptx or both", allowed=["--out", "--slides"]
         )
     if slides is not None and slides.suffix.lower() != ".pptx":
         raise InputError(f"slides {slides.name!r}; allowed ending .pptx", asked=str(slides), allowed=[".pptx"])

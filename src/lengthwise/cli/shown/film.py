@@ -20,7 +20,7 @@ def act(asked: FilmAsk, tell: Tell, *, to: WebpFile) -> None:
     """Nothing else; a name that cannot be written is told before anything is computed."""
     if to.suffix.lower() != ENDING:
         raise InputError(
-            f"film: found a file named {to.name!r}; allowed a name that ends in {ENDING}", asked=to.name, allowed=[ENDING]
+            f"film: found a file named {to.name!r}; allowed a name ending in {ENDING}", asked=to.name, allowed=[ENDING]
         )
 
 

@@ -9,4 +9,4 @@ def show(found: EnteredSets) -> None:
     """Each set, and how to undo all of them."""
     for s in found.sets:
         out.print(f"{lift_name(s.lift)}: {set_words(s, 'kg')}", markup=False)
-    out.print(f"entry {found.entry}; undo it with: lengthwise log undo --entry {found.entry}", style="dim")
+    out.print(f"saved as entry {found.entry}; undo it with: lengthwise log undo --entry {found.entry}", style="dim")

@@ -44,7 +44,7 @@ def _agree(seen: Understanding, yes: bool) -> None:
         return
     doubts = "; ".join(seen.doubtful) or "nothing is in doubt"
     raise InputError(
-        f"nothing was imported: say --yes to accept what is understood ({doubts})", asked=str(seen.file), allowed=["--yes"]
+        f"nothing was imported; use --yes to accept how it was read ({doubts})", asked=str(seen.file), allowed=["--yes"]
     )
 
 
@@ -64,7 +64,7 @@ def _show_understanding(seen: Understanding) -> None:
             out.print(f"lift {m.spelling!r} -> {m.lift} ({m.why})  <- please check", markup=False)
     out.print(f"{len({m.lift for m in seen.lifts if m.lift})} lifts, {len(set(seen.people.values()))} clients known")
     if seen.imported_at:
-        out.print(f"The same file was imported on {seen.imported_at:%Y-%m-%d %H:%M} UTC; only what is new would be added.")
+        out.print(f"This file was imported on {seen.imported_at:%Y-%m-%d %H:%M} UTC; only new rows would be added.")
     if seen.staged:
         _show_staged("would add", seen.staged)
 
@@ -73,9 +73,9 @@ def _show_staged(word: str, staged: Any) -> None:
     out.print(f"{word} {staged.sets} sets in {staged.sessions} sessions of {staged.clients} clients")
     if staged.repeats:
         lines = ", ".join(str(n) for n in staged.repeat_lines)
-        out.print(f"skipped {staged.repeats} rows that repeat others of the file (lines {lines}); --keep-repeats keeps them")
+        out.print(f"skipped {staged.repeats} rows that repeat others in the file (lines {lines}); --keep-repeats keeps them")
     if staged.known:
-        out.print(f"skipped {staged.known} sets that are in the log already")
+        out.print(f"skipped {staged.known} sets that are already in the log")
 
 
 def _show_imported(done: Imported) -> None:
@@ -85,6 +85,6 @@ def _show_imported(done: Imported) -> None:
     if done.faulty:
         out.print(f"skipped {done.faulty} rows that cannot be read")
     if done.entry is None:
-        out.print("nothing was new, so nothing was kept")
+        out.print("nothing new, so nothing was imported")
         return
-    out.print(f"import is entry {done.entry}; undo it with: lengthwise log undo --entry {done.entry}", style="dim")
+    out.print(f"saved as entry {done.entry}; undo it with: lengthwise log undo --entry {done.entry}", style="dim")

@@ -6,7 +6,7 @@ from lengthwise.training.one_rm_told import OneRm
 
 def show(found: OneRm) -> None:
     """The estimate, what to trust, every equation, and loads for other repetitions."""
-    out.print(f"1RM [bold]{found.one_rm:.1f}[/] ({found.equation}), {found.low:.1f} to {found.high:.1f} over all equations.")
+    out.print(f"1RM [bold]{found.one_rm:.1f}[/] ({found.equation}), {found.low:.1f} to {found.high:.1f} across all equations.")
     for note in found.notes:
         out.print(f"- {note}")
     print_table(found.by.items(), {"equation": lambda x: x[0], "1RM": lambda x: f"{x[1]:.1f}"})

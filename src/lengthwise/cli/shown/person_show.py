@@ -23,7 +23,7 @@ def show(found: WhatFollows) -> None:
     )
     screening = answer["screening"]
     if found.screening is None:
-        out.print("Screening: not answered. Ask before training starts; the questions are in docs/people.md.")
+        out.print("Screening: not answered. Ask before training starts (lengthwise person questions).")
     else:
         out.print(f"Screening: [bold]{screening['answer']}[/]. {'; '.join(found.screening.told)}.")
         for care in screening["care"]:
@@ -64,7 +64,7 @@ def _print_gear(places: dict[str, Any]) -> None:
 
 def _print_calibration(answer: dict[str, Any]) -> None:
     if not answer["lifts"] and not answer["skipped"]:
-        out.print("No known lifts: strength is that of the population, loads are guesses.")
+        out.print("No known lifts: strength is the population average and loads are guesses.")
         return
     table = Table("known lift", "1RM kg", "model before", "after", "still off", "10 % stronger would add", box=SIMPLE_HEAD)
     for row in answer["lifts"]:

@@ -98,7 +98,7 @@ def _show_assessment(a: Assessment, found: Numbers) -> None:
         out.print(f"  - {reason}", highlight=False)
     _show_pool(found)
     if found["scale"]:
-        out.print(f"scale: {found['scale']} ({found['basis']}); positive speaks for the claim", highlight=False)
+        out.print(f"scale: {found['scale']} ({found['basis']}); positive supports the claim", highlight=False)
     for other in a.answers:
         if other is not a.headline:
             low, high = other.ci
@@ -114,5 +114,5 @@ def _show_assessment(a: Assessment, found: Numbers) -> None:
     if "beside_the_estimate" in found:
         out.print(found["beside_the_estimate"]["sentence"], highlight=False)
     if a.claim.contradicts:
-        out.print(f"pulls the other way: {', '.join(a.claim.contradicts)}", highlight=False)
+        out.print(f"points the other way: {', '.join(a.claim.contradicts)}", highlight=False)
     out.print(f"would change it: {a.would_change}", highlight=False)

@@ -17,11 +17,11 @@ def show(answer: LiftOnBody) -> None:
     out.print(f"Weakest at {found.position[found.sticking]:.0%} of the lifting phase: this body {load_words.once_said(found)}.")
     out.print(f"A set of {found.request.repetitions} with {found.request.reserve:g} in reserve: {load_words.set_said(found)}.")
     for line in found.cut_short:
-        out.print(f"Goes less far: {line}.")
+        out.print(f"Shorter range: {line}.")
     if found.set_load.bound:
         out.print(f"Strength alone would allow {found.set_load.wanted_kg:.1f} kg; {found.set_load.bound}.")
     out.print(f"What limits the load there: {limit_words.bounds_said(found)}.")
-    out.print(f"Of the muscles the lift is for: {limit_words.movers_said(found)}.")
+    out.print(f"Among the muscles it is for: {limit_words.movers_said(found)}.")
     if beside := limit_words.steadying_said(found):
         out.print(f"Also steadying: {beside}.")
     table = Table("head", "length", "longest", "loaded", "long-range", "tension at", "joint", "limiting", "effort", box=SIMPLE_HEAD)
@@ -43,7 +43,7 @@ def show(answer: LiftOnBody) -> None:
     out.print(table)
     out.print(
         f"* target. Balance demand {found.balance_demand:.2f}, {found.seconds_per_set:.0f} s a hard set, "
-        f"smallest load step {found.load_step_fraction:.1%} of the load."
+        f"smallest load jump {found.load_step_fraction:.1%} of the load."
     )
     for caution in found.lift.cautions:
         out.print(f"[yellow]{caution.joint}:[/] {caution.text}")

@@ -47,7 +47,7 @@ def write(
 def show(
     found: OrderOfLifts,
     *,
-    everything: Annotated[bool, typer.Option("--all", help="A sentence for every lift, not for the first ten alone.")] = False,
+    everything: Annotated[bool, typer.Option("--all", help="A sentence for every lift, not just the first ten.")] = False,
 ) -> None:
     """The order, what would change it, what was left out, and long halves."""
     _show_ranking(found.ranking, len(found.lifts) if everything else SENTENCES)
@@ -84,7 +84,7 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
         out.print(f"{place:2d}. [bold]{r.facts.name}[/]: {r.says or REFERENCE} {r.why}", highlight=False)
     if len(found.lifts) > sentences:
         out.print(
-            f"The other {len(found.lifts) - sentences} have their sentence with --all and in the report.",
+            f"--all and the report also explain the other {len(found.lifts) - sentences}.",
             style="dim",
             highlight=False,
         )
@@ -96,14 +96,14 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
         f"Growth: for each {PER_WORDS[found.per]}, as a multiple of that of the {lift_in_text(found.reference_name)}, estimated from trials (lengthwise trials); chance to grow it more "
         f"than that; place: in nine tenths of {found.n_draw} random draws of what is uncertain. Between two lines growth is too close to call, "
         f"and preferences order, each 0 (poor) to 1 (best): {preferences}. "
-        "A lift that hardly shortens the target under load goes down.",
+        "A lift that hardly shortens the target under load drops down the list.",
         style="dim",
         highlight=False,
     )  # fmt: skip
     for reason, names in _left_out(found).items():
         out.print(f"left out: {', '.join(names)}: {reason}", style="yellow", highlight=False)
     out.print(
-        f"{found.others} other lifts are not meant for {spoken(found.target.name)} and were not asked.",
+        f"{found.others} other lifts are not meant for {spoken(found.target.name)} and were left out.",
         style="dim",
         highlight=False,
     )

@@ -21,8 +21,8 @@ def act(
     asked: ReviewAsk,
     tell: Tell,
     *,
-    accept: Annotated[list[int] | None, typer.Option("--accept", help="Number of a proposal to accept; may be repeated.")] = None,
-    refuse: Annotated[list[int] | None, typer.Option("--refuse", help="Number of a proposal to refuse; may be repeated.")] = None,
+    accept: Annotated[list[int] | None, typer.Option("--accept", help="Number of a suggestion to accept; may be repeated.")] = None,
+    refuse: Annotated[list[int] | None, typer.Option("--refuse", help="Number of a suggestion to refuse; may be repeated.")] = None,
 ) -> Decision | None:
     """Accept and refuse proposals, where any is named."""
     if not accept and not refuse:
@@ -98,7 +98,7 @@ def _show_proposals(found: Review) -> None:
     if not found.proposals:
         out.print("Nothing to change.")
         return
-    out.print("[bold]Proposals[/] (accept or refuse by number; nothing changes by itself)")
+    out.print("[bold]Suggestions[/] (accept or refuse by number; nothing changes until you do)")
     for n, p in enumerate(found.proposals, 1):
         out.print(f"[bold]{n}. {p.what}[/]")
         out.print(f"   {p.why} Claim: {p.claim or 'common practice, no source'}.")
@@ -115,7 +115,7 @@ def _show_decision(found: Decision) -> None:
         out.print(f"  {line['what']}: {line['before']} → {line['after']}", highlight=False)
     week = answer["next_week"]
     if week:
-        out.print(f"The week of {week['monday']} was planned anew; {week['moved'] or 0} sets moved:")
+        out.print(f"The week of {week['monday']} was replanned; {week['moved'] or 0} sets moved:")
         for day in week["days"]:
             out.print(f"  {day['day']}: " + ", ".join(f"{x['sets']} x {x['name']}" for x in day["lifts"]))
     if answer["note"]:

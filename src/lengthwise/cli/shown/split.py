@@ -18,7 +18,7 @@ def show(found: Split) -> None:
     if found.target.taken:
         out.print(found.target.taken, highlight=False)
     for head, got in found.reached.items():
-        out.print(f"{head}: {got:.0%} of the growth that its best lift alone would give", highlight=False)
+        out.print(f"{head}: {got:.0%} of the growth its best lift alone would give", highlight=False)
     for head in found.bare:
         out.print(f"{head}: none of these lifts trains it", style="yellow", highlight=False)
     out.print(found.trade_off_sentence, highlight=False)

@@ -6,6 +6,6 @@ from lengthwise.cli.shared import out, print_table
 
 def show(found: StoreInfo) -> None:
     """Where it is, and what each table holds."""
-    told = f"{found.where}, tables of version {found.version}" if found.where else "nothing is kept yet"
+    told = f"{found.where}, table version {found.version}" if found.where else "nothing is stored yet"
     out.print(told, markup=False, soft_wrap=True)
     print_table(found.rows.items(), {"table": lambda r: r[0].replace("_", " "), "rows": lambda r: str(r[1])})

@@ -25,11 +25,13 @@ def act(
     asked: SwapAsk,
     tell: Tell,
     *,
-    take: Annotated[str, typer.Option(help="Put this lift in its place, and keep that.")] = "",
+    take: Annotated[str, typer.Option(help="Replace the old lift with this one and save the week.")] = "",
     span: Annotated[
         str, typer.Option("--for", help="How long: week (that week alone), or block (every week of its block from then on).")
     ] = "week",
-    day: Annotated[str | None, typer.Option(help="A day of the week it begins with, such as 2026-03-02; today by default.")] = None,
+    day: Annotated[
+        str | None, typer.Option(help="A day in the first week it applies to, such as 2026-03-02; today by default.")
+    ] = None,
 ) -> Mapping[str, Sequence[SwapTaken]] | None:
     """Take a lift instead, where one is named."""
     if not take:
@@ -59,11 +61,11 @@ def _show_swap(found: Swap, asked: SwapAsk) -> None:
         table.add_row(c.name, percent(c.growth), load, repetitions(*p.repetitions, p.held), c.reason, c.lost or "nothing")
     out.print(table)
     out.print(
-        "Growth: what a set does for the same heads beside the lift that is replaced, by counted sets and graded value.",
+        "Growth: what a set does for the same heads compared with the old lift, by counted sets and graded value.",
         highlight=False,
     )
     if found.part:
         out.print(f"Closest of all: {found.name} itself, {found.part}, if nothing hurts there.", highlight=False)
     if found.because == "pain":
         out.print(joint_told(found), highlight=False)
-        out.print("Pain is nothing to train through; see a clinician about pain that lasts.", highlight=False)
+        out.print("Do not train through pain; see a clinician if it lasts.", highlight=False)

@@ -24,10 +24,10 @@ def act(
     tell: Tell,
     *,
     file: Annotated[
-        Path | None, typer.Option(help="TOML file of comparisons (with --upcoming: of registered trials) of your own.")
+        Path | None, typer.Option(help="TOML file of your own comparisons (with --upcoming: of registered trials).")
     ] = None,
     upcoming: Annotated[
-        bool, typer.Option("--upcoming", help="What is expected of registered trials whose results are not out.")
+        bool, typer.Option("--upcoming", help="Predictions for registered trials whose results are not out yet.")
     ] = False,
 ) -> TrialsBeside | OnRecordToday | None:
     """Comparisons of a file, or what is expected of trials to come, where one of them is asked for."""
@@ -57,13 +57,13 @@ def _show_upcoming(found: OnRecordToday) -> None:
             continue
         heads = ", ".join(h.replace("_", " ") for h in u.heads)
         out.print(
-            f"  {heads}: {u.a.name} less {u.b.name} {_interval(t.predicted)} percentage points as the trial would print it; "
+            f"  {heads}: {u.a.name} minus {u.b.name} {_interval(t.predicted)} percentage points as the trial would report it; "
             f"{u.a.name} grows more: {t.a_grows_more:.0%}. {u.note}",
             highlight=False,
         )
         for r in u.on_record:
             out.print(f"  on record since {r.dated}: {_interval(r)}, {r.a_grows_more:.0%}", style="dim", highlight=False)
-    out.print(f"Predicted on {found.dated}. What stands on record is what the estimate is held to.", style="dim", highlight=False)
+    out.print(f"Predicted on {found.dated}. The estimate will be judged by what is on record.", style="dim", highlight=False)
 
 
 def _show_trials(found: TrialsBeside) -> None:
@@ -76,8 +76,8 @@ def _show_trials(found: TrialsBeside) -> None:
         low, high = told.interval
         out.print(f"{words}: {told.agree} of {told.of}, 95 % interval {low:.0%} to {high:.0%} (exact)", highlight=False)
     out.print(
-        "Comparisons of one trial are not independent, so these intervals are too narrow; in the table of predictors the pairs of one "
-        "outcome count as one.",
+        "Comparisons within one trial are not independent, so these intervals are too narrow; in the table of predictors, pairs of "
+        "one outcome count as one.",
         style="dim",
     )
     if found.scores:
@@ -85,7 +85,7 @@ def _show_trials(found: TrialsBeside) -> None:
     elif found.comparisons:
         out.print(FROM_ALL, style="dim", highlight=False)
     for other in found.not_buildable:
-        out.print(f"not held against it: {other.cited or other.trial}, {other.contrast}: {other.why}", style="dim", highlight=False)
+        out.print(f"not used as a test: {other.cited or other.trial}, {other.contrast}: {other.why}", style="dim", highlight=False)
 
 
 def _seen(c: ComparisonBeside) -> str:
@@ -99,10 +99,10 @@ _INSIDE = {True: "yes", False: "[red]no[/]", None: ""}
 def _counts(found: TrialsBeside) -> tuple[tuple[str, Concordance], ...]:
     """What is counted, in words that say what counts."""
     return (
-        ("Right side, where the trial is clear which arm grew more", found.sides),
-        ("The same, by half a point or more", found.where_trials_differ),
-        ("Inside the 90 % interval, where the trial prints a size", found.sizes),
-        ("The trial's own 95 % interval holds what was expected, where it is not clear", found.where_trials_find_none),
+        ("Right direction, where the trial is clear about which arm grew more", found.sides),
+        ("The same, by at least half a point", found.where_trials_differ),
+        ("Inside the 90 % interval, where the trial reports a size", found.sizes),
+        ("The trial's own 95 % interval contains the prediction, where it is not clear", found.where_trials_find_none),
     )
 
 
@@ -123,8 +123,8 @@ def _show_scores(found: TrialsBeside) -> None:
         )
     out.print(table)
     out.print(
-        f"{found.gains['trials']} trials, each left out of the fit that predicts it; {best} is the one on which the estimate "
-        "gains most. Intervals: 90 %, trials drawn again.",
+        f"{found.gains['trials']} trials, each left out of the fit that predicts it; {best} is the one where the estimate "
+        "gains most. Intervals: 90 %, trials resampled.",
         highlight=False,
     )
     out.print(found.held_to, highlight=False)
@@ -135,7 +135,7 @@ def _gain(told: dict[str, float]) -> str:
 
 
 FROM_ALL = (
-    "Expected from all trials of the library: a comparison that is one of them has taught the fit and is no test of it. Nothing is "
-    "scored here; what is expected before results are out: --upcoming."
+    "Predicted from all trials in the library: a comparison that is one of them taught the fit and does not test it. Nothing is "
+    "scored here. For predictions before results are out, use --upcoming."
 )
-TRIALS_TITLE = "Difference of growth, a less b, in percentage points with 90 % intervals"
+TRIALS_TITLE = "Difference in growth, a minus b, in percentage points with 90 % intervals"

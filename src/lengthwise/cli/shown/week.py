@@ -40,16 +40,14 @@ def act(
     csv: Annotated[Path | None, typer.Option(help="Also write the week as a table.")] = None,
     calendar: Annotated[Path | None, typer.Option(help="Also write the week as an iCalendar file (.ics).")] = None,
     start: Annotated[
-        str | None, typer.Option(help="First Monday of the calendar, such as 2026-03-02; default next Monday.")
+        str | None, typer.Option(help="First Monday of the calendar, such as 2026-03-02; by default next Monday.")
     ] = None,
-    keep: Annotated[
-        bool, typer.Option("--keep", help="Keep the week for a client of the store: later weeks start from it.")
-    ] = False,
+    keep: Annotated[bool, typer.Option("--keep", help="Save the week for a stored client; later weeks start from it.")] = False,
 ) -> Weeks:
     """The week, near to that of a file where one is named; files that cannot be written are told first."""
     WeekFiles(csv, calendar, start)
     if keep and not asked.client.number:
-        raise InputError("only a client of the store has weeks to keep", asked="--keep")
+        raise InputError("only stored clients have weeks to save", asked="--keep")
     if asked.ways > 1 and (asked.changes.any or last):
         raise InputError(
             "alternatives start from the usual week; leave out --without, --minutes-today, --place, --fix, --keep-day and --last",
@@ -84,7 +82,7 @@ def _kept(week: Week, asked: WeekAsk) -> str:
         InputError: it is a draft.
     """
     if week.draft:
-        raise InputError("a draft is not kept unseen; keep it on the page of the week, or change the record so that it is none")
+        raise InputError("a draft is not saved unseen; save it on the Week page, or change the record and plan again")
     monday = monday_meant(asked.monday or date.today())
     keep_week(asked.client.number or 0, monday, week, "kept from the command line")
     return f"for the week of {monday}"

@@ -46,7 +46,7 @@ router = Routes()
 Day = Annotated[date | None, Query()]
 Words = Annotated[list[str], Query(max_length=20)]
 EMPTY = Week(days=(), weekly_sets={}, muscle_sets={}, value=0.0, gap=1.0)
-WORDS = "Computing the lifts for this body; they are kept, so this happens once."
+WORDS = "Computing the lifts for this body; this happens once."
 
 
 @router.get("/week", Role.SIGNED_IN)
