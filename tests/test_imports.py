@@ -37,6 +37,7 @@ LEVEL = {
 }
 SIDE_BY_SIDE = {
     ("distributions", "later"),
+    ("later", "errors"),
     ("errors", "units"),
     ("reading", "errors"),
     ("days", "reading"),

@@ -10,7 +10,7 @@ MANY = 6
 """From so many fields on, they are given by name."""
 ROWS = {"Features", "HeadFacts", "HeadMeasures", "HeadProfile", "LeftOut"}
 """Made of rows of numbers that stand in the order of the fields: of arrays, of a file."""
-MOST_NAMES_TWICE = 5
+MOST_NAMES_TWICE = 1
 """Classes called like one of another room; each that goes lowers it."""
 
 ONE_CONCEPT = {"block", "claims", "heads", "one_rm", "posture", "profile", "review", "strength", "week"}

@@ -68,16 +68,16 @@ def say(out: dict[str, object], what: str, **told: object) -> None:
     print(what, json.dumps(told), flush=True)
 
 
-def tasks_of(bodies: Sequence[Body]) -> list[gpu.Task]:
+def tasks_of(bodies: Sequence[Body]) -> list[gpu.CardTask]:
     """A part of the library for every body."""
     some, found = sorted(built_in().lifts)[::EVERY], []
     for lift_id in some:
         for k, body in enumerate(bodies):
-            found.append(gpu.Task(k, together.task(body, lift_id, built_in().lifts[lift_id], Request(n_pos=N_POS)).block))
+            found.append(gpu.CardTask(k, together.task(body, lift_id, built_in().lifts[lift_id], Request(n_pos=N_POS)).block))
     return found
 
 
-def by_processor(pairs: Sequence[object], tasks: Sequence[gpu.Task]) -> tuple[list[lifts.Answer], dict[str, object]]:
+def by_processor(pairs: Sequence[object], tasks: Sequence[gpu.CardTask]) -> tuple[list[lifts.CoreAnswer], dict[str, object]]:
     """Every answer, and positions a second on 1, 2, 4 and all threads."""
     cores = len(os.sched_getaffinity(0))
     some = [(pairs[0][1], t.lift) for t in tasks if t.body == 0]
@@ -85,7 +85,7 @@ def by_processor(pairs: Sequence[object], tasks: Sequence[gpu.Task]) -> tuple[li
     seconds = np.array([[timed(lambda n=n: lifts.solve(pairs[0][0], some, n))[1] for n in counts] for _ in range(ROUNDS)])
     rate = dict(zip(counts, (len(some) * N_POS / seconds.min(0)).tolist(), strict=True))
     started = time.perf_counter()
-    answers: list[lifts.Answer | None] = [None] * len(tasks)
+    answers: list[lifts.CoreAnswer | None] = [None] * len(tasks)
     for k, (block, muscles) in enumerate(pairs):
         mine = [i for i, t in enumerate(tasks) if t.body == k]
         for i, answer in zip(mine, lifts.solve(block, [(muscles, tasks[i].lift) for i in mine], cores), strict=True):

@@ -3,6 +3,21 @@
 from importlib import import_module
 from typing import Any
 
+from lengthwise.errors import InputError
+
+
+def extra_package(name: str, need: str, extra: str, more: str = "") -> Any:
+    """A package that one of the extras brings; `need` says what for, and `more` how else to install it.
+
+    Raises:
+        InputError: it is not installed.
+    """
+    try:
+        return import_module(name)
+    except ImportError:
+        install = f"pip install 'lengthwise[{extra}]'"
+        raise InputError(f"{need}, which is not installed: {install}{more}", asked=extra, allowed=[install]) from None
+
 
 class Later:
     """Stands for a module by name; whatever is asked of it is the module's own, and looked up once."""

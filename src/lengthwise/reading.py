@@ -25,6 +25,18 @@ FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "
 NOT_TOML = 'allowed TOML, such as name = "Ada" or [table] with one key = value a line'
 
 
+def utf8_of(name: str, content: bytes) -> str:
+    """What bytes hold as text; `name` says where in messages.
+
+    Raises:
+        DataFileError: they are not UTF-8.
+    """
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise DataFileError([f"{name}: not UTF-8 text (byte {error.start})"], asked=name) from error
+
+
 def toml_of(name: str, text: str) -> dict[str, Any]:
     """The table of a TOML text; `name` says where in messages.
 

@@ -45,7 +45,7 @@ def pairs():
 def tasks():
     bodies = [body_of(p) for p in PEOPLE]
     return [
-        gpu.Task(k, together.task(b, i, built_in().lifts[i], Request(n_pos=3)).block) for i in IDS for k, b in enumerate(bodies)
+        gpu.CardTask(k, together.task(b, i, built_in().lifts[i], Request(n_pos=3)).block) for i in IDS for k, b in enumerate(bodies)
     ]
 
 
@@ -67,7 +67,7 @@ def test_a_warp_gives_the_answers_of_the_core_bit_for_bit(card, pairs, tasks):
 def test_a_lift_that_fails_says_so_as_on_the_processor(card):
     adult = body_of_adult(draw(1, 5))
     pairs, ids = [(adult.block, muscles_block(adult))], ("frog_bridge", "standing_leg_curl", "push_up_knees", "leg_extension")
-    some = [gpu.Task(0, together.task(adult, i, built_in().lifts[i], Request(n_pos=3)).block) for i in ids]
+    some = [gpu.CardTask(0, together.task(adult, i, built_in().lifts[i], Request(n_pos=3)).block) for i in ids]
     expected = [alone(pairs, t).status for t in some]
     assert set(expected) == {lifts.MISSED, lifts.UNHELD, lifts.LEFT, lifts.SOLVED}
     assert [a.status for a in gpu.solve(card, pairs, some)] == expected

@@ -29,7 +29,7 @@ def test_one_call_answers_as_the_stages_do(lift_id):
     body, lift, asked = body_of(BODY), built_in().lifts[lift_id], Request(n_pos=4, range="long")
     found = profile(body, lift_id, lift, asked)
     expected = solved(set_up(body, lift, phase_of(lift, asked), part=part_of(lift, asked)), lift_id, asked)
-    assert isinstance(found.taken.source, together.Solved)
+    assert isinstance(found.taken.source, together.SolvedLift)
     assert np.abs(found.capacity_kg - expected.capacity_kg).max() < 1e-6
     assert np.abs(found.least_kg - expected.least_kg).max() < 1e-6
     assert found.working_kg == pytest.approx(expected.working_kg, abs=1e-6)

@@ -50,7 +50,7 @@ def test_check_only_tells_and_stores_nothing(client: TestClient):
 
 def test_a_checked_file_is_stored_by_its_button(client: TestClient):
     told = client.post("/evidence/import", data={"do": "check"}, files={"file": ("mine.csv", a_file())})
-    assert "MINE0, MINE1 have no fault" in told.text
+    assert "MINE0, MINE1 have no problems" in told.text
     assert actions.own_studies() == ()
     token = told.text.split('name="token" value="')[1].split('"')[0]
     stored = client.post("/evidence/import", data={"do": "store", "token": token})
@@ -93,7 +93,7 @@ def test_studies_are_fetched_and_taken_out(client: TestClient):
     listed = client.get("/evidence/studies").text
     assert 'aria-label="Remove OWN">Remove<' in listed  # what is read out holds what is seen (WCAG 2.2, 2.5.3)
     gone = client.post("/evidence/studies/remove", data={"study": "OWN"})
-    assert "Taken out: OWN." in gone.text
+    assert "Removed: OWN." in gone.text
     assert actions.own_studies() == ()
     assert client.post("/evidence/studies/remove", data={"study": "OWN"}).status_code == 404
 
@@ -154,4 +154,4 @@ def test_a_claim_is_written_kept_and_taken_out(client):
     )
     assert "Saved: mine" in client.post("/evidence/own-claims", data={"text": text}).text
     assert "A grows more than B" in client.get("/evidence").text
-    assert "Taken out: mine" in client.post("/evidence/own-claims/remove", data={"claim": "mine"}).text
+    assert "Removed: mine" in client.post("/evidence/own-claims/remove", data={"claim": "mine"}).text

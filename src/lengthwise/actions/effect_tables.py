@@ -10,7 +10,7 @@ from typing import ClassVar
 import numpy as np
 
 from lengthwise.actions.evidence import weigh
-from lengthwise.actions.known_studies import read_text
+from lengthwise.actions.whole_files import read_text
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.evidence.assessment import by_study
 from lengthwise.evidence.bayes import BayesianPool, bayesian_pool

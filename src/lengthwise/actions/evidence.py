@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import ClassVar
 
 from lengthwise.actions.known_names import strange_names
-from lengthwise.actions.known_studies import library, own_studies, read_text, studies_file
-from lengthwise.actions.whole_files import write_whole
+from lengthwise.actions.known_studies import library, own_studies, studies_file
+from lengthwise.actions.whole_files import read_text, write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.assessment import SUMMARY, Assessment, assess, by_study
 from lengthwise.evidence.bayes import BayesianPool, bayesian_pool

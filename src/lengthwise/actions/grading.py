@@ -12,9 +12,9 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.long_halves import LEADING, long_halves
 from lengthwise.actions.studies import Progress, no_progress, study_all
 from lengthwise.actions.trial_answers import posterior_of
-from lengthwise.actions.whole_files import write_whole
+from lengthwise.actions.whole_files import read_text, write_whole
 from lengthwise.body.person import Person
-from lengthwise.errors import DataFileError, InputError, unknown
+from lengthwise.errors import InputError, unknown
 from lengthwise.grading.criteria import Criterion, criteria, preferences
 from lengthwise.grading.criterion_weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.grading.draws import streams
@@ -159,11 +159,7 @@ def weights_named(name: str) -> Weights:
         return default_weights()
     if name not in saved_weights():
         raise unknown("set of weights", name, saved_weights())
-    try:
-        text = (weights_folder() / f"{name}.toml").read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise DataFileError([f"{name}.toml: cannot be read: {error}"], asked=name) from error
-    return read_weights(name, text)
+    return read_weights(name, read_text(weights_folder() / f"{name}.toml", f"{name}.toml"))
 
 
 def save_weights(name: str, base: str, changed: dict[str, float]) -> Weights:

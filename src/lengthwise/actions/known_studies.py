@@ -4,6 +4,7 @@ from pathlib import Path
 
 from lengthwise.actions.folders import data_folder
 from lengthwise.actions.own_claims import own_claims
+from lengthwise.actions.whole_files import read_text
 from lengthwise.errors import DataFileError
 from lengthwise.evidence.claims import Library, starter_library
 from lengthwise.evidence.exchange import parse_json
@@ -13,18 +14,6 @@ from lengthwise.evidence.study import Study
 def studies_file() -> Path:
     """Where studies of one's own are kept: LENGTHWISE_DATA, or the user's data folder."""
     return data_folder() / "studies.json"
-
-
-def read_text(path: Path) -> str:
-    """The text of a file.
-
-    Raises:
-        DataFileError: it cannot be read.
-    """
-    try:
-        return path.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise DataFileError([f"{path}: cannot be read: {error}"], asked=str(path)) from error
 
 
 def own_studies() -> tuple[Study, ...]:

@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from lengthwise.actions.folders import own_folder
 from lengthwise.actions.shipped_lifts import shipped
+from lengthwise.actions.whole_files import read_text
 from lengthwise.errors import DataFileError
 from lengthwise.lifts.catalogue import Catalogue, catalogue
 from lengthwise.reading import toml_of
@@ -51,11 +52,9 @@ def own_texts(folder: Path) -> tuple[dict[str, str], dict[str, tuple[str, ...]]]
     texts, unread = dict[str, str](), dict[str, tuple[str, ...]]()
     for file in _toml_files(folder):
         try:
-            texts[file.stem] = file.read_text(encoding="utf-8")
-        except OSError as error:
-            unread[file.stem] = (f"{file.name}: cannot be read: {error.strerror}",)
-        except UnicodeDecodeError as error:
-            unread[file.stem] = (f"{file.name}: not UTF-8 text (byte {error.start})",)
+            texts[file.stem] = read_text(file, file.name)
+        except DataFileError as error:
+            unread[file.stem] = error.faults
     return texts, unread
 
 

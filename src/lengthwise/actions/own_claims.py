@@ -6,7 +6,7 @@ import tomli_w
 from pydantic import ValidationError
 
 from lengthwise.actions.folders import data_folder
-from lengthwise.actions.whole_files import write_new, write_whole
+from lengthwise.actions.whole_files import read_text, write_new, write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.claims import Claim, starter_library
 from lengthwise.reading import toml_of
@@ -47,13 +47,9 @@ def _read(file: Path) -> tuple[Claim, ...]:
     Raises:
         DataFileError: listing every fault of the file.
     """
-    try:
-        if file.stat().st_size > LARGEST:
-            raise DataFileError([f"{file}: more than {LARGEST} bytes"], asked=str(file))
-        text = file.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise DataFileError([f"{file}: cannot be read: {error}"], asked=str(file)) from error
-    return _parse(str(file), text)
+    if file.is_file() and file.stat().st_size > LARGEST:
+        raise DataFileError([f"{file}: more than {LARGEST} bytes"], asked=str(file))
+    return _parse(str(file), read_text(file))
 
 
 def _parse(file: str, text: str) -> tuple[Claim, ...]:

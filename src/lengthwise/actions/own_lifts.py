@@ -12,7 +12,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.actions.store import exists, stored_clients
 from lengthwise.actions.toml_text import lift_toml
-from lengthwise.actions.whole_files import write_whole
+from lengthwise.actions.whole_files import read_text, write_whole
 from lengthwise.body.model import Body
 from lengthwise.errors import DataFileError, InputError, NoSolutionError, UnknownNameError, unknown
 from lengthwise.lifts.catalogue import Catalogue, gear
@@ -137,14 +137,7 @@ def check_lift(body: Body, file: Path) -> Checked:
         DataFileError: the file cannot be read or has faults; all of them at once.
         NoSolutionError: a lift that this body cannot do.
     """
-    try:
-        text = file.read_text(encoding="utf-8")
-    except OSError as error:
-        raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
-    except UnicodeDecodeError as error:
-        raise DataFileError([f"{file}: not UTF-8 text (byte {error.start})"], asked=str(file)) from error
-    found = library_of(((file.stem, text),))
-    return _profiled(body, found, file.stem)
+    return _profiled(body, library_of(((file.stem, read_text(file)),)), file.stem)
 
 
 def check_text(body: Body, text: str, instead: str = "") -> Checked:

@@ -11,13 +11,14 @@ from pydantic import ValidationError
 
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.whole_files import read_text
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.muscle_names import own_name
 from lengthwise.body.person import Person, check
 from lengthwise.errors import MOST_FAULTS, AdultsOnlyError, DataFileError, LengthwiseError, unknown
 from lengthwise.lifts.catalogue import gear
-from lengthwise.reading import toml_of
+from lengthwise.reading import toml_of, utf8_of
 from lengthwise.training.client import Client, JointName
 from lengthwise.training.stations import stations
 
@@ -100,10 +101,7 @@ def read_toml(file: Path) -> dict[str, Any]:
     Raises:
         DataFileError: it cannot be read, or is not TOML.
     """
-    try:
-        return toml_table(file.read_bytes(), str(file))
-    except OSError as error:
-        raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
+    return toml_of(str(file), read_text(file))
 
 
 def toml_table(content: bytes, name: str) -> dict[str, Any]:
@@ -112,10 +110,7 @@ def toml_table(content: bytes, name: str) -> dict[str, Any]:
     Raises:
         DataFileError: it is not UTF-8 text, or not TOML.
     """
-    try:
-        return toml_of(name, content.decode("utf-8-sig"))
-    except UnicodeDecodeError as error:
-        raise DataFileError([f"{name}: not UTF-8 text (byte {error.start})"], asked=name) from error
+    return toml_of(name, utf8_of(name, content))
 
 
 def client_of(table: Mapping[str, Any], name: str) -> Client:

@@ -1,4 +1,4 @@
-"""Files that are written whole or not at all."""
+"""Files as text: read with what is wrong said in words, written whole or not at all."""
 
 import contextlib
 import os
@@ -7,10 +7,23 @@ from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
 
-from lengthwise.errors import InputError
+from lengthwise.errors import DataFileError, InputError
+from lengthwise.reading import utf8_of
 
 DRAFT = ".lengthwise-"
 """What files begin with that are being written, then the number of the process that does."""
+
+
+def read_text(file: Path, name: str = "") -> str:
+    """The text of a file, called `name` in messages, else by its path.
+
+    Raises:
+        DataFileError: it cannot be read, or is not UTF-8.
+    """
+    try:
+        return utf8_of(name or str(file), file.read_bytes())
+    except OSError as error:
+        raise DataFileError([f"{name or file}: cannot be read: {error.strerror}"], asked=str(file)) from error
 
 
 def write_whole(file: Path, content: str | bytes) -> None:

@@ -16,8 +16,9 @@ from numpy.typing import NDArray
 
 from lengthwise.core import device, door, lifts
 from lengthwise.core.door import BodyBlock
-from lengthwise.core.lifts import Answer, LiftBlock, MusclesBlock
+from lengthwise.core.lifts import CoreAnswer, LiftBlock, MusclesBlock
 from lengthwise.errors import InputError
+from lengthwise.later import extra_package
 
 WARP = 32
 """Threads that share a lift (core/team.h)."""
@@ -129,13 +130,7 @@ def cupy() -> Any:
     Raises:
         InputError: it is not installed, or finds no device.
     """
-    try:
-        import cupy as found
-    except ImportError:
-        raise InputError(
-            "a graphics processor needs CuPy, which is not installed: pip install 'lengthwise[gpu]' for CUDA 13, or cupy-cuda12x for CUDA 12",
-            asked="gpu", allowed=["pip install 'lengthwise[gpu]'"],
-        ) from None  # fmt: skip
+    found = extra_package("cupy", "a graphics processor needs CuPy", "gpu", " for CUDA 13, or cupy-cuda12x for CUDA 12")
     try:
         count = found.cuda.runtime.getDeviceCount()
     except found.cuda.runtime.CUDARuntimeError as error:
@@ -146,7 +141,7 @@ def cupy() -> Any:
 
 
 @dataclass(frozen=True)
-class Task:
+class CardTask:
     """One lift of one body: the body's place among the bodies, and the lift."""
 
     body: int
@@ -215,7 +210,7 @@ class Sizes:
     own: int
 
     @staticmethod
-    def of(bodies: Sequence[tuple[BodyBlock, MusclesBlock]], tasks: Sequence[Task]) -> "Sizes":
+    def of(bodies: Sequence[tuple[BodyBlock, MusclesBlock]], tasks: Sequence[CardTask]) -> "Sizes":
         """Asks the compiled core."""
         core, room, own = lifts._core(), 0, 0
         for t in tasks:
@@ -228,10 +223,10 @@ class Sizes:
 def solve(
     card: Card,
     bodies: Sequence[tuple[BodyBlock, MusclesBlock]],
-    tasks: Sequence[Task],
+    tasks: Sequence[CardTask],
     moving: int = MOVING,
     holding: int = HOLDING,
-) -> list[Answer]:
+) -> list[CoreAnswer]:
     """Every lift's answer, in the order given.
 
     Args:
@@ -290,7 +285,7 @@ def _starts(blocks: Sequence[LiftBlock]) -> list[NDArray[np.int64]]:
     return [np.concatenate([[0], np.cumsum(n)[:-1]]).astype(np.int64) for n in sizes]
 
 
-def _answers(blocks: Sequence[LiftBlock], numbers: NDArray[Any], bases: NDArray[Any], said: NDArray[Any]) -> Iterator[Answer]:
+def _answers(blocks: Sequence[LiftBlock], numbers: NDArray[Any], bases: NDArray[Any], said: NDArray[Any]) -> Iterator[CoreAnswer]:
     _, _, starts, firsts = _starts(blocks)
     for block, s, p, z, status in zip(blocks, starts, firsts, _bases(blocks), said, strict=True):
         yield lifts._answer(int(status), block.counts, numbers[s : s + block.size], bases[p : p + z].reshape(-1, block.n_rows))

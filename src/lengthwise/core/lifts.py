@@ -223,7 +223,7 @@ def _result_size(size: Mapping[str, int]) -> int:
 
 
 @dataclass(frozen=True)
-class Answer:
+class CoreAnswer:
     """What the core found out about a lift; arrays are read-only views of one.
 
     Attributes:
@@ -237,7 +237,7 @@ class Answer:
     basis: Index
 
 
-def solve(body: BodyBlock, lifts: Sequence[tuple[MusclesBlock, LiftBlock]], threads: int = 1) -> list[Answer]:
+def solve(body: BodyBlock, lifts: Sequence[tuple[MusclesBlock, LiftBlock]], threads: int = 1) -> list[CoreAnswer]:
     """Every lift's answer; which thread finds it changes no bit."""
     if not lifts:
         return []
@@ -263,14 +263,14 @@ def solve(body: BodyBlock, lifts: Sequence[tuple[MusclesBlock, LiftBlock]], thre
     return [_answer(int(s), b.counts, values, own) for s, (_, b), values, own in zip(status, lifts, numbers, basis, strict=True)]
 
 
-def _answer(status: int, size: Mapping[str, int], numbers: Array, basis: Index) -> Answer:
+def _answer(status: int, size: Mapping[str, int], numbers: Array, basis: Index) -> CoreAnswer:
     numbers.setflags(write=False)
     parts, at = {}, 0
     for name, shape in _parts(size).items():
         n = prod(shape)
         parts[name] = numbers[at : at + n].reshape(shape)
         at += n
-    return Answer(status, parts, dict(zip(_TOLD, parts["told"].tolist(), strict=True)), basis)
+    return CoreAnswer(status, parts, dict(zip(_TOLD, parts["told"].tolist(), strict=True)), basis)
 
 
 def _core() -> ctypes.CDLL:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from lengthwise.grading.joint_load import JointLoad, joint_loads
 from lengthwise.mechanics.head_columns import curve, measured
-from lengthwise.mechanics.measures import UPPER_THIRD
+from lengthwise.mechanics.measures import UPPER_THIRD, HeadMeasures
 from lengthwise.mechanics.profile import LiftProfile, phase_of
 from lengthwise.mechanics.sides import trained_sides
 
@@ -22,7 +22,7 @@ SILENT_N = 1e-6
 
 
 @dataclass(frozen=True)
-class HeadFacts:
+class HeadFacts(HeadMeasures):
     """One head in one lift: of the side that does more (mechanics/sides.py), since one-sided lifts are done on both sides in turn.
 
     Attributes:
@@ -40,13 +40,6 @@ class HeadFacts:
         volume_nm: maximal force times optimal length of its lines [N·m], in proportion to its volume.
     """
 
-    span_longest: float
-    loaded_length: float
-    long_range_load: float
-    tension_at_longest: float
-    joint_conflict: float
-    limiting_share: float
-    effort_share: float
     span_reached: float
     loaded_span: float
     peak_activation: float

@@ -16,7 +16,7 @@ from lengthwise.mechanics.blocks import Plan, muscles_block
 from lengthwise.mechanics.equilibrium import set_up, set_up_again
 from lengthwise.mechanics.lift_profile import LiftProfile, Request, Start, part_of, phase_of
 from lengthwise.mechanics.staged import solved
-from lengthwise.mechanics.together import FAILS, Solved, Task, asked_of, begun, profile_or_error
+from lengthwise.mechanics.together import FAILS, SolvedLift, Task, asked_of, begun, profile_or_error
 
 Array = NDArray[np.float64]
 
@@ -46,7 +46,7 @@ class Again:
     def solve(self, bodies: Sequence[Body], techniques: Sequence[Lift]) -> list[LiftProfile | Exception]:
         """A profile for each body that moves alike and differs in its lines, then for each technique on the body itself; or why not."""
         source = self.found.taken.source
-        if not isinstance(source, Solved):
+        if not isinstance(source, SolvedLift):
             return [*(self._staged(b) for b in bodies), *(self._staged_technique(t) for t in techniques)]
         numbers = source.plan.numbers(self.wanted)
         asked = [*self._tasks(source, numbers, bodies), *(self._technique(source, numbers, t) for t in techniques)]
@@ -59,25 +59,25 @@ class Again:
         ]
         return [stage() if found is None else found for found, stage in zip(told, stages, strict=True)]
 
-    def _tasks(self, source: Solved, numbers: Mapping[str, Any], bodies: Sequence[Body]) -> list[Task]:
+    def _tasks(self, source: SolvedLift, numbers: Mapping[str, Any], bodies: Sequence[Body]) -> list[Task]:
         """One block for all bodies: they share everything but their muscles, and the motion is known."""
         phase, parts = source.phase[self.some], source.parts
         known = {"given": True, "q": parts["q"][self.some], "rate": parts["rate"][self.some], "law": parts["law"]}
         block = self._block(source, phase, {**numbers, **known})
         return [self._task(source, replace(source.plan, body=b), phase, block) for b in bodies]
 
-    def _technique(self, source: Solved, numbers: Mapping[str, Any], lift: Lift) -> Task | Exception:
+    def _technique(self, source: SolvedLift, numbers: Mapping[str, Any], lift: Lift) -> Task | Exception:
         try:
             plan, phase = source.plan.with_keys_of(lift), phase_of(lift, self.request)
             return self._task(source, plan, phase, self._block(source, phase, {**numbers, **plan.motion()}))
         except InputError as error:
             return error
 
-    def _block(self, source: Solved, phase: Array, numbers: Mapping[str, Any]) -> core.LiftBlock:
+    def _block(self, source: SolvedLift, phase: Array, numbers: Mapping[str, Any]) -> core.LiftBlock:
         given = asked_of(source.plan.lift, self.request, phase, source.fraction)
         return core.lift_block(self.found.body.block, {**given, **begun(self.start), **numbers})
 
-    def _task(self, source: Solved, plan: Plan, phase: Array, block: core.LiftBlock) -> Task:
+    def _task(self, source: SolvedLift, plan: Plan, phase: Array, block: core.LiftBlock) -> Task:
         return Task(lift_id=self.found.lift_id, request=self.request, plan=plan, phase=phase, fraction=source.fraction, block=block)
 
     def _staged(self, body: Body) -> LiftProfile | Exception:

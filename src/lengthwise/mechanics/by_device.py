@@ -30,7 +30,7 @@ def first_device() -> gpu.Card:
 def profiles_by(card: gpu.Card, bodies: Sequence[Body], asked: Sequence[Asked]) -> Iterator[list[LiftProfile | Exception]]:
     """Of each body the profiles of all lifts, in the order asked, or what a lift fails with: the bits of `profiles`."""
     planned = [together.planned(body, asked) for body in bodies]
-    tasks = [gpu.Task(k, t.block) for k, own in enumerate(planned) for t in own if isinstance(t, together.Task)]
+    tasks = [gpu.CardTask(k, t.block) for k, own in enumerate(planned) for t in own if isinstance(t, together.Task)]
     answers = iter(gpu.solve(card, [(b.block, muscles_block(b)) for b in bodies], tasks))
     for body, own in zip(bodies, planned, strict=True):
         yield finished(body, asked, together.read(own, answers))

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from lengthwise.core import door, solvers
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.mechanics.linear_programme import LinearProgramme, Vertex, WarmSimplex
-from lengthwise.mechanics.load_programme import FORCE_UNIT_N, LOAD_UNIT_KG, LoadProgramme, Solved, least_load, most_load, solve
+from lengthwise.mechanics.load_programme import FORCE_UNIT_N, LOAD_UNIT_KG, LoadProgramme, SolvedLoads, least_load, most_load, solve
 from lengthwise.mechanics.problem import (
     Array,
     Balance,
@@ -184,7 +184,7 @@ def _demand_optimal(balance: Balance, position: int, outcome: str, coordinates: 
         raise no_balance(balance, position, None, coordinates)
 
 
-def _in_units(programme: LoadProgramme, found: Solved) -> Capacity:
+def _in_units(programme: LoadProgramme, found: SolvedLoads) -> Capacity:
     balance = programme.balance
     parts = np.cumsum([balance.n_line, balance.n_force, balance.n_joint, balance.n_joint])
     activation, support, one_way, other_way, load = np.split(found.point, parts, axis=1)
@@ -208,7 +208,7 @@ def _in_units(programme: LoadProgramme, found: Solved) -> Capacity:
     )
 
 
-def _gap(programme: LoadProgramme, found: Solved) -> Array:
+def _gap(programme: LoadProgramme, found: SolvedLoads) -> Array:
     """Dual objective less primal objective: how much more the bounds could still allow."""
     reduced, rest = found.reduced, programme.balance.rest / programme.scale
     bound = np.where(reduced > 0.0, programme.upper, programme.lower)

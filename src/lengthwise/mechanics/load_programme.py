@@ -93,7 +93,7 @@ def least_load(balance: Balance, floor_kg: float) -> LoadProgramme:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Solved:
+class SolvedLoads:
     """The vertex of every position.
 
     Attributes:
@@ -111,7 +111,7 @@ class Solved:
     basis: NDArray[np.int32] | None = None
 
 
-def solve(programme: LoadProgramme, start: NDArray[np.int32] | None = None) -> Solved:
+def solve(programme: LoadProgramme, start: NDArray[np.int32] | None = None) -> SolvedLoads:
     """The best vertex of every position; `start` is the basis of an earlier answer (n_pos, n_row), which only saves time."""
     if not door.available():
         return by_highs(programme)
@@ -122,7 +122,7 @@ def solve(programme: LoadProgramme, start: NDArray[np.int32] | None = None) -> S
         outcome[position] = again.outcome[0]
         for name in ("point", "dual", "reduced", "imbalance"):
             getattr(found, name)[position] = getattr(again, name)[0]
-    return Solved(
+    return SolvedLoads(
         outcome=tuple(outcome),
         point=found.point,
         dual=found.dual,
@@ -139,7 +139,7 @@ def _at(programme: LoadProgramme, position: int) -> LoadProgramme:
     return replace(programme, balance=here, lower=programme.lower[one], upper=programme.upper[one])
 
 
-def by_highs(programme: LoadProgramme) -> Solved:
+def by_highs(programme: LoadProgramme) -> SolvedLoads:
     """The same by HiGHS."""
     dense = programme.dense()
     simplex = WarmSimplex(dense)
@@ -147,4 +147,4 @@ def by_highs(programme: LoadProgramme) -> Solved:
     point, dual = np.stack([v.point for v in vertices]), np.stack([v.dual for v in vertices])
     reduced = programme.cost - np.einsum("pk,pkj->pj", dual, dense.columns)
     imbalance = np.abs(np.einsum("pkj,pj->pk", dense.columns, point) - dense.rest).max(axis=1)
-    return Solved(outcome=tuple(v.outcome for v in vertices), point=point, dual=dual, reduced=reduced, imbalance=imbalance)
+    return SolvedLoads(outcome=tuple(v.outcome for v in vertices), point=point, dual=dual, reduced=reduced, imbalance=imbalance)

@@ -63,7 +63,7 @@ def planned(body: Body, asked: Sequence[tuple[str, Lift, Request]]) -> list[Task
     return [_task_or_error(body, *own) for own in asked]
 
 
-def read(tasks: Sequence[Task | Exception], answers: Iterator[core.Answer]) -> list[LiftProfile | Exception | None]:
+def read(tasks: Sequence[Task | Exception], answers: Iterator[core.CoreAnswer]) -> list[LiftProfile | Exception | None]:
     """What `solve` gives, from the core's answer to each task."""
     return [profile_or_error(t, next(answers)) if isinstance(t, Task) else t for t in tasks]
 
@@ -108,7 +108,7 @@ def begun(start: Start) -> dict[str, object]:
     return {"has_start": True, "start_basis": start.basis, "start_multiplier": start.multiplier}
 
 
-def profile_or_error(own: Task, answer: core.Answer) -> LiftProfile | Exception | None:
+def profile_or_error(own: Task, answer: core.CoreAnswer) -> LiftProfile | Exception | None:
     """The profile of a lift from the core's answer, why there is none, or None where other solvers must be asked."""
     if answer.status in (core.MISSED, core.LEFT):
         return None
@@ -118,7 +118,7 @@ def profile_or_error(own: Task, answer: core.Answer) -> LiftProfile | Exception 
         return error
 
 
-def profile_of(own: Task, answer: core.Answer) -> LiftProfile:
+def profile_of(own: Task, answer: core.CoreAnswer) -> LiftProfile:
     """The profile of a lift from the core's answer.
 
     Raises:
@@ -142,16 +142,16 @@ def profile_of(own: Task, answer: core.Answer) -> LiftProfile:
     )  # fmt: skip
 
 
-def _taken(own: Task, answer: core.Answer) -> Taken:
+def _taken(own: Task, answer: core.CoreAnswer) -> Taken:
     plan, parts = own.plan, answer.parts
     return Taken(
         body=plan.body, moved_kg=answer.told["moved"], q=parts["q"], path_m=parts["path"], holds=plan.holds, marks=plan.marks,
-        first_m=parts["point"][0], source=Solved(plan=plan, phase=own.phase, part=part_of(plan.lift, own.request), fraction=own.fraction, parts=parts, missed_m=answer.told["missed"]),
+        first_m=parts["point"][0], source=SolvedLift(plan=plan, phase=own.phase, part=part_of(plan.lift, own.request), fraction=own.fraction, parts=parts, missed_m=answer.told["missed"]),
     )  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
-class Solved:
+class SolvedLift:
     """A source that works path and setting out from what the core found."""
 
     plan: Plan

@@ -17,7 +17,7 @@ SOUGHT = Work(nodes=60, gap=0.01)
 
 
 @dataclass(frozen=True)
-class Found:
+class Clash:
     """Wishes that cannot be met together, empty when none are known to be; `smallest`: whether none of them can be left out."""
 
     wishes: tuple[Wish, ...]
@@ -32,7 +32,7 @@ def can_hold(programme: Programme, wishes: frozenset[Wish], whole: bool = True) 
     return maximise(asked, Work(nodes=EACH, gap=1.0, whole=whole)).outcome != "infeasible"
 
 
-def smallest_conflict(programme: Programme) -> Found:
+def smallest_conflict(programme: Programme) -> Clash:
     """Wishes that cannot be met together, of which none can be left out without the others becoming possible; empty when all can.
 
     A deletion filter (Chinneck & Dravnieks 1991, ORSA Journal on Computing 3:157-168, from memory) that leaves out many wishes at once
@@ -41,9 +41,9 @@ def smallest_conflict(programme: Programme) -> Found:
     """
     everything = frozenset(programme.wishes())
     if can_hold(programme, everything):
-        return Found(())
+        return Clash(())
     left, smallest = _filtered(programme, _suspects(programme, everything), True)
-    return Found(tuple(w for w in programme.wishes() if w in left), smallest)
+    return Clash(tuple(w for w in programme.wishes() if w in left), smallest)
 
 
 def _suspects(programme: Programme, everything: frozenset[Wish]) -> frozenset[Wish]:
@@ -79,7 +79,7 @@ def _filtered(programme: Programme, wishes: frozenset[Wish], whole: bool) -> tup
         size = max(1, size // 2)
 
 
-def explained(programme: Programme, conflict: Found) -> tuple[Conflict, ...]:
+def explained(programme: Programme, conflict: Clash) -> tuple[Conflict, ...]:
     """Each wish of a conflict with what giving way on it alone buys, all other wishes of the week being met.
 
     Where the search ended early, rules are not told: hardly any would have stayed.

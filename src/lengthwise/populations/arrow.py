@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from lengthwise.errors import InputError
+from lengthwise.later import extra_package
 
 
 def arrow() -> Any:
@@ -11,13 +11,8 @@ def arrow() -> Any:
     Raises:
         InputError: it is not installed.
     """
-    try:
-        import pyarrow
-        import pyarrow.compute
-        import pyarrow.parquet
-    except ImportError:
-        raise InputError(
-            "populations need pyarrow, which is not installed: pip install 'lengthwise[population]'",
-            asked="population", allowed=["pip install 'lengthwise[population]'"],
-        ) from None  # fmt: skip
-    return pyarrow
+    found = extra_package("pyarrow", "populations need pyarrow", "population")
+    import pyarrow.compute
+    import pyarrow.parquet  # noqa: F401  both are parts of it from then on
+
+    return found

@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from typing import Any
 
 from lengthwise.errors import InputError
+from lengthwise.later import extra_package
 from lengthwise.populations.body_table import Wanted, body_file
 
 LOOPBACK = "tcp://127.0.0.1:0"
@@ -24,14 +25,7 @@ def distributed() -> Any:
     Raises:
         InputError: it is not installed.
     """
-    try:
-        import distributed
-    except ImportError:
-        raise InputError(
-            "a cluster needs dask.distributed, which is not installed: pip install 'lengthwise[cluster]'",
-            asked="cluster", allowed=["pip install 'lengthwise[cluster]'"],
-        ) from None  # fmt: skip
-    return distributed
+    return extra_package("distributed", "a cluster needs dask.distributed", "cluster")
 
 
 @contextmanager

@@ -8,8 +8,8 @@ import typer
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
-from lengthwise.actions.known_studies import read_text
 from lengthwise.actions.trial_answers import expected_of
+from lengthwise.actions.whole_files import read_text
 from lengthwise.cli.shared import out
 from lengthwise.grading.beside_trials import PREDICTORS, ComparisonBeside, Difference, OnRecordToday, TrialsBeside
 from lengthwise.grading.trial_file import read_trials

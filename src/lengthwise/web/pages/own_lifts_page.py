@@ -10,6 +10,7 @@ from lengthwise.actions import own_lifts as actions
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.model import body_of
 from lengthwise.errors import DataFileError, LengthwiseError
+from lengthwise.reading import utf8_of
 from lengthwise.web.asker import asker_of
 from lengthwise.web.client_jobs import gave
 from lengthwise.web.kept_answers import computing
@@ -51,13 +52,12 @@ def write(request: Request, name: Name = "", like: Name = "", file: Name = "") -
 def send(request: Request, file: Annotated[UploadFile, File()]) -> HTMLResponse:
     """The text of a file that was sent; nothing of it is kept yet."""
     content = file.file.read(LONGEST + 1)
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        return _page(request, {"faults": [f"{file.filename}: not UTF-8 text (byte {error.start})"]}, 422)
     if len(content) > LONGEST:
         return _page(request, {"faults": [f"{file.filename}: more than {LONGEST} bytes; allowed up to {LONGEST}"]}, 422)
-    return _write(request, text)
+    try:
+        return _write(request, utf8_of(file.filename or "the file", content))
+    except DataFileError as error:
+        return _page(request, {"faults": error.faults}, 422)
 
 
 @router.post("/own-lifts/check", Role.COACH)
