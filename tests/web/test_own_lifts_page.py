@@ -87,7 +87,7 @@ def test_a_wrong_file_takes_nothing_with_it_and_is_mended_here(open_own: Open, o
     page = open_own("/lift")
     assert "are left out until you fix them" in page.inner_text("main .caution")
     assert page.request.get(f"{own_address}/lift/back_squat").status == 200
-    page.click("text=mended")
+    page.click("text=fix them")
     assert "broken.toml: broken: gear" in page.inner_text(".kept-list")
     assert serious_faults(page) == []
     shoot(page, "own_lifts_broken_laptop")

@@ -93,7 +93,7 @@ def answer_proposals(page: Page, address: str, number: int) -> None:
     after = page.request.get(f"{address}/api/people/{number}/record").json()["record"]["wishes"]["weekly_sets"]
     (changed,) = (m for m in after if after[m] != before.get(m))
     assert changed.replace("_", " ") in first.lower()
-    page.locator("a:has-text('look at it')").click()
+    page.locator("a:has-text('open it')").click()
     page.locator(".week-lift").first.wait_for()
     page.goto(f"{address}/progress/{number}")
     page.locator(".proposal h3, :text('No suggestions')").first.wait_for()
