@@ -77,7 +77,7 @@ def test_weekly_sets_are_divided_among_the_lifts_that_were_ticked(open_page: Ope
     assert sum(sets) == 11
     assert answer["shares"][picked[1]] >= 0.4 - 1e-9
     for got in answer["heads"].values():
-        assert f"{got['reached']:.0%}" in page.locator("#answer").inner_text()
+        assert percent(got["reached"]) in page.locator("#answer").inner_text()
     assert "Trade-off: evenest" in page.locator("#answer").inner_text()
 
 
