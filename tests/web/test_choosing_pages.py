@@ -9,6 +9,8 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from browsing import SIZES, Open, Walk, legible_in_light_and_dark, of_its_body, settled, until
 
+from lengthwise.quantities import percent
+
 FOUND = "/lift/standing_calf_raise/best-set-up?head=soleus&measure=loaded_length"
 TWO = "/lift/overhead_cable_extension_one_arm/best-set-up?head=triceps_long&measure=long_range_load&vary=pulley_height_cm&vary=lean_deg"
 
