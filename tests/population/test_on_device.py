@@ -28,7 +28,7 @@ def by_processor(_card, bodies, tasks):
 
 
 def leaves_all(card, bodies, tasks):
-    return [lifts.Answer(lifts.LEFT, a.parts, a.told, a.basis) for a in by_processor(card, bodies, tasks)]
+    return [lifts.CoreAnswer(lifts.LEFT, a.parts, a.told, a.basis) for a in by_processor(card, bodies, tasks)]
 
 
 def test_bodies_that_are_solved_together_have_their_own_files_in_order(wanted, monkeypatch):

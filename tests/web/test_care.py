@@ -104,7 +104,7 @@ def test_a_second_factor_is_set_up_on_the_page(app: ASGIApp):
     assert post(app, "/account/factor/keep", token, secret=secret, code=pyotp.TOTP(secret).now()).status == 303
     assert accounts.find_account("Kim").has_factor
     asked = Question("/sign-in", "POST", headers=FORM, body=urlencode({"name": "Kim", "password": PASSWORD}).encode())
-    assert (ask(app, asked).status, b"needs its code too" in ask(app, asked).body) == (401, True)
+    assert (ask(app, asked).status, b"also needs a code" in ask(app, asked).body) == (401, True)
     assert post(app, "/account/factor/remove", token).status == 303
     assert ask(app, asked).status == 303
 

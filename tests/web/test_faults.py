@@ -24,7 +24,7 @@ def test_an_unforeseen_fault_tells_its_mark_and_nothing_else(tmp_path, monkeypat
     with caplog.at_level(logging.ERROR, logger="lengthwise.web"):
         found = client.get(path, headers={"host": "localhost"})
     assert (found.status_code, "secret" in found.text, "Traceback" in found.text) == (500, False, False)
-    mark = re.search(r"output is ([0-9a-f]{8})", found.text)[1]
+    mark = re.search(r"marked ([0-9a-f]{8})", found.text)[1]
     assert mark in caplog.text
     assert found.headers["x-content-type-options"] == "nosniff"
 
