@@ -2,11 +2,13 @@
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import practice
 from lengthwise.body.anatomy import skeleton
+from lengthwise.body.person import Person
 from lengthwise.body.scaling import strength_factor, strength_table
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.joint_load import references
@@ -68,7 +70,12 @@ def spared_nm(client: Client) -> dict[str, float]:
 
 def used_to(client: Client, joint: str) -> float:
     """How much stronger than an untrained man of 75 kg the muscles about a joint are, as moments go; 1 at least."""
-    person, groups = calibrated_person(client), strength_table().region[REGION[joint]]
+    return _used_to(calibrated_person(client), joint)
+
+
+@lru_cache(maxsize=256)
+def _used_to(person: Person, joint: str) -> float:
+    groups = strength_table().region[REGION[joint]]
     force = sum(strength_factor(person, g) for g in groups) / len(groups)
     return max(1.0, force * person.stature_m * 1e3 / skeleton().person.stature_mm)
 

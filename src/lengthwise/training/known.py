@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from datetime import date
+from functools import lru_cache
 
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.lifts.definition import BodyWeight, Lift
@@ -53,5 +54,6 @@ def counts_body(lift: Lift) -> bool:
     return isinstance(lift.resistance, BodyWeight)
 
 
+@lru_cache(maxsize=4096)
 def _key(name: str) -> str:
     return name.strip().casefold().replace("-", "_").replace(" ", "_")
