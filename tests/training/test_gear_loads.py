@@ -6,8 +6,10 @@ from hypothesis import strategies as st
 
 from lengthwise.errors import InputError, UnknownNameError
 from lengthwise.lifts.catalogue import gear
-from lengthwise.training.client import GearAtPlace, Place
+from lengthwise.quantities import in_unit
+from lengthwise.training.client import Client, GearAtPlace, Place
 from lengthwise.training.gear_loads import Loads, loads, usual
+from lengthwise.units import LB
 
 PLATES = st.lists(st.sampled_from([0.25, 0.5, 1.25, 2.5, 5.0, 10.0, 15.0, 20.0, 25.0]), min_size=1, max_size=6)
 
@@ -75,7 +77,21 @@ def test_the_body_is_at_every_place():
 def test_usual_loads_are_assumed_where_the_place_does_not_say():
     assert at("barbell").assumed and loads(None, "dumbbell").assumed
     assert not at("barbell", bar_kg=20, plates_kg=[5]).assumed
-    assert set(usual()) == set(gear())
+    assert set(usual()) == set(usual("lb")) == set(gear())
+
+
+@pytest.mark.parametrize("kind", ["barbell", "dumbbell", "cable", "lever", "sled"])
+@pytest.mark.parametrize("preset", ["full_gym", "garage_rack", "hotel", "home_dumbbells"])
+def test_who_reads_pounds_finds_plates_and_racks_in_pounds(kind, preset):
+    """Nobody has 121.25 lb on a bar: and a load written in kilograms to 10 g is found again among those that exist."""
+    record = {"name": "Invented", "sex": "man", "mass_unit": "lb", "places": {"there": {"preset": preset}}}
+    place = Client.model_validate(record).places["there"]
+    if kind in place.gear:
+        exist = loads(place, kind, "lb")
+        assert all(in_unit(kg, "lb") % 1 in (0, 0.5) for kg in exist.exist)
+        there = exist.exist[len(exist.exist) // 2]
+        written = round(in_unit(there, "lb") * LB, 2)
+        assert exist.below(written) == there and exist.above(written) > there + 0.5
 
 
 def test_usual_barbell_has_the_published_step():

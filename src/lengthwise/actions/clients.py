@@ -219,7 +219,10 @@ class WhatFollows:
     @property
     def places(self) -> dict[str, dict[str, Loads]]:
         """The loads of each kind of gear, by place."""
-        return {name: {kind: loads(place, kind) for kind in place.gear} for name, place in self.client.places.items()}
+        return {
+            name: {kind: loads(place, kind, self.client.mass_unit) for kind in place.gear}
+            for name, place in self.client.places.items()
+        }
 
     @property
     def wishes(self) -> dict[str, Any]:

@@ -307,7 +307,7 @@ def least_parts(client: Client, facts: Iterable[LiftFacts]) -> dict[str, float]:
     """
     out = {}
     for f in facts:
-        there = (loads(p, f.gear).lightest_kg for p in client.places.values() if f.gear in p.gear)
+        there = (loads(p, f.gear, client.mass_unit).lightest_kg for p in client.places.values() if f.gear in p.gear)
         lightest = min((kg for kg in there if kg is not None), default=0.0)
         if f.gear in HELD and f.working_kg > 0:
             out[f.lift_id] = max(LEAST_HELD_KG, lightest) / f.working_kg

@@ -117,7 +117,7 @@ def _at_its_places(client: Client, week: Week) -> Client:
     there = {d.day: d.place for d in week.days if d.place in known}
     if all(there.get(d.day, d.place) == d.place for d in client.days):
         return client
-    usual = {p: Place.model_validate(preset(p)) for p in there.values() if p not in client.places}
+    usual = {p: Place.model_validate(preset(p, client.mass_unit)) for p in there.values() if p not in client.places}
     days = tuple(d.model_copy(update={"place": there.get(d.day, d.place)}) for d in client.days)
     return client.model_copy(update={"places": {**client.places, **usual}, "days": days})
 

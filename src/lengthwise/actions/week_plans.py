@@ -161,7 +161,7 @@ def changed_record(client: Client, changes: Changes) -> Client:
     if changes.place and changes.place not in places:
         if changes.place not in presets():
             raise unknown("place", changes.place, [*places, *presets()])
-        places[changes.place] = Place.model_validate(preset(changes.place))
+        places[changes.place] = Place.model_validate(preset(changes.place, client.mass_unit))
     days = tuple(
         d.model_copy(update={"place": changes.place or d.place, "minutes": changes.minutes.get(d.day, d.minutes)})
         for d in client.days

@@ -13,7 +13,7 @@ from lengthwise.body.anatomy import Strict
 from lengthwise.body.muscle_names import muscles_of_region, own_name
 from lengthwise.body.person import Person
 from lengthwise.quantities import MassUnit as MassUnit
-from lengthwise.training.places import filled
+from lengthwise.training.places import filled, presets
 from lengthwise.training.stations import Station
 
 DayName = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
@@ -305,6 +305,16 @@ class Client(Person):
         worded = {k: v for k, v in sore.items() if isinstance(v, str) and k in get_args(JointName)}
         plain = {k: True if isinstance(v, str) else v for k, v in sore.items()}
         return {**table, "sore_joints": plain, "soreness": {**_by_joint(table.get("soreness", {})), **worded}}
+
+    @model_validator(mode="before")
+    @classmethod
+    def _in_its_unit(cls, table: object) -> object:
+        """A usual place of somebody who reads pounds has plates and racks in pounds."""
+        places = table.get("places") if isinstance(table, Mapping) and table.get("mass_unit") == "lb" else None
+        if not isinstance(places, Mapping):
+            return table
+        there = {k: filled(p, "lb") if isinstance(p, Mapping) and p.get("preset") in presets() else p for k, p in places.items()}
+        return {**table, "places": there}  # type: ignore[dict-item]
 
     @field_validator("places", "sore_joints", "soreness")
     @classmethod

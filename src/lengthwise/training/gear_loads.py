@@ -12,10 +12,13 @@ from typing import ClassVar
 from lengthwise.body import anatomy
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
+from lengthwise.quantities import MassUnit
 from lengthwise.training.client import GearAtPlace, Place
+from lengthwise.training.places import in_kilograms
 
 GRAM = 1000
-SAME_KG = 1e-6
+SAME_KG = 0.02
+"""Loads nearer than this are one: pounds are written to a tenth, and plates are added up in whole grams."""
 
 
 @dataclass(frozen=True)
@@ -78,10 +81,13 @@ class Loads:
         return None if heavier is None else round(heavier - load_kg, 6)
 
 
-def loads(at_place: Mapping[str, GearAtPlace] | Place | None, kind: str) -> Loads:
+def loads(at_place: Mapping[str, GearAtPlace] | Place | None, kind: str, unit: MassUnit = "kg") -> Loads:
     """The loads that exist for a kind of gear; a usual set where the place is not known or lists the kind without loads.
 
     The body itself is at every place.
+
+    Args:
+        unit: in which whoever trains there reads loads: a usual set has plates and stacks in it.
 
     Raises:
         UnknownNameError: no such kind of gear.
@@ -96,14 +102,16 @@ def loads(at_place: Mapping[str, GearAtPlace] | Place | None, kind: str) -> Load
         )
     described = here.get(kind, GearAtPlace()) if here is not None else GearAtPlace()
     assumed = described == GearAtPlace() and kind not in ("body", "band")
-    return Loads(kind, _exist(usual()[kind] if assumed else described, kind), assumed)
+    return Loads(kind, _exist(usual(unit)[kind] if assumed else described, kind), assumed)
 
 
 @cache
-def usual() -> Mapping[str, GearAtPlace]:
-    """A usual set of loads for each kind of gear (data/gear_loads.toml)."""
+def usual(unit: MassUnit = "kg") -> Mapping[str, GearAtPlace]:
+    """A usual set of loads for each kind of gear, in a unit (data/gear_loads.toml)."""
     table = tomllib.loads(files("lengthwise.training").joinpath("data", "gear_loads.toml").read_text(encoding="utf-8"))
-    return {k: anatomy.read_table(f"gear_loads.toml: {k}", GearAtPlace, v) for k, v in table.items()}
+    pounds = table.pop("pounds")
+    found = table if unit == "kg" else {k: in_kilograms(v) for k, v in pounds.items()}
+    return {k: anatomy.read_table(f"gear_loads.toml: {k}", GearAtPlace, v) for k, v in found.items()}
 
 
 @lru_cache(maxsize=512)

@@ -7,6 +7,8 @@ from importlib.resources import files
 from typing import Any
 
 from lengthwise.errors import unknown
+from lengthwise.quantities import MassUnit
+from lengthwise.units import LB
 
 
 @cache
@@ -15,8 +17,20 @@ def presets() -> Mapping[str, Mapping[str, Any]]:
     return tomllib.loads(files("lengthwise.training").joinpath("data", "places.toml").read_text(encoding="utf-8"))
 
 
-def filled(table: Mapping[str, Any]) -> dict[str, Any]:
+def in_kilograms(gear: Mapping[str, Any]) -> dict[str, Any]:
+    """A kind of gear whose loads are written in pounds (bar_lb, plates_lb, rack_lb, stack_lb), as a record holds them."""
+
+    def kg(pounds: float | list[float]) -> float | list[float]:
+        return [LB * p for p in pounds] if isinstance(pounds, list) else LB * pounds
+
+    return {k.removesuffix("_lb") + "_kg" if k.endswith("_lb") else k: kg(v) if k.endswith("_lb") else v for k, v in gear.items()}
+
+
+def filled(table: Mapping[str, Any], unit: MassUnit = "kg") -> dict[str, Any]:
     """A place's table with what its preset holds; what the table itself says comes on top.
+
+    Args:
+        unit: of the plates and racks that stand there.
 
     Raises:
         ValueError: no such preset.
@@ -26,15 +40,16 @@ def filled(table: Mapping[str, Any]) -> dict[str, Any]:
         raise ValueError(f"no place is called {key!r}; allowed {', '.join(presets())}")
     usual = presets()[key]
     stations = dict.fromkeys([*usual["stations"], *(table.get("stations") or ())])
-    return {"gear": {**usual["gear"], **table.get("gear", {})}, "stations": list(stations)}
+    own = {} if unit == "kg" else {k: in_kilograms(v) for k, v in usual.get("pounds", {}).items()}
+    return {"gear": {**usual["gear"], **own, **table.get("gear", {})}, "stations": list(stations)}
 
 
-def preset(key: str) -> dict[str, Any]:
-    """The table of a usual place.
+def preset(key: str, unit: MassUnit = "kg") -> dict[str, Any]:
+    """The table of a usual place, with plates and racks in a unit.
 
     Raises:
         UnknownNameError: no such place.
     """
     if key not in presets():
         raise unknown("place", key, presets())
-    return filled({"preset": key})
+    return filled({"preset": key}, unit)

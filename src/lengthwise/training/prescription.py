@@ -219,12 +219,12 @@ def loads_at(client: Client, place: str | None, kind: str) -> Loads:
         InputError: no such place, or the gear is not there.
     """
     if place is None:
-        return loads(None, kind)
+        return loads(None, kind, client.mass_unit)
     if place not in client.places:
         raise InputError(
             f"no place is called {place!r}; allowed {', '.join(client.places) or 'none'}", asked=place, allowed=list(client.places)
         )
-    return loads(client.places[place], kind)
+    return loads(client.places[place], kind, client.mass_unit)
 
 
 def loads_for(client: Client, place: str | None, lift_id: str, lift: Lift) -> Loads:

@@ -7,8 +7,9 @@ from math import ceil, inf
 
 from lengthwise.quantities import MassUnit, load
 from lengthwise.training.defaults import defaults
-from lengthwise.training.gear_loads import Loads
+from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.one_rm import factor
+from lengthwise.units import LB
 
 NEARLY = 0.95
 """A warm-up load above this share of the load of the hard sets is left out; common practice, no source."""
@@ -48,11 +49,16 @@ def warm_up(loads: Loads, load_kg: float, moved_kg: float = 0.0) -> tuple[WarmUp
 
 
 def _handy(loads: Loads, wanted_kg: float, moved_kg: float) -> float | None:
-    """A load close to the one wanted, whole fives before steps of 2.5 before anything finer; else the next below."""
+    """A load close to the one wanted, whole fives before steps of 2.5 before anything finer, in pounds tens before fives; else the next below."""
     room = NEAR * (wanted_kg + moved_kg)
     close = [kg for kg in loads.exist if abs(kg - wanted_kg) <= room]
-    found = min(close, key=lambda kg: (kg % 5 > 1e-6, kg % 2.5 > 1e-6, abs(kg - wanted_kg)), default=None)
+    found = min(close, key=lambda kg: (not _whole(kg, 5), not _whole(kg, 2.5), abs(kg - wanted_kg)), default=None)
     return loads.below(wanted_kg) if found is None else found
+
+
+def _whole(kg: float, step: float) -> bool:
+    """Whether a load is made of whole steps, in kilograms or, twice as large, in pounds."""
+    return any(abs(load - part * round(load / part)) < SAME_KG for load, part in ((kg, step), (kg / LB, 2 * step)))
 
 
 def test_steps(
