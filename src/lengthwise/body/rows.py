@@ -1,6 +1,6 @@
 """The clinical angles of a posture as one row of numbers, in the order the compiled core reads them (core/coordinates.h)."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -60,7 +60,7 @@ class Rows:
         return {n: self.values[:, k] for n, k in _SLOT.items() if n not in (*PLACE, *gone)}
 
 
-def slots(name: str, alike: bool, own: Sequence[str] = ()) -> tuple[int, ...]:
+def slots(name: str, alike: bool, own: Container[str] = ()) -> tuple[int, ...]:
     """Where an angle stands in a row: twice where it means both sides, but not for a side that has a name of its `own`."""
     if name in _SLOT:
         return (_SLOT[name],)
@@ -94,6 +94,6 @@ def _filled(posture: Posture, n_pos: int, alike: bool) -> Rows:
         if given:
             values[:, _SLOT[f"shoulder_abduction_{side}"]] = 90.0
     for name, value in posture.items():
-        for k in slots(name, alike, tuple(posture)):
+        for k in slots(name, alike, posture):
             values[:, k] = value
     return Rows(values, alike, flat)

@@ -190,10 +190,8 @@ def _demand_inside(whole: Sequence[Index], size: Mapping[str, int]) -> None:
 
 def _demand_sound(block: LiftBlock, given: Mapping[str, Any]) -> None:
     counts, real = block.counts, block.real
-    free = {"gear_most": np.isnan(given["gear_most"]), "hold_lower": np.isnan(given["hold_lower"]).any()}
-    free["hold_upper"] = np.isnan(given["hold_upper"]).any()
-    endless = np.isinf(given["gear_most"]) + np.isinf(given["hold_lower"]).sum() + np.isinf(given["hold_upper"]).sum()
-    if any(free.values()) or np.isfinite(real).sum() + endless != len(real):
+    ends = np.concatenate([[given["gear_most"]], given["hold_lower"], given["hold_upper"]])
+    if np.isnan(ends).any() or np.isfinite(real).sum() + np.isinf(ends).sum() != len(real):
         bad = [n for n in (*_SIZES, *_REAL) if n in given and not np.isfinite(given[n]).all()]
         raise InputError(f"{', '.join(bad)}: numbers that are not finite")
     if counts["n_pos"] < 1 or counts["n_key"] < 2 or counts["n_cam"] < 2 or counts["n_load"] < 1:

@@ -149,7 +149,7 @@ class _Chain:
         segment, local = self.body.marks(pins.marks)
         slot = np.full((len(self.unknown), 2), -1, np.int32)
         for k, name in enumerate(self.unknown):
-            for c, at in enumerate(slots(name, alike, tuple(posture))):
+            for c, at in enumerate(slots(name, alike, posture)):
                 slot[k, c] = at
         by_mark = {name: [pins.marks.index(getattr(e, name)) for e in pins.equations] for name in ("first", "second")}
         return door.Chain(

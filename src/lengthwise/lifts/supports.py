@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -51,12 +52,16 @@ HANDLE_COUPLE_NM = 3.0
 a body hanging from a bar could be held only with its centre of mass exactly below the bar."""
 
 
+_SIDEWAYS = np.array([0.0, 1, 0])
+_SIDEWAYS.setflags(write=False)
+
+
 def holds_of(lift: Lift, names: Mapping[str, float], sides: tuple[str, ...]) -> list[Hold]:
     """Every direction in which the supports of a lift can act, on the given sides."""
     out: list[Hold] = []
     for support in lift.supports:
         for mark in _sided(support.points, sides):
-            out += _holds(support, mark, names, _directions(lift, support))
+            out += _holds(_contact(lift, support, mark, names))
     if lift.resistance.kind == "sled":
         lean = np.radians(evaluate(lift.resistance.rail_deg, names))
         facing = np.array([-np.cos(lean) * (-1 if lift.resistance.backward else 1), 0.0, -np.sin(lean)])
@@ -79,42 +84,49 @@ def _sided(marks: list[str], sides: tuple[str, ...]) -> list[str]:
     return [m for n in marks for m in ([n] if n.endswith(("_right", "_left")) else [f"{n}_{s}" for s in sides])]
 
 
-def _directions(lift: Lift, support: Support) -> Array:
-    """In which directions a handle or rest can push, (n, 3): along the axis alone where it is on a lever's arm."""
-    if support.by_arm and isinstance(lift.resistance, Lever):
-        return lever_about(lift.resistance)[None]
-    return np.eye(3)
+class _Contact(NamedTuple):
+    """A support at one landmark, with what of it is one person's worked out; `along` is the axis of a lever's arm, else None."""
+
+    kind: str
+    mark: str
+    on: str | None
+    facing_deg: float
+    outward: int
+    friction: float
+    most_n: float
+    by_arm: bool
+    along: tuple[float, ...] | None
 
 
-def _holds(support: Support, mark: str, names: Mapping[str, float], directions: Array) -> list[Hold]:
-    if support.kind == "surface":
-        return [
-            Hold(mark=mark, on=None, direction=d, turn=False, lower=0.0, upper=np.inf)
-            for d in _cone(_normal(support, mark, names), support.friction)
-        ]
-    on = None
-    if support.kind == "rest":
-        on = str(support.on)
-        if not on.endswith(("_right", "_left")):
-            on += "_right" if mark.endswith("right") else "_left"
-    out = [Hold(mark=mark, on=on, direction=d, turn=False, lower=-support.most_n, upper=support.most_n) for d in directions]
-    if support.kind == "handle" and not support.by_arm:
-        out.append(
-            Hold(mark=mark, on=None, direction=np.array([0.0, 1, 0]), turn=True, lower=-HANDLE_COUPLE_NM, upper=HANDLE_COUPLE_NM)
-        )
-    return out
+def _contact(lift: Lift, support: Support, mark: str, names: Mapping[str, float]) -> _Contact:
+    on = support.on
+    if on and not on.endswith(("_right", "_left")):
+        on += "_right" if mark.endswith("right") else "_left"
+    along = tuple(lever_about(lift.resistance).tolist()) if support.by_arm and isinstance(lift.resistance, Lever) else None
+    facing = evaluate(support.facing_deg, names) if support.kind == "surface" else 0.0
+    return _Contact(support.kind, mark, on, facing, support.outward, support.friction, support.most_n, support.by_arm, along)
 
 
-def _normal(support: Support, mark: str, names: Mapping[str, float]) -> Array:
-    if support.outward:
-        return np.array([0.0, (-1.0 if mark.endswith("right") else 1.0) * support.outward, 0.0])
-    facing = np.radians(evaluate(support.facing_deg, names))
+@lru_cache(maxsize=4096)
+def _holds(contact: _Contact) -> tuple[Hold, ...]:
+    """A handle or rest can push in every direction; one that is on a lever's arm along its axis alone."""
+    mark, most = contact.mark, contact.most_n
+    if contact.kind == "surface":
+        edges = _edges(tuple(_normal(contact).tolist()), contact.friction)
+        return tuple(Hold(mark=mark, on=None, direction=d, turn=False, lower=0.0, upper=np.inf) for d in edges)
+    directions = np.array([contact.along]) if contact.along else np.eye(3)
+    directions.setflags(write=False)
+    out = [Hold(mark=mark, on=contact.on, direction=d, turn=False, lower=-most, upper=most) for d in directions]
+    if contact.kind == "handle" and not contact.by_arm:
+        out.append(Hold(mark=mark, on=None, direction=_SIDEWAYS, turn=True, lower=-HANDLE_COUPLE_NM, upper=HANDLE_COUPLE_NM))
+    return tuple(out)
+
+
+def _normal(contact: _Contact) -> Array:
+    if contact.outward:
+        return np.array([0.0, (-1.0 if contact.mark.endswith("right") else 1.0) * contact.outward, 0.0])
+    facing = np.radians(contact.facing_deg)
     return np.array([np.sin(facing), 0.0, np.cos(facing)])
-
-
-def _cone(normal: Array, friction: float) -> list[Array]:
-    """Edges of the linearised friction cone about a surface's normal."""
-    return list(_edges(tuple(normal.tolist()), friction))
 
 
 def _square_to(facing: Array) -> list[Array]:

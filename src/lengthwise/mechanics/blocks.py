@@ -132,7 +132,7 @@ class Plan:
         row, low, high = rows(posture, len(keys.knots)), *reach(self.body, list(solve))
         slot = np.full((len(solve), 2), -1, np.int32)
         for k, name in enumerate(solve):
-            for c, at in enumerate(slots(name, row.alike, tuple(posture))):
+            for c, at in enumerate(slots(name, row.alike, posture)):
                 slot[k, c] = at
         return {
             "n_key": len(keys.knots), "n_unknown": len(solve), "alike": row.alike, "flat": row.flat, "slot": slot, "low": low, "high": high,
@@ -165,8 +165,8 @@ class Plan:
             "n_mark": len(self.marks), "segment": segment, "local": local, "n_hold": len(holds),
             "hold_mark": [at[h.mark] for h in holds], "hold_on": [-1 if h.on is None else at[h.on] for h in holds],
             "hold_turns": [h.turn for h in holds], "hold_sled": [loaded.index(h.mark) if h.sled else -1 for h in holds],
-            "hold_direction": np.array([h.direction for h in holds]).reshape(-1, 3), "hold_lower": [h.lower for h in holds],
-            "hold_upper": [h.upper for h in holds], "n_rib": 2 * len(sides),
+            "hold_direction": np.array([h.direction for h in holds]).reshape(-1, 3), "hold_lower": np.array([h.lower for h in holds]),
+            "hold_upper": np.array([h.upper for h in holds]), "n_rib": 2 * len(sides),
             "rib_point": [at[f"{m}_{s}"] for s in sides for m in ("blade_root", "blade_tip")],
             "rib_centre": [at[f"chest_centre_{s}"] for s in sides for _ in (0, 1)],
         }  # fmt: skip

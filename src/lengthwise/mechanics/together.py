@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -198,23 +199,19 @@ class Heads(Mapping[str, HeadProfile]):
 
     def __getitem__(self, name: str) -> HeadProfile:
         if name not in self._known:
-            self._known[name] = self._made(name, self._place[name])
+            self._known[name] = self._made(self._place[name])
         return self._known[name]
 
     @cached_property
-    def _curve(self) -> list[list[Array]]:
-        """Of each kind of curve those of all heads."""
-        return [list(self.parts[n].T) for n in _CURVES]
+    def _rows(self) -> list[tuple[Any, ...]]:
+        """Of each head its curves and, last, its measures."""
+        limiting = [self.limiting.get(n, 0.0) for n in self.names]
+        own = np.column_stack([self.parts["measure"], limiting, self.effort]).tolist()
+        return list(zip(*(self.parts[n].T for n in _CURVES), own, strict=True))
 
-    @cached_property
-    def _measure(self) -> list[list[float]]:
-        return [list(own) for own in self.parts["measure"].tolist()]
-
-    def _made(self, name: str, k: int) -> HeadProfile:
-        (length, span, activation, active, passive), limiting = (c[k] for c in self._curve), self.limiting.get(name, 0.0)
-        longest, loaded, upper, at_longest, conflict = self._measure[k]
-        own = measures.HeadMeasures(longest, loaded, upper, at_longest, conflict, limiting, float(self.effort[k]))
-        return HeadProfile(length, span, activation, active, passive, own)
+    def _made(self, k: int) -> HeadProfile:
+        length, span, activation, active, passive, own = self._rows[k]
+        return HeadProfile(length, span, activation, active, passive, measures.HeadMeasures(*own))
 
     def places(self, names: Sequence[str]) -> list[int]:
         """Where some heads stand in the core's answer."""
