@@ -15,7 +15,7 @@ Array = NDArray[np.float64]
 _STEP_MM = {"hand": 4.2, "palm": 4.2, "head": 6.0, "foot": 5.0, "toes": 4.0, "scapula": 4.5, "pelvis": 6.5}
 _USUAL_STEP_MM = 5.5
 _EYES = np.array([[103.0, 30.0, 34.0, 14.0], [103.0, -30.0, 34.0, 14.0]])
-_TUCK_MM = {"thorax": 13.0, "lumbar": 8.0, "pelvis": 2.0, "neck": 4.0}
+_TUCK_MM = {"thorax": 3.0, "lumbar": 8.0, "pelvis": 2.0, "neck": 4.0}
 _RIB_FRONT_MM = (238, 222, 202, 180, 158, 138, 118, 100, 82, 62)
 _BREASTBONE = ((60, 242, 15), (74, 215, 14), (84, 180, 13), (91, 145, 13), (93, 120, 8))
 

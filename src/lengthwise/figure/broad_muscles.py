@@ -1,4 +1,6 @@
-"""Broad muscles: fibres side by side over ribs, pelvis or shoulder, pushed off what lies beneath."""
+"""Broad muscles: fibres side by side over ribs, pelvis or shoulder, pushed off what lies beneath; sheets of one mass as one."""
+
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,24 +22,51 @@ _FLAT = ("scapula", "clavicle")
 _EDGE_M, _UNDER_M, _TYPICAL_M = 0.0012, 0.0018, 0.012
 
 
-def laid(placed: Placement, part: Part) -> Skin:
-    """A sheet in every posture, without its thickness."""
-    rows = [shared_out(np.stack([placed.of(p) for p in row], 1), N_ACROSS) for row in part.rows]
-    grid = _pushed(rounded(np.stack(rows, 1), N_ALONG, 6), placed, part)
-    out = _outwards(grid, placed, part)
-    profile = _profile(grid.mean(2), part)
-    rim = np.linspace(*part.rim, N_ACROSS)
-    edge = rim + (1 - rim) * (1 - np.abs(np.linspace(-1, 1, N_ACROSS)) ** part.edge)
-    thick = (profile * edge)[..., None] * _TYPICAL_M
+def laid(placed: Placement, mass: Sequence[Part]) -> list[Skin]:
+    """The sheets of a mass in every posture, side by side with a strand in common, without their thickness."""
+    rows = [[shared_out(np.stack([placed.of(p) for p in row], 1), N_ACROSS) for row in part.rows] for part in mass]
+    grid = _pushed(_joined([rounded(np.stack(own, 1), N_ALONG, 6) for own in rows]), placed, mass)
+    out = _outwards(grid, placed, mass)
+    profile = _joined([_profile(own.mean(2), part)[..., None] for own, part in zip(_each(grid), mass, strict=True)])
+    each = zip(mass, _each(grid), _each(out), _each(profile), _edges(mass), strict=True)
+    return [_skin(part, own, way * edge[..., None], flesh[..., 0]) for part, own, way, flesh, edge in each]
+
+
+def _skin(part: Part, grid: Array, out: Array, profile: Array) -> Skin:
     under, top = grid - out * _UNDER_M, grid + out * _EDGE_M
+    thick = out * profile[..., None] * _TYPICAL_M
     u = np.linspace(0, 1, N_ACROSS)
     return Skin(
         thin=np.concatenate([top, under[:, :, ::-1]], 2),
-        outwards=np.concatenate([out * thick, np.zeros_like(under)], 2),
+        outwards=np.concatenate([thick, -part.under * thick[:, :, ::-1]], 2),
         power=1.0,
         tendon=tendon_of(np.concatenate([profile, profile[..., ::-1]], 2), 2.2),
         fibre=np.concatenate([u, u[::-1]]),
     )
+
+
+def _joined(grids: list[Array]) -> Array:
+    """Sheets (n_pos, N_ALONG, N_ACROSS, k) as one, where they meet half-way between them."""
+    out = grids[0]
+    for own in grids[1:]:
+        seam = 0.5 * (out[:, :, -1:] + own[:, :, :1])
+        out = np.concatenate([out[:, :, :-1], seam, own[:, :, 1:]], 2)
+    return out
+
+
+def _each(grid: Array) -> list[Array]:
+    """The sheets of a mass again, each with the strands that it shares."""
+    n = N_ACROSS - 1
+    return [grid[:, :, k : k + N_ACROSS] for k in range(0, grid.shape[2] - 1, n)]
+
+
+def _edges(mass: Sequence[Part]) -> list[Array]:
+    """How thick each sheet is from side to side, 0-1: thin at the sides of the mass alone."""
+    out, last = [], len(mass) - 1
+    for k, part in enumerate(mass):
+        rim = np.linspace(1.0 if k else part.rim[0], part.rim[1] if k == last else 1.0, N_ACROSS)
+        out.append(rim + (1 - rim) * (1 - np.abs(np.linspace(-1, 1, N_ACROSS)) ** part.edge))
+    return out
 
 
 def _profile(path: Array, part: Part) -> Array:
@@ -48,11 +77,13 @@ def _profile(path: Array, part: Part) -> Array:
     return np.stack([known[stop] for stop in np.linspace(first, last, N_ACROSS)], 2)
 
 
-def _pushed(grid: Array, placed: Placement, part: Part) -> Array:
+def _pushed(grid: Array, placed: Placement, mass: Sequence[Part]) -> Array:
     """Strands relaxed to lie `lift` over what they avoid."""
-    if not part.avoid:
+    avoid = _avoided(mass)
+    if not avoid:
         return grid
-    under, lift = obstacles(placed, part.avoid), part.lift * MM * _RISE[:, None]
+    each = [np.full((1, 1, N_ACROSS, 1), part.lift * MM) for part in mass]
+    under, lift = obstacles(placed, avoid), _RISE[:, None] * _joined(each)[0, 0, :, 0]
     for _ in range(_ROUNDS):
         d, way = under.clearance(grid[:, 1:-1])
         grid[:, 1:-1] += np.maximum(lift[1:-1] - d, 0)[..., None] * way
@@ -62,12 +93,17 @@ def _pushed(grid: Array, placed: Placement, part: Part) -> Array:
     return np.asarray(grid + np.maximum(0.6 * lift - d, 0)[..., None] * way)
 
 
-def _outwards(grid: Array, placed: Placement, part: Part) -> Array:
-    """Smoothed normals of a sheet, drawn towards the way out of what lies beneath it, so that crumpled sheets do not fold over."""
+def _avoided(mass: Sequence[Part]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(s for part in mass for s in part.avoid))
+
+
+def _outwards(grid: Array, placed: Placement, mass: Sequence[Part]) -> Array:
+    """Smoothed normals of a mass, drawn towards the way out of what lies beneath it, so that crumpled sheets do not fold over."""
+    avoid = _avoided(mass)
     n = unit(np.cross(np.gradient(grid, axis=1), np.gradient(grid, axis=2)))
-    way = obstacles(placed, part.avoid or part.segments).clearance(grid)[1]
+    way = obstacles(placed, avoid or mass[0].segments).clearance(grid)[1]
     n = n * np.sign((n[0] * way[0]).sum() + 1e-12)
-    full = tuple(s for s in part.avoid if s not in _FLAT)
+    full = tuple(s for s in avoid if s not in _FLAT)
     if full:
         n = n + _TOWARDS * obstacles(placed, full).clearance(grid)[1]
     for _ in range(3):

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from lengthwise.core.contacts import BARE, BELLY, TOP, UNDER
 from lengthwise.figure import belly, broad_muscles
 from lengthwise.figure.meshes import Faces, rings, volume
-from lengthwise.figure.shapes import Part, deep_heads, mass_of, parts
+from lengthwise.figure.shapes import Part, deep_heads, mass_of, parts, sheets
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -60,12 +60,29 @@ class Flesh:
     def faces_of(self, i: int) -> Faces:
         """Triangles of a part, by its own points, looking outwards."""
         own = rings(belly.N_ALONG, around_of(self.parts[i]))
+        own = own[np.argsort(self._in_seam(i, own), kind="stable")]
         return own[:, ::-1] if self.inwards[i] else own
+
+    def walls_of(self, i: int) -> int:
+        """How many of a part's triangles, its last ones, lie in seams, where nobody sees them."""
+        return int(self._in_seam(i, rings(belly.N_ALONG, around_of(self.parts[i]))).sum())
+
+    def _in_seam(self, i: int, faces: Faces) -> NDArray[np.bool_]:
+        own = np.zeros(around_of(self.parts[i]) * belly.N_ALONG, bool)
+        for side in self.seams:
+            own[side[(side >= self.starts[i]) & (side < self.starts[i + 1])] - self.starts[i]] = True
+        return own[faces].all(1)
 
     @cached_property
     def faces(self) -> Faces:
         """Triangles of all of them."""
         return np.concatenate([self.faces_of(i) + n for i, n in enumerate(self.starts[:-1])])
+
+    @cached_property
+    def outside(self) -> Faces:
+        """Triangles of all of them but those in seams."""
+        own = [self.faces_of(i)[: -self.walls_of(i) or None] + n for i, n in enumerate(self.starts[:-1])]
+        return np.concatenate(own)
 
     @cached_property
     def depth(self) -> NDArray[np.int32]:
@@ -91,6 +108,20 @@ class Flesh:
         for _, grid in self.grids:
             out[grid[:, [0, -1]]] = 0
         return out
+
+    @cached_property
+    def seams(self) -> tuple[Index, Index]:
+        """Points that neighbouring sheets of a mass have in common: those of the one and of the next, (n,) each."""
+        grid, n = self.grids[0][1], broad_muscles.N_ACROSS
+        first = np.cumsum([len(mass) for mass in sheets()])
+        k = np.setdiff1d(np.arange(1, len(grid)), first)
+        return grid[k - 1][..., [n - 1, n]].ravel(), grid[k][..., [0, -1]].ravel()
+
+    def welded(self, points: Array) -> Array:
+        """Points (n_pos, n_point, 3) with those in common half-way between the two sheets."""
+        a, b = self.seams
+        points[:, a] = points[:, b] = 0.5 * (points[:, a] + points[:, b])
+        return points
 
     @cached_property
     def layer(self) -> NDArray[np.int32]:
@@ -128,7 +159,7 @@ class Flesh:
             own[:, :, :-1, :, 0] = np.sqrt(np.einsum("...i,...i->...", way, way))
             own[:, :, -1] = own[:, :, -2]
         out *= _BESIDE
-        out[:, self.grids[0][1][..., [0, n - 1, n, 2 * n - 1]]] = _RIM_M
+        out[:, np.setdiff1d(self.grids[0][1][..., [0, n - 1, n, 2 * n - 1]], self.seams)] = _RIM_M
         return out
 
 

@@ -13,7 +13,7 @@ from lengthwise.figure.flesh import Flesh
 from lengthwise.figure.meshes import Faces
 from lengthwise.figure.placement import MIRROR, Placement
 from lengthwise.figure.settling import settled
-from lengthwise.figure.shapes import Part, parts
+from lengthwise.figure.shapes import Part, parts, sheets
 from lengthwise.figure.skin import Skin
 
 Array = NDArray[np.float64]
@@ -29,6 +29,7 @@ class MuscleVolume:
     Attributes:
         part: where it is attached. side: "right" or "left".
         points: in each posture [m], (n_pos, n, 3). faces: triangles that serve all of them, (m, 3).
+        walls: how many of the last triangles lie where a sheet meets the next of its mass; they do not turn the normals there.
         tendon: how much each point is tendon, 0-1, (n,). fibre: which fibre it lies on, 0-1 across a sheet, 0-2 round a belly, (n,).
     """
 
@@ -36,6 +37,7 @@ class MuscleVolume:
     side: str
     points: Array
     faces: Faces
+    walls: int
     tendon: Array
     fibre: Array
 
@@ -48,7 +50,7 @@ def muscles(placed: Placement, sides: tuple[str, ...] = anatomy.SIDES) -> list[M
     own = placed.as_right(sides)
     kinds = tuple(sorted(parts(), key=lambda p: not p.is_sheet))
     bellies = [p for p in kinds if not p.is_sheet]
-    skins = [broad_muscles.laid(own, p) for p in kinds if p.is_sheet]
+    skins = [skin for mass in sheets() for skin in broad_muscles.laid(own, mass)]
     skins += [belly.laid(own, p, path) for p, path in zip(bellies, belly.middles(own, bellies), strict=True)]
     flesh, points = _fleshed(kinds, skins, np.array([_volumes(placed, p, sides, own.n_pos) for p in kinds]))
     both = settled(own, flesh, points).reshape(len(sides), -1, *points.shape[1:])
@@ -60,7 +62,7 @@ def _of_side(flesh: Flesh, skins: list[Skin], side: str, points: Array) -> list[
     mirror, way = (MIRROR, -1) if side == "left" else (1, 1)
     made = [
         MuscleVolume(
-            part=part, side=side, points=p, faces=flesh.faces_of(n)[:, ::way], tendon=skin.tendon.ravel(),
+            part=part, side=side, points=p, faces=flesh.faces_of(n)[:, ::way], walls=flesh.walls_of(n), tendon=skin.tendon.ravel(),
             fibre=np.tile(skin.fibre, belly.N_ALONG),
         )
         for n, (part, skin, p) in enumerate(zip(flesh.parts, skins, flesh.split(points * mirror), strict=True))

@@ -104,6 +104,7 @@ def _muscle(m: MuscleVolume, pack: Pack) -> dict[str, Any]:
         "side": m.side,
         "points": pack.add(differences(m.points, STEP_M)),
         "faces": pack.add(steps(m.faces)),
+        "walls": m.walls,
         "tendon": pack.add((m.tendon * 255).astype(np.uint8)),
         "fibre": pack.add((m.fibre * 100).astype(np.uint8)),
     }

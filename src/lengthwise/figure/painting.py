@@ -62,6 +62,7 @@ class Painted:
 class _Solid:
     mesh: Mesh
     colour: Array
+    walls: int = 0
     gear: bool = False
     clear: bool = False
 
@@ -102,7 +103,7 @@ def _solids(scene: Scene, colour_of: Callable[[str, str], RGB], key: int) -> lis
         for side, mirror in ((m.side, False), ("left", True)) if scene.folded else ((m.side, False),):
             colour = np.array(colour_of(m.part.head, side)) * (1 - t) + np.array(COLOURS["tendon"]) * t
             grain = 1 + 0.05 * np.sin(m.fibre * 56.5)[:, None]
-            out.append(_Solid(_mirrored(Mesh(m.points[key], m.faces), mirror), colour * grain))
+            out.append(_Solid(_mirrored(Mesh(m.points[key], m.faces), mirror), colour * grain, m.walls))
     for r in scene.rigids:
         for side in r.sides:
             mesh = Mesh(solid_at(scene, r.segment, side, r.mesh.points)[key], r.mesh.faces[:, :: -1 if side == "left" else 1])
@@ -141,7 +142,7 @@ def _layer(solids: list[_Solid], view: View, low: Array, step: float, size: NDAr
     seen = nearest >= 0
     corner, weight = faces[nearest[seen]], share[seen]
     weight = np.column_stack([1 - weight.sum(1), weight])
-    own = np.concatenate([normals(*s.mesh)[0] for s in solids])
+    own = np.concatenate([normals(s.mesh.points, s.mesh.faces[: len(s.mesh.faces) - s.walls])[0] for s in solids])
     normal = np.einsum("pk,pkc->pc", weight, own[corner])
     colour = np.einsum("pk,pkc->pc", weight, np.concatenate([s.colour for s in solids])[corner])
     out = np.zeros((*seen.shape, 4))

@@ -21,19 +21,19 @@ _NEAR_M, _PRESSED_M, _LEAST_FREE = 0.02, 0.002, 0.15
 def settled(placed: Placement, flesh: Flesh, points: Array) -> Array:
     """Points of all parts (n_drawn, n_point, 3) off each other, with the volumes that they had, none deeper in a bone than DEEPEST_M
     where there is a way out [m]. Without the core muscles are not moved off each other: it alone finds where they touch."""
-    bones, wanted = bare_bones(placed), flesh.volumes(points)
+    bones, wanted, points = bare_bones(placed), flesh.volumes(points), flesh.welded(points)
     near = (bones.clearance(points)[0] < _NEAR_M).any(0)
     for k in range(_PARTINGS if door.available() else 0):
-        out = normals(points, flesh.faces)[0]
-        push = parted(flesh, points, out)
+        out = normals(points, flesh.outside)[0]
+        push = flesh.welded(parted(flesh, points, out))
         points = points + push
         if k % 2:
             points[:, near] = drawn_out(bones, points[:, near], 1)
             free = np.clip(1 - np.linalg.norm(push, axis=-1) / _PRESSED_M, _LEAST_FREE, 1)
-            points = grown(flesh, points, out, wanted, free)
+            points = flesh.welded(grown(flesh, points, out, wanted, free))
     for _ in range(_FILLINGS):
         points[:, near] = drawn_out(bones, points[:, near], 1)
-        points = grown(flesh, points, normals(points, flesh.faces)[0], wanted, np.ones(points.shape[:2]))
+        points = flesh.welded(grown(flesh, points, normals(points, flesh.outside)[0], wanted, np.ones(points.shape[:2])))
     return drawn_out(bones, points, _ROUNDS)
 
 

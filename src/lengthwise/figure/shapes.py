@@ -4,6 +4,7 @@ import tomllib
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from itertools import groupby
 from typing import Any
 
 import numpy as np
@@ -39,6 +40,7 @@ class Part:
         edge: how sharply a sheet ends at its sides: high where a neighbour goes on.
         rim: how thick the first and the last side of a sheet are, as shares of its middle.
         lift: how far over what lies beneath the underside of a sheet runs [mm].
+        under: how much of a sheet's thickness goes inwards, as a share of what goes outwards.
         avoid: segments that push it outwards.
         share: of the head's volume that this part holds.
         cuts: tendinous intersections, as places along the path.
@@ -54,6 +56,7 @@ class Part:
     edge: float = 2.4
     rim: tuple[float, float] = (0.06, 0.06)
     lift: float = 3.0
+    under: float = 0.0
     avoid: tuple[str, ...] = ()
     share: float = 1.0
     cuts: tuple[float, ...] = ()
@@ -122,6 +125,13 @@ def deep_heads() -> frozenset[str]:
 def mass_of(head: str) -> str:
     """The muscle whose bundles lie in one another with this head's, or the head itself."""
     return next((m for m in read("attachments.toml")["one_mass"] if head.startswith(m)), head)
+
+
+@cache
+def sheets() -> tuple[tuple[Part, ...], ...]:
+    """The sheets in the order of the table; those of one mass that follow one another lie side by side."""
+    own = (p for p in parts() if p.is_sheet)
+    return tuple(tuple(mass) for _, mass in groupby(own, lambda p: mass_of(p.head)))
 
 
 def _part(n: int, entry: dict[str, Any], source: str, faults: list[str]) -> Part:

@@ -175,8 +175,8 @@ export class AnatomyShape {
     [this.flesh, this.moving, this.pieces, this.carried] = [[], [], [], []];
   }
 
-  private addMuscle({ head, side, deep }: MuscleHead, keys: Float32Array[], faces: Uint16Array, tendon: Uint8Array, fibre: Float32Array, twin?: MovingShape): MovingShape | undefined {
-    const mesh = this.addMoving(keys, faces, new MeshStandardMaterial({ roughness: 0.55 }), twin) as Flesh["mesh"];
+  private addMuscle({ head, side, deep, walls }: MuscleHead, keys: Float32Array[], faces: Uint16Array, tendon: Uint8Array, fibre: Float32Array, twin?: MovingShape): MovingShape | undefined {
+    const mesh = this.addMoving(keys, faces, new MeshStandardMaterial({ roughness: 0.55 }), twin, walls) as Flesh["mesh"];
     mesh.geometry.setAttribute("tendon", new BufferAttribute(tendon, 1, true));
     mesh.geometry.setAttribute("grain", new BufferAttribute(fibre, 1));
     mesh.material.onBeforeCompile = (shader) => withFibres(shader, this.tendon);
@@ -187,17 +187,17 @@ export class AnatomyShape {
     return keys.length > 1 ? this.moving.at(-1) : undefined;
   }
 
-  private addMoving(keys: Float32Array[], faces: Uint16Array, material: MeshStandardMaterial, twin?: MovingShape): Mesh {
-    if (keys.length === 1) return this.solid(keys[0], faces, material);
-    const shape = new MovingShape(keys, faces, twin);
+  private addMoving(keys: Float32Array[], faces: Uint16Array, material: MeshStandardMaterial, twin?: MovingShape, walls = 0): Mesh {
+    if (keys.length === 1) return this.solid(keys[0], faces, material, walls);
+    const shape = new MovingShape(keys, faces, twin, walls);
     this.moving.push(shape);
     return this.mesh(shape.geometry, material);
   }
 
-  private solid(points: Float32Array, faces: Uint16Array, material: MeshStandardMaterial): Mesh {
+  private solid(points: Float32Array, faces: Uint16Array, material: MeshStandardMaterial, walls = 0): Mesh {
     const geometry = new BufferGeometry();
     geometry.setAttribute("position", new BufferAttribute(points, 3));
-    geometry.setAttribute("normal", new BufferAttribute(normalsOf(points, faces), 3));
+    geometry.setAttribute("normal", new BufferAttribute(normalsOf(points, faces.subarray(0, faces.length - 3 * walls)), 3));
     geometry.setIndex(new BufferAttribute(faces, 1));
     geometry.boundingSphere = around(points);
     return this.mesh(geometry, material);

@@ -2,7 +2,7 @@
 import { BufferAttribute, BufferGeometry, DynamicDrawUsage, Sphere, Vector3 } from "three";
 import { mirrored } from "./solids_file";
 
-/** Its points are known at each key position; normals are worked out once, when a position is first come to, or taken from the other side's. */
+/** Its points are known at each key position; normals are worked out once, when a position is first come to, or taken from the other side's. Its last triangles, the `walls`, do not turn them. */
 export class MovingShape {
   readonly geometry = new BufferGeometry();
   private readonly normals: (Float32Array | undefined)[] = [];
@@ -11,6 +11,7 @@ export class MovingShape {
     private readonly keys: Float32Array[],
     private readonly faces: Uint16Array,
     private readonly twin?: MovingShape,
+    private readonly walls = 0,
   ) {
     this.geometry.setAttribute("position", new BufferAttribute(new Float32Array(keys[0].length), 3).setUsage(DynamicDrawUsage));
     this.geometry.setAttribute("normal", new BufferAttribute(new Float32Array(keys[0].length), 3).setUsage(DynamicDrawUsage));
@@ -34,7 +35,7 @@ export class MovingShape {
   }
 
   private normal(key: number): Float32Array {
-    return (this.normals[key] ??= this.twin ? mirrored(this.twin.normal(key)) : normalsOf(this.keys[key], this.faces));
+    return (this.normals[key] ??= this.twin ? mirrored(this.twin.normal(key)) : normalsOf(this.keys[key], this.faces.subarray(0, this.faces.length - 3 * this.walls)));
   }
 }
 

@@ -9,6 +9,7 @@ export interface MuscleHead {
   deep: boolean;
   points: Where;
   faces: Where;
+  walls: number;
   tendon: Where;
   fibre: Where;
 }
