@@ -5,6 +5,7 @@ python validation/figure_drawn.py all          (paths over every lift as well)
 """
 
 import sys
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,8 @@ from lengthwise.figure.meshes import volume
 from lengthwise.figure.muscle_volumes import muscles, part_volume
 from lengthwise.figure.obstacles import bare_bones
 from lengthwise.figure.placement import Placement
-from lengthwise.figure.shapes import Part, parts
+from lengthwise.figure.shapes import Part, parts, sheets
+from lengthwise.figure.skin import Skin
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.equilibrium import Setting, set_up
 
@@ -70,8 +72,20 @@ DEEPEST_M, VOLUME, PATH = 0.005, 0.05, 0.10
 
 def drawn_length(placed: Placement, part: Part) -> Array:
     """Length of the middle of a part on the right, the posture at rest first [m], (n_pos + 1,)."""
-    line = broad_muscles.laid(placed, part).thin[:, :, broad_muscles.N_ACROSS // 2] if part.is_sheet else middle(placed, part)
+    line = strand(placed, part) if part.is_sheet else middle(placed, part)
     return np.asarray(np.linalg.norm(np.diff(line, axis=1), axis=-1).sum(1))
+
+
+def strand(placed: Placement, part: Part) -> Array:
+    """The middle strand of a sheet, laid with its mass, (n_pos, N_ALONG, 3)."""
+    mass = next(m for m in sheets() if part in m)
+    return laid_mass(placed, mass)[mass.index(part)].thin[:, :, broad_muscles.N_ACROSS // 2]
+
+
+@lru_cache(maxsize=64)
+def laid_mass(placed: Placement, mass: tuple[Part, ...]) -> list[Skin]:
+    """The sheets of a mass, worked out once for all of them."""
+    return broad_muscles.laid(placed, mass)
 
 
 def path_misses(setting: Setting, placed: Placement) -> dict[str, float]:

@@ -61,3 +61,13 @@ def test_bands_over_the_ribs_lie_flat(lift, head):
         faces, ribs = axes(path, placed, part)[1], obstacles(placed, ("thorax",)).clearance(path)[1]
         half = slice(N_ALONG // 4, N_ALONG // 2)
         assert (np.einsum("kai,kai->ka", faces, ribs)[1:, half] > FACING).all(), part.rows
+
+
+@pytest.mark.parametrize(("one", "next_"), [("pectoralis_major_sternal", "pectoralis_major_costal"), ("deltoid_anterior", "deltoid_middle")])
+def test_neighbours_of_one_mass_meet_without_a_gap(lift, one, next_):
+    """The last strand of a sheet is the first of the next, so that a chest or a shoulder is one surface."""
+    (a,), (b,) = of(drawn(lift), one), of(drawn(lift), next_)
+    last, first = (m.points.reshape(len(m.points), N_ALONG, -1, 3) for m in (a, b))
+    top = last.shape[2] // 2 - 1
+    assert np.abs(last[:, :, top] - first[:, :, 0]).max() < ON_BONE_M / 10
+    assert a.walls and b.walls
