@@ -63,7 +63,9 @@ def test_bands_over_the_ribs_lie_flat(lift, head):
         assert (np.einsum("kai,kai->ka", faces, ribs)[1:, half] > FACING).all(), part.rows
 
 
-@pytest.mark.parametrize(("one", "next_"), [("pectoralis_major_sternal", "pectoralis_major_costal"), ("deltoid_anterior", "deltoid_middle")])
+@pytest.mark.parametrize(
+    ("one", "next_"), [("pectoralis_major_sternal", "pectoralis_major_costal"), ("deltoid_anterior", "deltoid_middle")]
+)
 def test_neighbours_of_one_mass_meet_without_a_gap(lift, one, next_):
     """The last strand of a sheet is the first of the next, so that a chest or a shoulder is one surface."""
     (a,), (b,) = of(drawn(lift), one), of(drawn(lift), next_)

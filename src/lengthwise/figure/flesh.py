@@ -71,7 +71,7 @@ class Flesh:
         own = np.zeros(around_of(self.parts[i]) * belly.N_ALONG, bool)
         for side in self.seams:
             own[side[(side >= self.starts[i]) & (side < self.starts[i + 1])] - self.starts[i]] = True
-        return own[faces].all(1)
+        return np.asarray(own[faces].all(1))
 
     @cached_property
     def faces(self) -> Faces:
