@@ -16,7 +16,7 @@ TABLE = tomllib.loads((Path(__file__).parents[1] / "reference" / "load_ratios.to
 RATIOS = TABLE["ratio"]
 PEOPLE = {"man": (1.80, 80.0), "woman": (1.66, 62.0)}
 MEDIAN, WORST = 0.12, 0.30
-MEDIAN_FOUND = {"woman": 0.137}
+MEDIAN_FOUND = {"woman": 0.140}
 """Where the median of the misses is not within MEDIAN yet."""
 
 
