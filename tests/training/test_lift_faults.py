@@ -29,6 +29,12 @@ def test_a_fault_is_told_only_of_lifts_that_can_have_it():
         i: {f.name for f in faults_of(i, lifts.family[i])}
         for i in ("floor_press", "bench_press", "spider_curl", "seated_calf_raise")
     }
+    by_hinge = {
+        i: " ".join(f.name + f.cue for f in faults_of(i, "hip_hinge")) for i in lifts.lifts if lifts.family[i] == "hip_hinge"
+    }
+    assert "hands" not in by_hinge["good_morning"] and "mid-shin" not in by_hinge["block_deadlift"], (
+        "the bar lies on the back, or on blocks"
+    )
     assert "hips leave the bench" in told["bench_press"] - told["floor_press"]
     assert "shoulders roll off the pad" not in told["spider_curl"] and "knees bend to help" not in told["seated_calf_raise"]
 

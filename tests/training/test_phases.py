@@ -54,3 +54,9 @@ def test_the_answer_names_every_phase_with_its_sets_and_what_it_rests_on():
     rows = encode(year_of(asked, date(2026, 3, 2)))["phases"]
     assert rows[0]["phase"] == "grow" and rows[0]["monday"] == "2026-03-02" and rows[-1]["last"] == "2027-02-28"
     assert all(r["claim"] and r["weekly_sets"]["glutes"] for r in rows)
+
+
+def test_who_has_hardly_trained_keeps_nothing_for_weeks():
+    """Common practice, no source: a beginner grows on and tests now and then."""
+    new = client(priority={"glutes": 2}).model_copy(update={"training": "untrained", "training_years": 0})
+    assert {s.phase for s in year(new, date(2026, 3, 2))} == {"grow", "retest"}

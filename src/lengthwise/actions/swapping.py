@@ -20,6 +20,7 @@ from lengthwise.actions.week_loads import loaded
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.grading.joint_load import references
+from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.assembly import REPETITIONS, RESERVE
 from lengthwise.planning.model import trained
 from lengthwise.planning.pairing import main_muscle
@@ -210,11 +211,14 @@ def _with_part(choice: Choice, part: float) -> Choice:
 
 
 def _best(choices: Sequence[Choice], worth: Mapping[str, float], first: str = "") -> list[Choice]:
-    """The best few: those of a sort and lifts that any coach would write down first, no more than two of one pattern, in order of growth."""
+    """The best few: those of a sort and lifts that any coach would write down first, no more than two of one pattern, in order of growth; easy
+    sets, which grow little, after real ones.
+    """
     ranked = sorted(
         choices,
         key=lambda c: (
             bool(first) and sort_of(c.lift) != first,
+            c.gentle,
             not c.practice.staple,
             -min(worth[c.lift], 1.0),
             -worth[c.lift],
@@ -228,7 +232,7 @@ def _best(choices: Sequence[Choice], worth: Mapping[str, float], first: str = ""
             out.append(c)
     return sorted(
         out[:MOST],
-        key=lambda c: (bool(first) and sort_of(c.lift) != first, -min(round(worth[c.lift] * GROWTH_STEPS), GROWTH_STEPS)),
+        key=lambda c: (bool(first) and sort_of(c.lift) != first, c.gentle, -min(round(worth[c.lift] * GROWTH_STEPS), GROWTH_STEPS)),
     )
 
 
@@ -339,7 +343,7 @@ def _reason(why: _Why, old: Choice, new: Choice, question: Question) -> str:
         return f"{lead}, and {bears}"
     if because == "time":
         return f"{lead}, and {SETS} sets take {_seconds(new) / 60:.0f} min instead of {_seconds(old) / 60:.0f}"
-    return f"{lead}, with {in_full(new.gear)} instead of {in_full(old.gear)}" if because == "gear" else lead
+    return f"{lead}, with {gear()[new.gear].name} instead of {gear()[old.gear].name}" if because == "gear" else lead
 
 
 def _lost(old: Choice, new: Choice, growth: float) -> str:

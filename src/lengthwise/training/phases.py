@@ -6,10 +6,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cache
 from importlib.resources import files
+from itertools import cycle, groupby
 from typing import Any, get_args
 
 from lengthwise.body.anatomy import Strict, read_table
 from lengthwise.training.client import Client, Phase
+from lengthwise.training.defaults import is_novice
 
 
 class PhaseRule(Strict):
@@ -62,13 +64,17 @@ def raised_much(client: Client) -> tuple[str, ...]:
 
 
 def year(client: Client, first: date) -> tuple[PhaseSpan, ...]:
-    """A year of phases from the Monday of a day on: with a specialised one where the client raises a muscle."""
+    """A year of phases from the Monday of a day on: with a specialised one where the client raises a muscle, without any to keep what was gained
+    for who has hardly trained.
+    """
     table = _table()["year"]
-    turns = table["turns" if any(p > 1 for p in client.wishes.priority.values()) else "plain"]
+    raises = any(p > 1 for p in client.wishes.priority.values())
+    turns = table["new" if is_novice(client) else "turns" if raises else "plain"]
     monday, left, out = first - timedelta(days=first.weekday()), int(table["weeks"]), list[PhaseSpan]()
-    while left > 0:
-        phase: Phase = turns[len(out) % len(turns)]
-        weeks = min(phases()[phase].weeks, left)
+    for phase, same in groupby(cycle(turns)):
+        weeks = min(sum(phases()[p].weeks for p in same), left)
         out.append(PhaseSpan(monday, weeks, phase))
         monday, left = out[-1].last + timedelta(days=1), left - weeks
+        if not left:
+            break
     return tuple(out)

@@ -5,8 +5,9 @@ from functools import partial
 from typing import Any
 
 from lengthwise.actions.year_plan import Year
+from lengthwise.body.muscle_names import plain as said
 from lengthwise.cli.shared import out, print_table
-from lengthwise.quantities import day, name_of, plain
+from lengthwise.quantities import day, plain
 from lengthwise.questions.year import YearAsk
 from lengthwise.training.weekly_sets import SetsBand
 
@@ -22,7 +23,7 @@ def show(found: Year, asked: YearAsk) -> None:
     print_table((r.span for r in found.phases), columns, f"Year of {asked.client.client.name}")
     by_phase = {r.span.phase: r.bands for r in found.phases}
     told: dict[str, Any] = {phase: partial(_band, bands) for phase, bands in by_phase.items()}
-    print_table(found.phases[0].bands, {"sets a week": name_of, **told})
+    print_table(found.phases[0].bands, {"sets a week": said, **told})
     for words, claim in dict.fromkeys((r.words, r.claim) for r in found.phases):
         out.print(f"{words[:1].upper()}{words[1:]} ({claim}).", highlight=False)
     out.print(
