@@ -26,6 +26,14 @@ def test_an_exact_p_gives_back_the_effect_size():
     assert recovered.estimate == pytest.approx(standardised_difference(a, b).estimate)
 
 
+def test_an_interval_on_few_degrees_of_freedom_is_known_by_its_p():
+    """Sports Med 55:923: 0.21 (-3.13 to 3.56), p = 0.57; a normal interval so wide would have p = 0.90, t on one degree of freedom 0.57."""
+    assert spread.free_from_p(-3.13, 3.56, 0.21, 0.57) == pytest.approx(1.0, abs=0.05)
+    se = (3.56 + 3.13) / 2 / t.ppf(0.975, 1)
+    assert 2 * t.sf(0.21 / se, 1) == pytest.approx(0.57, abs=0.01)
+    assert spread.free_from_p(-0.199, 0.509, 0.155, 0.392) == np.inf
+
+
 def test_normal_interval():
     found = spread.se_from_interval(0.29, 0.39)
     assert found.value == pytest.approx(0.1 / (2 * 1.959964), rel=1e-6)

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
+from math import inf, isinf
 from types import MappingProxyType
 from typing import Annotated, Any, Literal
 
@@ -88,12 +89,19 @@ class Published(Exact):
         """Journal and year, as one says it."""
         return journal(self.source) + (f" {self.year}" if self.year < NO_YEAR else "")
 
+    @property
+    def free(self) -> float:
+        """Degrees of freedom of the interval, where its p shows that they are few; else infinite."""
+        if self.se is not None or self.ci_low is None or self.ci_high is None or self.estimate is None or self.p is None:
+            return inf
+        return spread.free_from_p(self.ci_low, self.ci_high, self.estimate, self.p)
+
     def error(self) -> spread.Spread | None:
-        """The standard error: printed, or recovered from the interval or the exact p (normal); None when neither is."""
+        """The standard error: printed, or recovered from the interval (on `free`) or the exact p (normal); None when neither is."""
         if self.se is not None:
             return spread.Spread(self.se)
         if self.ci_low is not None and self.ci_high is not None:
-            return spread.se_from_interval(self.ci_low, self.ci_high)
+            return spread.se_from_interval(self.ci_low, self.ci_high, None if isinf(self.free) else self.free)
         if self.estimate and self.p is not None:
             return spread.se_from_p(self.estimate, self.p)
         return None

@@ -50,6 +50,19 @@ def sd_from_interval(low: float, high: float, n: int, level: float = 0.95) -> Sp
     return Spread(se.value * float(np.sqrt(n)), se.how)
 
 
+FEW_FREE = np.append(np.geomspace(1.0, 200.0, 400), np.inf)
+"""Degrees of freedom among which an interval and its p are brought together."""
+APART = 0.1
+"""A p that lies so far below that of a normal interval is not rounded: the interval is one of t on few degrees of freedom (own choice)."""
+
+
+def free_from_p(low: float, high: float, estimate: float, p: float) -> float:
+    """The degrees of freedom on which a printed 95 % interval and its p agree; infinite where a normal interval has that p already."""
+    half = _positive(high - low, "width of the interval") / 2
+    found = 2 * t.sf(abs(estimate) / half * t.ppf(0.975, FEW_FREE), FEW_FREE)
+    return float(FEW_FREE[np.argmin(np.abs(found - p))]) if found[-1] - p > APART else np.inf
+
+
 def se_from_statistic(difference: float, statistic: float) -> Spread:
     """The standard error behind a difference and its t (or z)."""
     _positive(abs(statistic), "size of t")

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import comb, isnan, nan
+from math import comb, isinf, isnan, nan
 from typing import ClassVar
 
 import numpy as np
@@ -242,6 +242,10 @@ def joined(published: PooledAnswer, own: PooledAnswer) -> PooledAnswer:
     )  # fmt: skip
 
 
+def _few(row: Published) -> str:
+    return "" if isinf(row.free) else f" by t on {row.free:.1g} degrees of freedom, as its p of {row.p:g} shows"
+
+
 def quote(published: Sequence[Published]) -> PooledAnswer | None:
     """The published pool to quote, or None when no headline has a number with an error."""
     for row in published:
@@ -251,9 +255,9 @@ def quote(published: Sequence[Published]) -> PooledAnswer | None:
             half = float(norm.ppf(0.975)) * error.value
             printed = (ci[0], ci[1]) if ci[0] is not None and ci[1] is not None else _interval(row.estimate, half)
             return PooledAnswer(
-                basis="published", scale=row.scale, k=row.n_study or 1, n_study=row.n_study or 1, estimate=row.estimate, se=error.value, df=float("inf"),
+                basis="published", scale=row.scale, k=row.n_study or 1, n_study=row.n_study or 1, estimate=row.estimate, se=error.value, df=row.free,
                 ci=printed, tau2=None, i2=None, q=None, prediction=None,
-                convention=f"as published ({row.what}), standard error {error.how}; not pooled again", sources=(row.id,),
+                convention=f"as published ({row.what}), standard error {error.how}{_few(row)}; not pooled again", sources=(row.id,),
                 counted=f" over {row.counts}" if row.counts else "", printed_p=row.p,
             )  # fmt: skip
     return None
