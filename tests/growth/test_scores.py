@@ -10,6 +10,7 @@ from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.grading.beside_trials import PREDICTORS, most_telling
 from lengthwise.grading.old_grade import with_old_grade
+from lengthwise.growth.beside import SURE, Beside
 from lengthwise.growth.features import kept_features, profile_of
 from lengthwise.growth.programme import programme
 from lengthwise.growth.rivals import RIVALS
@@ -88,6 +89,14 @@ def told_in_the_method():
 def test_intervals_cover_what_they_say(compared):
     assert 0.82 <= score(compared, "model").coverage90 <= 0.97
     assert 0.40 <= score(compared, "model").coverage50 <= 0.65
+
+
+def test_where_it_is_sure_of_a_side_it_is_right_as_often_as_it_says(compared):
+    """Of clear comparisons, at three to one or more; a smaller part right than it said would make its chances too bold."""
+    clear = [Beside(c.trial, c.pair, c.predicted["model"], True) for c in compared if c.pair.clear]
+    sure = [b for b in clear if b.chance >= SURE]
+    assert len(sure) >= 20
+    assert sum(bool(b.side_right) for b in sure) >= sum(b.chance for b in sure)
 
 
 def test_no_difference_says_nothing_of_sides(compared):

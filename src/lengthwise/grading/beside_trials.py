@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any, ClassVar, Literal
 
 from lengthwise.grading.trial_file import Unbuildable
-from lengthwise.growth.beside import Beside, Concordance, concordance, counted
+from lengthwise.growth.beside import SURE, Beside, Concordance, concordance, counted
 from lengthwise.growth.programme import Done, programme
 from lengthwise.growth.rivals import RIVALS
 from lengthwise.growth.scores import Compared, Prediction, Score, by_trial, gain
@@ -124,13 +124,14 @@ class TrialsBeside:
     """Every comparison, misses included. Comparisons of one trial are not independent, so the intervals are too narrow.
 
     Attributes:
-        sides: where a trial is clear, how often its side is expected. sizes: where it prints a size, how often that is in the 90 % interval.
+        sides: where a trial is clear, how often its side is expected. where_sure: the same where the estimate is sure of it (growth.beside.SURE). sizes: where it prints a size, how often that is in the 90 % interval.
         concordance: how often both agree: the same side, by half a point or more, where the trial is clear; else its own interval holds what
             was expected. where_trials_differ, where_trials_find_none: its two parts.
     """
 
     comparisons: tuple[ComparisonBeside, ...]
     sides: Concordance
+    where_sure: Concordance
     sizes: Concordance
     concordance: Concordance
     where_trials_differ: Concordance
@@ -164,6 +165,7 @@ def beside(rows: Sequence[Beside], other: Sequence[Unbuildable], **scored: Any) 
     return TrialsBeside(
         comparisons=tuple(map(ComparisonBeside.of, rows)),
         sides=counted([b.side_right for b in rows]),
+        where_sure=counted([b.side_right for b in rows if b.chance >= SURE]),
         sizes=counted([b.inside for b in rows]),
         concordance=concordance(rows),
         where_trials_differ=concordance([b for b in rows if b.clear]),

@@ -14,6 +14,8 @@ from lengthwise.growth.scores import Prediction
 
 CONFIDENCE = 0.95
 NORMAL_90 = 1.645
+SURE = 0.75
+"""Chance from which the estimate counts as sure of its side (own choice: three to one)."""
 LEAN = 0.5
 """Differences that are expected to be smaller than this count as none [percentage points]; own choice: less than imaging can tell."""
 
@@ -58,6 +60,12 @@ class Beside:
     def side_right(self) -> bool | None:
         """Whether the arm is ahead that the trial saw ahead; None where the trial is not clear."""
         return self.predicted.centre * self.pair.value > 0 if self.clear else None
+
+    @property
+    def chance(self) -> float:
+        """How sure the estimate is of its side, from 0.5 to 1."""
+        below = self.predicted.below(0.0, 0.0)
+        return max(below, 1 - below)
 
     @property
     def inside(self) -> bool | None:

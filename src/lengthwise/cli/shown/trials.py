@@ -13,7 +13,7 @@ from lengthwise.actions.whole_files import read_text
 from lengthwise.cli.shared import out
 from lengthwise.grading.beside_trials import PREDICTORS, ComparisonBeside, Difference, OnRecordToday, TrialsBeside
 from lengthwise.grading.trial_file import read_trials
-from lengthwise.growth.beside import Concordance
+from lengthwise.growth.beside import SURE, Concordance
 from lengthwise.growth.upcoming import OnRecord, known_upcoming, read_upcoming
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.trials import TrialsAsk, run
@@ -101,6 +101,7 @@ def _counts(found: TrialsBeside) -> tuple[tuple[str, Concordance], ...]:
     return (
         ("Right direction, where the trial is clear about which arm grew more", found.sides),
         ("The same, by at least half a point", found.where_trials_differ),
+        (f"The same, where the estimate is at least {SURE:.0%} sure of it", found.where_sure),
         ("Inside the 90 % interval, where the trial reports a size", found.sizes),
         ("The trial's own 95 % interval contains the prediction, where it is not clear", found.where_trials_find_none),
     )
