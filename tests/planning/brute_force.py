@@ -6,6 +6,7 @@ from itertools import product
 from lengthwise.planning.check import check
 from lengthwise.planning.distance import moved
 from lengthwise.planning.order import in_order
+from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 
 
@@ -96,7 +97,15 @@ def _muscle_worth(question, m, sets, heads, muscles):
     if len(able) > 1 and m.low >= rules.heads_from:
         best = max(heads.get(h, 0) for h in able)
         total -= m.priority * sum(max(0, rules.head_part * best - heads.get(h, 0)) for h in able)
-    return total - _no_own_lift(question, m, sets) - _flies_before_presses(question, m, sets)
+    return total - _no_own_lift(question, m, sets) - _flies_before_presses(question, m, sets) - _running(question, m, sets)
+
+
+def _running(question, m, sets):
+    """What lifts meant for a muscle on two days running cost, where these do not both train the whole body."""
+    there = {d for i, d in sets if set(question.choices[i].practice.targets) & set(m.share)}
+    place = {WEEKDAYS.index(question.days[d].day): d for d in there}
+    after = [(d, place[(k + 1) % 7]) for k, d in place.items() if (k + 1) % 7 in place]
+    return question.rules.running_price * sum(any(question.days[d].shape != "whole" for d in pair) for pair in after)
 
 
 def _flies_before_presses(question, m, sets):
@@ -145,15 +154,21 @@ def _undone(question, sets, patterns, job, days):
     return bool(able) and not able & sets.keys()
 
 
+BACK = {"row", "pulldown"}
+SORTS = (({"press"}, {"press"}), ({"overhead press"}, {"overhead press"}), ({"row"}, BACK), ({"pulldown"}, BACK))
+"""Own lifts that come twice before guessed ones of the second sort, as docs/weeks.md says."""
+
+
 def _own_once(question, sets):
-    """What each lift costs that does the work of a press, row or pulldown of the client's own before that comes twice."""
-    cost = 0.0
-    for job in ("press", "row", "pulldown"):
-        sort = {i for i, c in enumerate(question.choices) if c.practice.multi and c.practice.pattern == job}
-        own = {i for i in sort if question.choices[i].kept}
-        days = {d for d, o in enumerate(question.days) for i in own if question.choices[i].gear in o.gear}
-        if len(days) > 1 and not question.beginner:
-            cost += question.rules.own_price * max(0, 1 - sum(1 if i in own else -1 for i, _ in sets if i in sort))
+    """What it costs that a guessed lift stands in the week while own ones that it waits for come but once."""
+    cost, choices = 0.0, question.choices
+    able = {(i, d) for i, c in enumerate(choices) for d, o in enumerate(question.days) if c.practice.multi and c.gear in o.gear}
+    for sort, after in SORTS:
+        own = {(i, d) for i, d in able if choices[i].kept and choices[i].practice.pattern in sort}
+        guessed = {(i, d) for i, d in able if not choices[i].kept and choices[i].practice.pattern in after}
+        if len({d for _, d in own}) > 1 and not question.beginner:
+            lacks = max((1 + (x in sets) - len(own & sets.keys()) for x in guessed), default=0)
+            cost += question.rules.own_twice_price * max(0, lacks)
     return cost
 
 

@@ -72,6 +72,29 @@ HURTS = {
     "elbow": {"lying_barbell_extension", "body_weight_extension"},
     "hip": {"sumo_deadlift", "copenhagen_adduction"},
 }  # fmt: skip
+BENDS_TRUNK = {
+    "floor_crunch", "cable_crunch", "machine_crunch", "decline_sit_up", "reverse_crunch", "hanging_knee_raise", "lying_leg_raise",
+    "wheel_rollout", "cable_chop", "cable_rotation", "band_rotation", "machine_rotation", "cable_side_bend", "dumbbell_side_bend",
+}  # fmt: skip
+"""Not for a back that is sore at all: the trunk is held still (common practice, no source)."""
+SORTS = {
+    "press": ("press_horizontal", "press_sloped", "press_machine", "dip_push_up"),
+    "row": ("row", "row_bent_over"),
+    "pulldown": ("vertical_pull",),
+    "knee": ("squat", "squat_front", "squat_leaning", "leg_press", "lunge"),
+    "hinge": ("hip_hinge", "hip_extension", "trunk_extension"),
+    "overhead": ("press_vertical",),
+}
+ONE_LEG = {
+    "one_leg_calf_raise", "one_leg_press", "one_leg_extension", "one_leg_back_extension_45", "held_one_leg_romanian_deadlift",
+    "reverse_lunge", "forward_lunge", "walking_lunge", "lateral_lunge", "step_up", "split_squat", "rear_foot_raised_split_squat",
+    "one_leg_box_squat", "one_leg_hip_thrust", "one_leg_romanian_deadlift", "cable_kickback", "standing_leg_curl",
+}  # fmt: skip
+TWINS = (
+    {"bench_press", "guided_bar_bench_press", "wide_grip_bench_press"}, {"back_squat", "guided_bar_squat", "half_squat"},
+    {"romanian_deadlift", "stiff_leg_deadlift"}, {"barbell_curl", "cambered_bar_curl"}, {"cable_push_down", "rope_push_down"},
+    {"goblet_squat", "kettlebell_goblet_squat"}, {"leg_press", "leg_press_low_feet"}, {"barbell_row", "landmine_row"},
+)  # fmt: skip
 LOSES = {"shoulder": ["chest", "latissimus"], "knee": ["quadriceps", "glutes"], "trunk": ["glutes", "hamstrings"]}
 RELATED = {
     "front_squat": ("back_squat", 0.9), "incline_bench_press": ("bench_press", 0.9), "overhead_press": ("bench_press", 0.75),
@@ -409,9 +432,14 @@ def reserve_fits(c):
     yield from (f"{x['lift']}: {x['reserve']}" for _, x in c.planned if not low <= x["reserve"] <= high)
 
 
+def _whole_kg(x):
+    """A load with both hands' dumbbells."""
+    return (x["load_kg"] or 0) * (2 if x["load_manner"].startswith("each of two") else 1)
+
+
 def warm_up_first(c):
     for d in c.week["days"]:
-        first = next((x for x in d["lifts"] if c.compound(x["lift"]) and (x["load_kg"] or 0) > min(40, c.client.mass_kg / 2)), None)
+        first = next((x for x in d["lifts"] if c.compound(x["lift"]) and _whole_kg(x) > min(40, c.client.mass_kg / 2)), None)
         if first is not None and c.lifts[first["lift"]].gear != "body":
             rising = [w["load_kg"] for w in first["warm_up"]]
             if len(rising) < 2 or rising != sorted(rising):
@@ -518,6 +546,87 @@ def start_easy_respected(c):
 def older_or_deconditioned(c):
     if c.client.age_y >= 65 or (c.beginner() and c.client.age_y > 45):
         yield from sorted((c.ids - set(c.known)) & (UNSTEADY | HEAVY_BAR))
+
+
+LESS_OFTEN = BENT_ROWS | {"deadlift", "sumo_deadlift"}
+# Nine rules that follow an outside coach's reading of ten weeks (common practice, no source).
+
+
+def own_before_guess(c):
+    """A known lift over several joints comes twice before guessed ones of its sort do; a bent row keeps off the day before a hinge."""
+    for name, families in SORTS.items():
+        sort = [(d["day"], x) for d, x in c.planned if c.family[x["lift"]] in families and not x["gentle"]]
+        own = [x["lift"] for _, x in sort if x["lift"] in c.known and c.compound(x["lift"])]
+        guessed = [x["lift"] for _, x in sort if x["lift"] not in c.known and x["guess"]]
+        if len(own) == 1 and len(guessed) > 1 and own[0] not in LESS_OFTEN and not c.beginner():
+            yield f"{name}: {own[0]} once, {guessed}"
+
+
+def raised_not_behind(c):
+    """A raised muscle has clearly fewer sets than two of the muscles that nobody raised at most."""
+    for m in c.raised():
+        above = [o for o in c.week["muscle_sets"] if c.priority(o) <= 1 and c.sets(o) > c.sets(m) + 1]
+        if len(above) > 2 and m not in c.client.wishes.weekly_sets and not c.client.sore_joints:
+            yield f"{m} {c.sets(m):.1f} below {above}"
+
+
+def _single(c, muscle):
+    return {
+        (d["day"], x["lift"])
+        for d, x in c.planned
+        if c.meant(x["lift"], muscle) and c.family[x["lift"]].startswith("elbow") and not c.compound(x["lift"])
+    }
+
+
+def basics_before_extras(c):
+    """No raise for the rear deltoid while the week lacks a curl or a lift for the triceps, and on no more days than either."""
+    if c.priority("deltoid_posterior") > 1 or c.client.sore_joints:
+        return
+    rear = {(d["day"], x["lift"]) for d, x in c.planned if c.family[x["lift"]] == "shoulder_raise_rear" or x["lift"] == "face_pull"}
+    for m in ("biceps", "triceps"):
+        if c.priority(m) >= 1 and len(rear) > len(_single(c, m)):
+            yield f"{len(rear)} raises for the rear deltoid, {len(_single(c, m))} lifts for {m}"
+
+
+def row_apart_from_hinge(c):
+    """No guessed row bent over without support on the day before a hinge."""
+    for d, x in c.planned:
+        after = DAYS[(DAYS.index(d["day"]) + 1) % 7]
+        hinges = [y["lift"] for e, y in c.planned if e["day"] == after and c.family[y["lift"]] == "hip_hinge"]
+        if x["lift"] in BENT_ROWS and x["guess"] and hinges:
+            yield f"{d['day']}: {x['lift']} before {hinges}"
+
+
+def old_on_two_legs(c):
+    """Nobody old, and no older beginner, stands on one leg in a gym, where a machine does it."""
+    gym = all(c.gear(d["place"]) & {"lever", "sled"} for d in c.week["days"])
+    if gym and (c.client.age_y >= 65 or (c.beginner() and c.client.age_y > 45)):
+        yield from sorted((c.ids - set(c.known)) & ONE_LEG)
+
+
+def refused_twins_out(c):
+    """What is refused does not come back as its near twin."""
+    refused, own = set(map(c.find, c.client.wishes.refused)), {*c.known, *map(c.find, c.client.wishes.liked)}
+    yield from sorted(i for twins in TWINS for i in twins & c.ids - own if twins & refused)
+
+
+def sore_back_held_still(c):
+    if "trunk" in c.client.sore_joints:
+        yield from sorted((c.ids - set(c.known)) & BENDS_TRUNK)
+
+
+def calves_not_running(c):
+    """Calves, which any day may hold, do not stand on two days running where there are enough others."""
+    by = c.by_day("calves")
+    if len(c.client.days) > 3 and c.priority("calves") <= 1:
+        yield from (d for d in by if by.get(DAYS[(DAYS.index(d) + 1) % 7], 0))
+
+
+def lying_curl_after_seated(c):
+    """No guessed lying leg curl where one could sit."""
+    there = any("lever" in c.gear(d["place"]) and c.client.places[d["place"]].stations is None for d in c.week["days"])
+    if there and "lying_leg_curl" in c.ids - set(c.known) and "seated_leg_curl" not in c.ids:
+        yield "lying_leg_curl"
 
 
 def day_names(c):

@@ -137,7 +137,7 @@ def test_a_liked_lift_over_several_joints_comes_twice(liked):
 def test_a_press_of_the_clients_own_comes_twice_before_a_second_press(price, often):
     own = replace(meant_for(0, "chest", "bench", pattern="press", multi=True), kept=True)
     other = replace(meant_for(1, "chest", "floor", pattern="press", multi=True, staple=True), value={"chest": 3.0})
-    rules = default_rules() if price is None else replace(default_rules(), own_price=price)
+    rules = default_rules() if price is None else replace(default_rules(), own_twice_price=price)
     asked = Question(choices=(own, other), days=(day(15), day(15, "thursday")), muscles=(muscle("chest", 6, 8),), rules=rules)
     assert len(days_of(plan(asked), "lift_0")) == often
 

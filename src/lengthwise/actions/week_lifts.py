@@ -105,6 +105,32 @@ def stands_for(pattern: str) -> str:
     return {"leg press": "squat", "machine press": "press", "bent row": "row"}.get(pattern, pattern)
 
 
+HANDLED = {
+    "guided_bar": "barbell",
+    "ez_bar": "barbell",
+    "chains": "barbell",
+    "kettlebell": "dumbbell",
+    "plate_lever": "lever",
+    "sled": "lever",
+}
+"""Gear that is handled alike: a bar on rails as a free one, a kettlebell as a dumbbell (common practice, no source)."""
+
+
+def near_twins(lift_ids: Collection[str]) -> dict[str, str]:
+    """Lifts so like one of some that who refuses that one refuses them too, such as a bench press on rails; each with the one it is like.
+
+    The same family, posture and sides, on gear that is handled alike, for the same heads first.
+    """
+    sort = {i: _handled(i) for i in all_lifts().lifts}
+    like = {sort[i]: i for i in sorted(lift_ids)}
+    return {i: like[s] for i, s in sort.items() if s in like and i not in lift_ids}
+
+
+def _handled(lift_id: str) -> tuple[str, ...]:
+    lift = all_lifts().lifts[lift_id]
+    return all_lifts().family[lift_id], lift.posture, lift.sides, HANDLED.get(lift.gear, lift.gear), *lift.targets[:2]
+
+
 def own_lifts_of(client: Client, last: Collection[str] = ()) -> Own:
     """The lifts of a client's own; main are known multi-joint lifts and those for a raised muscle. Unknown names of last are left out."""
     lifts = all_lifts()
@@ -139,8 +165,9 @@ def takes_weight_soon(lift_id: str) -> bool:
 
 def practice_for(client: Client, lift_id: str) -> Practice:
     """The same for one client: what is hard to balance is no first choice for a beginner, nor for a sore back or leg; nor for a beginner is a
-    barbell that is squatted, hinged or pressed, or a row bent over, where there are machines. With a sore back, or after a birth, trunk work
-    that keeps it still is. Nobody old, or sore in knee or hip, is asked first to lie down on the floor where there is a bench.
+    barbell that is squatted, hinged or pressed, or a row bent over, where there are machines, nor for an older one a bar on rails. With a sore
+    back, or after a birth, trunk work that keeps it still is. Nobody old, or sore in knee or hip, is asked first to lie down on the floor where
+    there is a bench.
     """
     known, new = practice(lift_id), client.training == "untrained"
     if lift_id in KEEPS_STILL and ("trunk" in client.sore_joints or after_birth(client)):
@@ -149,7 +176,10 @@ def practice_for(client: Client, lift_id: str) -> Practice:
         return replace(known, staple=False)
     unsure = new or UNSURE & client.sore_joints.keys()
     steered = new and all(STEERED & client.places[d.place].gear.keys() for d in client.days)
-    return replace(known, staple=False) if (known.wobbly and unsure) or ((known.costly or known.spine) and steered) else known
+    under_a_bar = (
+        known.costly or known.spine or (is_old(client) and known.multi and all_lifts().lifts[lift_id].gear == "guided_bar")
+    )
+    return replace(known, staple=False) if (known.wobbly and unsure) or (under_a_bar and steered) else known
 
 
 def _gets_down(client: Client, lift_id: str) -> bool:
@@ -161,7 +191,12 @@ def _gets_down(client: Client, lift_id: str) -> bool:
         return False
     stiff = any(j in client.sore_joints and severity(client, j) != "mild" for j in ("knee", "hip"))
     benches = (stations_at(place.gear, place.stations) for place in client.places.values())
-    return (stiff or client.age_y >= OLD_Y) and any("flat_bench" in there for there in benches)
+    return (stiff or is_old(client)) and any("flat_bench" in there for there in benches)
+
+
+def is_old(client: Client) -> bool:
+    """Whether lifts that the client does not know are to be steady ones."""
+    return client.age_y >= OLD_Y or (client.training == "untrained" and client.age_y > OLD_BEGINNER_Y)
 
 
 @lru_cache(maxsize=4096)  # asked for thousands of times in a week
@@ -265,7 +300,7 @@ def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOf
         return "a machine or a cable does the same here, with a load that can be read"
     known = _practice(lifts, lift_id)
     trained = client.training in ("trained", "advanced") or client.training_years >= 1
-    old = client.age_y >= OLD_Y or (client.training == "untrained" and client.age_y > OLD_BEGINNER_Y)
+    old = is_old(client)
     if known.hanging and not (_can_hang(client) or (known.family == "vertical_pull" and trained and client.known_lifts)):
         return "no known pull says that the own body can be lifted for sets"
     if known.learned and client.training != "advanced":

@@ -48,7 +48,7 @@ HELD = "Held at {} for the first session: nothing lifted so far bears out the he
 def with_loads(week: Week, how: Loading) -> Week:
     """The week with a load, repetitions, reserve and warm-up for every lift.
 
-    A muscle's later lifts of a day warm up with one set, once a lift of the day has warmed up in full.
+    A muscle's later lifts of a day warm up with one set, once one for it has warmed up in full.
     """
     days = []
     for d in week.days:
@@ -56,9 +56,9 @@ def with_loads(week: Week, how: Loading) -> Week:
         lifts: list[PlannedLift] = []
         for x in d.lifts:
             made = loaded(x, how, d.place)
-            whole = x.muscle not in warm or not any(len(before.warm_up) > 1 for before in lifts)
-            lifts.append(made if whole else replace(made, warm_up=made.warm_up[-1:]))
-            warm.add(x.muscle)
+            lifts.append(replace(made, warm_up=made.warm_up[-1:]) if x.muscle in warm else made)
+            if len(made.warm_up) > 1:
+                warm.add(x.muscle)
         days.append(replace(d, lifts=tuple(lifts)))
     return replace(week, days=tuple(days))
 

@@ -17,7 +17,7 @@ from lengthwise.actions.sore_offers import WORDS, sore_offers
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
-from lengthwise.actions.week_lifts import is_same_sort, named_muscles, practice
+from lengthwise.actions.week_lifts import is_old, is_same_sort, named_muscles, near_twins, practice
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
@@ -204,16 +204,16 @@ def _planned(client: Client, changes: Changes, offer: Offer, earlier: tuple[Week
 def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[Week, ...] = ()) -> Question:
     """What the planner is asked: the lifts worth offering, and the client's wishes with what is different this time."""
     find = all_lifts().find
-    refused = frozenset(find(name) for name in client.wishes.refused)
     fixed = {(day, (find(i), "full")): sets for (day, i), sets in changes.fixed.items()}
     fixed |= _as_before(changes)
+    refused = frozenset({*map(find, client.wishes.refused), *_refused_too(client, offer) - {key[0] for _, key in fixed}})
     short = all(o.minutes < default_rules().short_day_min for o in offer.days)
     new = client.training == "untrained"
     number = FOR_BEGINNER if new and short and not client.sore_joints else FOR_MUSCLE
     keep = {*offer.own.all, *(key[0] for _, key in fixed)}
     days = tuple(replace(o, gear=o.gear - changes.without) for o in offer.days)
     able = [c for c in offer.choices if c.lift not in refused]
-    listed = {c.key for c in shortlist(able, offer.muscles, days, keep, number, beginner=new)}
+    listed = {c.key for c in shortlist(able, offer.muscles, days, keep, number, beginner=new, steady=is_old(client))}
     return Question(
         choices=tuple(c for c in offer.choices if c.key in listed or c.lift in refused),
         days=offer.days,
@@ -232,6 +232,21 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
         earlier=earlier,
         rules=_rules_of(client),
     )
+
+
+def _refused_too(client: Client, offer: Offer) -> frozenset[str]:
+    """Near twins of what the client refuses, but for lifts that are liked or known."""
+    twins = near_twins({all_lifts().find(name) for name in client.wishes.refused})
+    return frozenset(twins.keys() - {*offer.own.liked, *offer.own.known})
+
+
+def _twins_told(client: Client, offer: Offer) -> Iterator[str]:
+    """What goes with the lifts that the client refuses: of each its near twins that could stand in a week."""
+    gone, able = _refused_too(client, offer), {c.lift for c in offer.choices if c.practice.staple}
+    names = {i: all_lifts().lifts[i].name for i in all_lifts().lifts}
+    for name in client.wishes.refused:
+        if too := [names[i] for i in sorted(near_twins({all_lifts().find(name)}).keys() & gone & able)]:
+            yield f"{names[all_lifts().find(name)]} is refused, and so {' and '.join(too)} is left out as a near twin; like it to have it back."
 
 
 def _rules_of(client: Client) -> Rules:
@@ -351,6 +366,7 @@ def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
         *_back(client),
         *([BIRTH_STOP] if after_birth(client) else []),
         *_given_up(client),
+        *_twins_told(client, offer),
         *_tests(client, week),
     ]
     if sore := ", ".join(f"{joint_told(joint)} ({severity(client, joint)})" for joint in client.sore_joints):

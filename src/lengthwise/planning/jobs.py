@@ -42,7 +42,6 @@ def add_jobs(model: Model) -> None:
     if len(model.question.days) >= OVERHEAD_DAYS and not any("shoulder" in joint for joint in model.question.joint_nm):
         _once(model, "overhead press", None, "", model.question.rules.own_price)
     add_legs(model)
-    _own_first(model)
     _movements(model)
     _few_of_a_sort(model)
 
@@ -76,15 +75,6 @@ def _side_raise(model: Model, d: int) -> None:
 def does(choice: Choice, job: str) -> bool:
     """Whether a lift does a job: a multi-joint lift of one of its patterns."""
     return choice.practice.multi and choice.practice.pattern in lists().jobs[job]
-
-
-def _own_first(model: Model) -> None:
-    """A press, row, pulldown or squat of the client's own comes twice before a second lift of its sort comes in."""
-    for job in OF_A_WEEK[:-1]:
-        doing = [(i, d) for i, d in model.slots if does(model.question.choices[i], job)]
-        own = {(i, d) for i, d in doing if (c := model.question.choices[i]).kept and not c.gentle}
-        if len({d for _, d in own}) > 1 and not model.question.beginner:
-            model.ask({model.used(i, d): 1.0 if (i, d) in own else -1.0 for i, d in doing}, 1.0, model.question.rules.own_price)
 
 
 def _movements(model: Model) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from lengthwise.planning import wording
 from lengthwise.planning.programme import INFINITE, Programme
@@ -182,6 +183,12 @@ def in_order_of_days(question: Question) -> list[int]:
 def follows(a: DayOffer, b: DayOffer) -> bool:
     """Whether b is the day after a."""
     return (WEEKDAYS.index(b.day) - WEEKDAYS.index(a.day)) % 7 == 1
+
+
+def close_days(question: Question) -> list[tuple[int, int]]:
+    """Days with the day after, where that is a training day too, from Sunday to Monday as well."""
+    order = in_order_of_days(question)
+    return [(a, b) for a, b in pairwise([*order, order[0]]) if follows(question.days[a], question.days[b])]
 
 
 def sets_allowed(question: Question, choice: Choice, offer: DayOffer) -> tuple[float, float]:

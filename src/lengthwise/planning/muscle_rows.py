@@ -1,16 +1,16 @@
 """What is wished for each muscle: worth of its sets, floors and ceilings, days of rest, heads, length, and how one lift may lead."""
 
 from collections.abc import Collection, Mapping
-from itertools import pairwise
 
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning import wording
 from lengthwise.planning.day_rows import one_a_day
 from lengthwise.planning.first import add_first
-from lengthwise.planning.model import HALF, Model, counted, direct, follows, in_order_of_days, main_heads, trained, worth_of_set
+from lengthwise.planning.leads import add_lead
+from lengthwise.planning.model import HALF, Model, close_days, counted, direct, in_order_of_days, main_heads, trained, worth_of_set
 from lengthwise.planning.practice import BIG
 from lengthwise.planning.programme import INFINITE
-from lengthwise.planning.question import Muscle
+from lengthwise.planning.question import Muscle, Question
 
 NO_REST = frozenset({"calves", "abdominals", "forearms"})
 """Muscles that may be trained hard on successive days (common practice, no source)."""
@@ -21,12 +21,10 @@ HEAD_ABLE = 0.45
 MOST_DAYS, MOST_DAYS_RAISED = 3, 4
 """Days with lifts meant for a muscle: where the days share the body out, calves and abdominals would stand on every one of them, and so
 would raises for a muscle that the client wants more of (common practice, no source)."""
+ANY_DAY = frozenset({"abdominals", "forearms"})
+"""Muscles that may be trained on days running (common practice, no source)."""
 ON_TWO = frozenset({"calves"})
 """Muscles that two days of three or four sets serve: a third day costs a machine and minutes for two sets (common practice, no source)."""
-AHEAD = 0.15
-"""A raised muscle gets so much more than others for each step of its priority above theirs: 15 % more at 2, 30 % at 3 (common practice, no source)."""
-HALF_A_SET = 0.5
-"""Of its lead so much does not matter (own choice)."""
 SPREAD = 1.1
 """Two days that follow each other hold at most so much more of a raised muscle than their even part of the week (common practice, no source)."""
 MOSTLY_MULTI = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "glutes"})
@@ -58,7 +56,7 @@ def add_muscle(model: Model, muscle: Muscle) -> None:
         _twice(model, muscle, own)
         _long(model, muscle, own)
         add_first(model, muscle)
-    _seldom(model, muscle, own)
+    _on_days(model, muscle, own)
 
 
 Part = dict[int, float]
@@ -112,11 +110,10 @@ def _whole_lifts(model: Model, muscle: Muscle, part: Part) -> None:
 
 def _days(model: Model, muscle: Muscle, part: Part, own: Part) -> None:
     """Counted sets of a day, by both ways of counting, and no hard day right after a hard day."""
-    rules, p, days = model.question.rules, model.programme, model.question.days
-    order = in_order_of_days(model.question)
-    close = [(a, b) for a, b in pairwise([*order, order[0]]) if follows(days[a], days[b])] if muscle.name not in NO_REST else []
+    rules, p = model.question.rules, model.programme
+    close = close_days(model.question) if muscle.name not in NO_REST else []
     hard = {d: p.add(("hard", muscle.name, d), 1.0, whole=True) for d in dict.fromkeys(d for pair in close for d in pair)}
-    for d in order:
+    for d in in_order_of_days(model.question):
         for weight in (part, own):
             sets = model.total(weight, d)
             p.keep(sets, upper=rules.most_sets_a_day, wish=wording.day_cap(muscle.name, rules))
@@ -180,39 +177,17 @@ def _raised(model: Model, muscle: Muscle, part: Part) -> None:
             for k, v in model.total(part, d).items():
                 row[k] += v
             model.programme.keep(row, upper=0.0, wish=wording.two_days(muscle.name))
-    _ahead(model, muscle, total)
-
-
-def _ahead(model: Model, muscle: Muscle, total: Part) -> None:
-    """A raised muscle leads those that are wanted less: one price for what it lacks beside the most of them, lower than what a set is worth that
-    another lacks of its band, so that nothing is won by taking from what others need.
-    """
-    question, p = model.question, model.programme
-    others = [o for o in question.muscles if 1 <= o.priority < muscle.priority and o.high <= muscle.high and not o.own]
-    if not others:
-        return
-    lead = {o.name: 1.0 if question.beginner else 1 + AHEAD * (muscle.priority - o.priority) for o in others}
-    most = p.add(("led", muscle.name), INFINITE)
-    for o in others:
-        sets = model.total({i: lead[o.name] * counted(c, o) for i, c in enumerate(question.choices)})
-        p.keep({most: 1.0, **{k: -v for k, v in sets.items()}}, lower=0.0)
-    model.ask(
-        {**total, most: -1.0},
-        -HALF_A_SET,
-        question.rules.lead_price,
-        f"clearly more sets for {in_full(muscle.name)} than for every other muscle",
-    )
+    add_lead(model, muscle, total)
 
 
 def _spread(model: Model, muscle: Muscle, part: Part) -> None:
     """A raised muscle's sets are spread over the week: two days that follow each other hold little more than their even part of them."""
-    days, order = model.question.days, in_order_of_days(model.question)
-    for a, b in pairwise([*order, order[0]] if len(order) > 2 else []):
-        if follows(days[a], days[b]):
-            row = {k: SPREAD * 2 / len(days) * v for k, v in model.total(part).items()}
-            for k, v in (model.total(part, a) | model.total(part, b)).items():
-                row[k] -= v
-            model.ask(row, 0.0, model.question.rules.spread_price)
+    days = len(model.question.days)
+    for a, b in close_days(model.question) if days > 2 else ():
+        row = {k: SPREAD * 2 / days * v for k, v in model.total(part).items()}
+        for k, v in (model.total(part, a) | model.total(part, b)).items():
+            row[k] -= v
+        model.ask(row, 0.0, model.question.rules.spread_price)
 
 
 def _own_lift(model: Model, muscle: Muscle, own: Part) -> None:
@@ -251,22 +226,31 @@ def _least(model: Model, sets: Mapping[int, float]) -> None:
     model.programme.keep({**{used[k]: least for k in sets}, model.soft[-1][0]: 1.0}, lower=least)
 
 
-def _seldom(model: Model, muscle: Muscle, own: Part) -> None:
-    """Lifts meant for a muscle stand on a few days only, on one more where the client wants more of it; each further day has its price."""
-    most = MOST_DAYS_RAISED if muscle.raised else 2 if muscle.name in ON_TWO else MOST_DAYS
+def _on_days(model: Model, muscle: Muscle, own: Part) -> None:
+    """Lifts meant for a muscle stand on a few days only, one more where the client wants more of it, and not on days running."""
+    question = model.question
     days: dict[int, list[int]] = {}
     for i, d in model.slots:
         if own[i]:
             days.setdefault(d, []).append(model.used(i, d))
-    if len(days) <= most:
+    most = MOST_DAYS_RAISED if muscle.raised else 2 if muscle.name in ON_TWO else MOST_DAYS
+    running = [] if muscle.name in ANY_DAY else [pair for pair in close_days(question) if _may_part(question, muscle, pair)]
+    if len(days) <= most and not any(days.keys() >= {*pair} for pair in running):
         return
-    there = {}
-    for d, lifts in sorted(days.items()):
-        here = model.programme.add(("there", muscle.name, d), 1.0)
-        there[here] = -1.0
-        for used in lifts:
+    there = {d: model.programme.add(("there", muscle.name, d), 1.0) for d in sorted(days)}
+    for d, here in there.items():
+        for used in days[d]:
             model.programme.keep({here: 1.0, used: -1.0}, lower=0.0)
-    model.ask(there, -float(most), model.question.rules.told_price)
+    if len(days) > most:
+        model.ask(dict.fromkeys(there.values(), -1.0), -float(most), question.rules.told_price)
+    for a, b in running:
+        if a in there and b in there:
+            model.ask({there[a]: -1.0, there[b]: -1.0}, -1.0, question.rules.running_price)
+
+
+def _may_part(question: Question, muscle: Muscle, pair: tuple[int, int]) -> bool:
+    """Whether of two days that follow each other one may do without a muscle: not of two that train the whole body, calves apart."""
+    return muscle.name in ON_TWO or any(question.days[d].shape != "whole" for d in pair)
 
 
 def _long(model: Model, muscle: Muscle, own: Part) -> None:

@@ -28,6 +28,13 @@ class Movement(Strict):
     lifts: frozenset[str]
 
 
+class OwnFirst(Strict):
+    """Patterns of the client's own lifts over several joints, and patterns and families of guessed ones that wait until those come twice."""
+
+    own: frozenset[str]
+    waits: frozenset[str]
+
+
 class Lists(Strict):
     """The lists of data/practice.toml."""
 
@@ -44,6 +51,7 @@ class Lists(Strict):
     movement: tuple[Movement, ...]
     patterns: dict[str, frozenset[str]]
     jobs: dict[str, frozenset[str]]
+    own_first: dict[str, OwnFirst]
     regions: dict[Region, frozenset[str]]
 
 
@@ -55,7 +63,7 @@ class Practice:
         family, region, pattern: what sort of lift; patterns are alike in what they do. targets: heads it is meant for.
         movers: heads that it is meant for or that help much in it.
         multi: trained as a multi-joint lift. costly: a barbell squat, hinge or press. spine: loads the spine unsupported.
-        grip: ends when the grip does. staple, regression, wobbly, hanging, learned: as data/practice.toml says. stations: it needs.
+        one_leg: done with one leg after the other. grip: ends when the grip does. staple, regression, wobbly, hanging, learned: as data/practice.toml says. stations: it needs.
     """
 
     family: str
@@ -73,6 +81,7 @@ class Practice:
     learned: bool
     stations: frozenset[str]
     movers: frozenset[str] = frozenset()
+    one_leg: bool = False
 
 
 @cache
@@ -104,6 +113,7 @@ def practice_of(lift_id: str, lift: Lift, family: str) -> Practice:
         learned=lift_id in known.learned,
         stations=needed(lift_id),
         movers=frozenset({*lift.targets, *lift.movers}),
+        one_leg=lift.sides == "one" and (family == "calf" or _region(lift, family) == "lower"),
     )
 
 

@@ -69,6 +69,7 @@ class Rules:
     kept_price: float
     told_price: float
     lead_price: float
+    behind_price: float
     rear_price: float
     incline_price: float
     job_price: float
@@ -86,7 +87,9 @@ class Rules:
     rival: float
     liked_price: float
     own_price: float
+    own_twice_price: float
     spread_price: float
+    running_price: float
     move_price: float
     swap_price: float
     # the search

@@ -28,17 +28,19 @@ def shortlist(
     for_muscle: int = FOR_MUSCLE,
     of_a_family: int = OF_A_FAMILY,
     beginner: bool = False,
+    steady: bool = False,
 ) -> tuple[Choice, ...]:
     """The choices worth offering; lifts in `keep` (ids) always are, where they serve any muscle at all.
 
     Args:
         for_muscle: how many for each muscle; FOR_BEGINNER where a week holds few different lifts.
-        beginner: whether lunges give way to lifts on both legs.
+        beginner: whether lunges give way to lifts on both legs. steady: whether every lift on one leg gives way to one of its sort on both.
     """
     kept = {c.key for c in choices if c.lift in keep and c.value}
     for gear, stations in sorted({(tuple(sorted(d.gear)), tuple(sorted(d.stations))) for d in days}):
         there = _without_lesser([c for c in choices if c.gear in gear and c.practice.stations <= set(stations)])
         there = _on_both_legs(there) if beginner else there
+        there = _steady(there) if steady else there
         kept |= {key for m in muscles for key in _for(there, m, for_muscle, of_a_family)}
         for families in JOBS:
             kept |= {c.key for c in _best([c for c in there if c.practice.family in families])}
@@ -59,6 +61,12 @@ def _on_both_legs(choices: Sequence[Choice]) -> list[Choice]:
     """
     steady = any(c.practice.pattern in STEADY and c.practice.staple and not (c.practice.costly or c.gentle) for c in choices)
     return [c for c in choices if not (steady and c.practice.family in ONE_LEG)]
+
+
+def _steady(choices: Sequence[Choice]) -> list[Choice]:
+    """The lifts of a place without those on one leg of which a lift on both of the same family is there (common practice, no source)."""
+    both = {c.practice.family for c in choices if not (c.practice.one_leg or c.gentle)}
+    return [c for c in choices if not (c.practice.one_leg and c.practice.family in both)]
 
 
 def _best(choices: Sequence[Choice]) -> list[Choice]:

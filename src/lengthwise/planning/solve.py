@@ -7,8 +7,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.errors import InputError, NoSolutionError
+from lengthwise.planning import leads
 from lengthwise.planning.apart import add_apart
 from lengthwise.planning.assembly import sets_of_point, week_of
+from lengthwise.planning.basics import add_basics
 from lengthwise.planning.conflict import explained, smallest_conflict
 from lengthwise.planning.day_rows import add_day
 from lengthwise.planning.distance import difference, moved
@@ -19,6 +21,7 @@ from lengthwise.planning.jobs import add_jobs
 from lengthwise.planning.model import Model, Sets, add_lifts, counted, direct, may_stand, old_sets, trained
 from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.nearby import begun_nearby, improved_nearby, stays_near
+from lengthwise.planning.own import add_own
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question
@@ -71,7 +74,7 @@ def plan(question: Question) -> Week:
     _check(question)
     found = _floors_first(question)
     week = week_of(question, found.sets, found.worth, found.gap)
-    gave_way = tuple(f"Gave way to what counts more here: {w}." for w in found.gave_way if w not in found.model.wished)
+    gave_way = tuple(_gave_way_told(found, week, words) for words in found.gave_way if words not in found.model.wished)
     week = replace(week, conflicts=_conflicts(found, week), notes=(*gave_way, *week.notes))
     if question.previous is not None:
         week = replace(week, moved=moved(week, question.previous))
@@ -105,6 +108,8 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
         add_muscle(model, muscle)
     add_week(model)
     add_jobs(model)
+    add_own(model)
+    add_basics(model)
     add_apart(model)
     if question.beginner:
         add_whole_lifts(model)
@@ -280,6 +285,14 @@ def _start(model: Model, programme: Programme, old: Mapping[tuple[str, tuple[str
         number = old.get(key, 0) or question.pinned.get(key, 0)
         out[model.sets(i, d)], out[model.used(i, d)] = number, float(number > 0)
     return out
+
+
+def _gave_way_told(found: Found, week: Week, words: str) -> str:
+    """What is said of a rule that gave way and that nobody wished for."""
+    for muscle in found.model.question.muscles:
+        if words == leads.told(muscle):
+            return leads.why_not(found.model, forgiving(found.model), muscle, week.muscle_sets)
+    return f"Gave way to what counts more here: {words}."
 
 
 def _gave_way(model: Model, point: NDArray[np.float64]) -> tuple[str, ...]:

@@ -1,0 +1,31 @@
+"""The client's own lifts over several joints come on two days before anything guessed does their work."""
+
+from lengthwise.planning.day_rows import FROM_THE_FLOOR
+from lengthwise.planning.model import Model
+from lengthwise.planning.practice import OwnFirst, lists
+from lengthwise.planning.programme import INFINITE
+from lengthwise.planning.week import Choice
+
+
+def add_own(model: Model) -> None:
+    """Of each sort of work the own lifts first. A beginner's like days hold the same lifts anyhow."""
+    for name, sort in lists().own_first.items() if not model.question.beginner else ():
+        _twice(model, name, sort)
+
+
+def _twice(model: Model, name: str, sort: OwnFirst) -> None:
+    """One price where a guessed lift that waits stands in the week while own ones of the sort come but once."""
+    choices = model.question.choices
+    own = {(i, d) for i, d in model.slots if _is_own(choices[i]) and choices[i].practice.pattern in sort.own}
+    if len({d for _, d in own}) < 2:
+        return
+    every = {model.used(i, d): 1.0 for i, d in own}
+    once = model.programme.add(("own once", name), INFINITE, -model.question.rules.own_twice_price)
+    for i, d in model.slots:
+        if choices[i].practice.pattern in sort.waits and not (choices[i].kept or choices[i].gentle):
+            model.programme.keep({**every, once: 1.0, model.used(i, d): -1.0}, lower=1.0)
+
+
+def _is_own(choice: Choice) -> bool:
+    """Whether a lift of the client's own may come twice."""
+    return choice.kept and choice.practice.multi and not choice.gentle and choice.lift not in FROM_THE_FLOOR
