@@ -132,3 +132,11 @@ def test_shares_of_lifts_never_done_are_the_ones_that_coaches_name():
         assert found == pytest.approx(min(0.75, 1 / times))  # less than that where the moment asks for less, told without a number
         told = share_told(who, "hack_squat", found)
         assert told == ("at most 75 % of the usual load" if found == 0.75 else "less than the usual load")
+
+
+@pytest.mark.parametrize(
+    "lift", ["floor_crunch", "cable_crunch", "machine_crunch", "reverse_crunch", "cable_chop", "cable_side_bend"]
+)
+def test_a_mildly_sore_back_holds_its_trunk_still(lift):
+    mild = sore(("trunk", "mild"))
+    assert why_out(mild, lift) and not any(why_out(mild, i) for i in ("side_plank", "plank", "anti_rotation_press"))
