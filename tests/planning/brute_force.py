@@ -105,7 +105,7 @@ def _running(question, m, sets):
     there = {d for i, d in sets if set(question.choices[i].practice.targets) & set(m.share)}
     place = {WEEKDAYS.index(question.days[d].day): d for d in there}
     after = [(d, place[(k + 1) % 7]) for k, d in place.items() if (k + 1) % 7 in place]
-    return question.rules.running_price * sum(any(question.days[d].shape != "whole" for d in pair) for pair in after)
+    return question.rules.told_price * sum(any(question.days[d].shape != "whole" for d in pair) for pair in after)
 
 
 def _flies_before_presses(question, m, sets):
@@ -155,7 +155,7 @@ def _undone(question, sets, patterns, job, days):
 
 
 BACK = {"row", "pulldown"}
-SORTS = (({"press"}, {"press"}), ({"overhead press"}, {"overhead press"}), ({"row"}, BACK), ({"pulldown"}, BACK))
+SORTS = (({"press"}, {"press", "overhead press"}), ({"overhead press"}, {"overhead press"}), ({"row"}, BACK), ({"pulldown"}, BACK))
 """Own lifts that come twice before guessed ones of the second sort, as docs/weeks.md says."""
 
 

@@ -95,6 +95,7 @@ TWINS = (
     {"romanian_deadlift", "stiff_leg_deadlift"}, {"barbell_curl", "cambered_bar_curl"}, {"cable_push_down", "rope_push_down"},
     {"goblet_squat", "kettlebell_goblet_squat"}, {"leg_press", "leg_press_low_feet"}, {"barbell_row", "landmine_row"},
 )  # fmt: skip
+IN_WORDS = {"trunk": "back"}
 LOSES = {"shoulder": ["chest", "latissimus"], "knee": ["quadriceps", "glutes"], "trunk": ["glutes", "hamstrings"]}
 RELATED = {
     "front_squat": ("back_squat", 0.9), "incline_bench_press": ("bench_press", 0.9), "overhead_press": ("bench_press", 0.75),
@@ -534,7 +535,7 @@ def sore_joint_replaced(c):
 
 
 def sore_joint_text(c):
-    yield from (j for j in c.client.sore_joints if not (c.told(j) and c.told("clinician")))
+    yield from (j for j in c.client.sore_joints if not (c.told(IN_WORDS.get(j, j)) and c.told("clinician")))
 
 
 def start_easy_respected(c):

@@ -199,6 +199,11 @@ def is_old(client: Client) -> bool:
     return client.age_y >= OLD_Y or (client.training == "untrained" and client.age_y > OLD_BEGINNER_Y)
 
 
+def stands_firm(client: Client) -> bool:
+    """Whether what a client does not know is done on both legs: from an age on, and with a sore back, hip, knee or ankle."""
+    return is_old(client) or bool(UNSURE & client.sore_joints.keys())
+
+
 @lru_cache(maxsize=4096)  # asked for thousands of times in a week
 def _practice(lifts: Catalogue, lift_id: str) -> Practice:
     return practice_of(lift_id, lifts.lifts[lift_id], lifts.family[lift_id])

@@ -17,7 +17,7 @@ from lengthwise.actions.sore_offers import WORDS, sore_offers
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
-from lengthwise.actions.week_lifts import is_old, is_same_sort, named_muscles, near_twins, practice
+from lengthwise.actions.week_lifts import is_same_sort, named_muscles, near_twins, practice, stands_firm
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
@@ -213,7 +213,7 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
     keep = {*offer.own.all, *(key[0] for _, key in fixed)}
     days = tuple(replace(o, gear=o.gear - changes.without) for o in offer.days)
     able = [c for c in offer.choices if c.lift not in refused]
-    listed = {c.key for c in shortlist(able, offer.muscles, days, keep, number, beginner=new, steady=is_old(client))}
+    listed = {c.key for c in shortlist(able, offer.muscles, days, keep, number, beginner=new, steady=stands_firm(client))}
     return Question(
         choices=tuple(c for c in offer.choices if c.key in listed or c.lift in refused),
         days=offer.days,

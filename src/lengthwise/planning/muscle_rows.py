@@ -245,7 +245,7 @@ def _on_days(model: Model, muscle: Muscle, own: Part) -> None:
         model.ask(dict.fromkeys(there.values(), -1.0), -float(most), question.rules.told_price)
     for a, b in running:
         if a in there and b in there:
-            model.ask({there[a]: -1.0, there[b]: -1.0}, -1.0, question.rules.running_price)
+            model.ask({there[a]: -1.0, there[b]: -1.0}, -1.0, question.rules.told_price)
 
 
 def _may_part(question: Question, muscle: Muscle, pair: tuple[int, int]) -> bool:

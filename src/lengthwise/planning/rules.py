@@ -89,7 +89,6 @@ class Rules:
     own_price: float
     own_twice_price: float
     spread_price: float
-    running_price: float
     move_price: float
     swap_price: float
     # the search

@@ -34,12 +34,12 @@ def shortlist(
 
     Args:
         for_muscle: how many for each muscle; FOR_BEGINNER where a week holds few different lifts.
-        beginner: whether lunges give way to lifts on both legs. steady: whether every lift on one leg gives way to one of its sort on both.
+        beginner: whether lunges give way to lifts on both legs. steady: whether every other lift on one leg does so, too.
     """
     kept = {c.key for c in choices if c.lift in keep and c.value}
     for gear, stations in sorted({(tuple(sorted(d.gear)), tuple(sorted(d.stations))) for d in days}):
         there = _without_lesser([c for c in choices if c.gear in gear and c.practice.stations <= set(stations)])
-        there = _on_both_legs(there) if beginner else there
+        there = _on_both_legs(there) if beginner or steady else there
         there = _steady(there) if steady else there
         kept |= {key for m in muscles for key in _for(there, m, for_muscle, of_a_family)}
         for families in JOBS:
