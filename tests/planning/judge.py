@@ -555,7 +555,10 @@ LESS_OFTEN = BENT_ROWS | {"deadlift", "sumo_deadlift"}
 
 def own_before_guess(c):
     """A known lift over several joints comes twice before guessed ones of its sort do; a bent row keeps off the day before a hinge."""
+    floor = c.ids & {"deadlift", "sumo_deadlift"}  # which takes a leg day from the squat
     for name, families in SORTS.items():
+        if name == "knee" and floor:
+            continue
         sort = [(d["day"], x) for d, x in c.planned if c.family[x["lift"]] in families and not x["gentle"]]
         own = [x["lift"] for _, x in sort if x["lift"] in c.known and c.compound(x["lift"])]
         guessed = [x["lift"] for _, x in sort if x["lift"] not in c.known and x["guess"]]
@@ -581,7 +584,7 @@ def _single(c, muscle):
 
 def basics_before_extras(c):
     """No raise for the rear deltoid while the week lacks a curl or a lift for the triceps, and on no more days than either."""
-    if c.priority("deltoid_posterior") > 1 or c.client.sore_joints:
+    if c.priority("deltoid_posterior") > 1 or c.client.sore_joints or c.beginner():
         return
     rear = {(d["day"], x["lift"]) for d, x in c.planned if c.family[x["lift"]] == "shoulder_raise_rear" or x["lift"] == "face_pull"}
     for m in ("biceps", "triceps"):
@@ -617,9 +620,9 @@ def sore_back_held_still(c):
 
 
 def calves_not_running(c):
-    """Calves, which any day may hold, do not stand on two days running where there are enough others."""
+    """Calves, which any day may hold, do not stand on two days running where there are enough others and no sore joint empties them."""
     by = c.by_day("calves")
-    if len(c.client.days) > 3 and c.priority("calves") <= 1:
+    if not c.client.sore_joints and len(c.client.days) > 3 and c.priority("calves") <= 1:
         yield from (d for d in by if by.get(DAYS[(DAYS.index(d) + 1) % 7], 0))
 
 

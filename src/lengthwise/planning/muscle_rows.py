@@ -249,8 +249,10 @@ def _on_days(model: Model, muscle: Muscle, own: Part) -> None:
 
 
 def _may_part(question: Question, muscle: Muscle, pair: tuple[int, int]) -> bool:
-    """Whether of two days that follow each other one may do without a muscle: not of two that train the whole body, calves apart."""
-    return muscle.name in ON_TWO or any(question.days[d].shape != "whole" for d in pair)
+    """Whether of two days that follow each other one may do without a muscle: not of two that train the whole body, calves apart, nor where a sore
+    joint leaves few lifts to fill them.
+    """
+    return not question.joint_nm and (muscle.name in ON_TWO or any(question.days[d].shape != "whole" for d in pair))
 
 
 def _long(model: Model, muscle: Muscle, own: Part) -> None:
