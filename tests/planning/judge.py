@@ -554,14 +554,15 @@ LESS_OFTEN = BENT_ROWS | {"deadlift", "sumo_deadlift"}
 
 
 def own_before_guess(c):
-    """A known lift over several joints comes twice before guessed ones of its sort do; a bent row keeps off the day before a hinge."""
+    """A known or liked lift over several joints comes twice before guessed ones of its sort do; a bent row keeps off the day before a hinge."""
+    mine = {*c.known, *map(c.find, c.client.wishes.liked)}
     floor = c.ids & {"deadlift", "sumo_deadlift"}  # which takes a leg day from the squat
     for name, families in SORTS.items():
         if name == "knee" and floor:
             continue
         sort = [(d["day"], x) for d, x in c.planned if c.family[x["lift"]] in families and not x["gentle"]]
-        own = [x["lift"] for _, x in sort if x["lift"] in c.known and c.compound(x["lift"])]
-        guessed = [x["lift"] for _, x in sort if x["lift"] not in c.known and x["guess"]]
+        own = [x["lift"] for _, x in sort if x["lift"] in mine and c.compound(x["lift"])]
+        guessed = [x["lift"] for _, x in sort if x["lift"] not in mine and x["guess"]]
         if len(own) == 1 and len(guessed) > 1 and own[0] not in LESS_OFTEN and not c.beginner():
             yield f"{name}: {own[0]} once, {guessed}"
 
