@@ -101,7 +101,9 @@ def _muscle_worth(question, m, sets, heads, muscles):
 
 
 def _running(question, m, sets):
-    """What lifts meant for a muscle on two days running cost, where these do not both train the whole body."""
+    """What lifts meant for a muscle on two days running cost, where these do not both train the whole body and no joint is to be spared."""
+    if question.joint_nm:
+        return 0.0
     there = {d for i, d in sets if set(question.choices[i].practice.targets) & set(m.share)}
     place = {WEEKDAYS.index(question.days[d].day): d for d in there}
     after = [(d, place[(k + 1) % 7]) for k, d in place.items() if (k + 1) % 7 in place]
