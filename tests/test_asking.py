@@ -75,3 +75,13 @@ def test_whose_body_it_is_comes_last_where_a_question_is_about_one():
     assert one == other != lw.posture("elbow_flexion=90").json
     with pytest.raises(InputError, match="found 3 values; allowed angles, person"):
         lw.posture("elbow_flexion=90", tall, 5)
+
+
+@pytest.mark.parametrize(("given", "named", "told"), [
+    ((), {}, "^muscle is missing$"),
+    (("triceps",), {"gears": ["cable"]}, "no option is called 'gears'; did you mean gear"),
+    (("triceps", {"sex": "woman"}), {}, "^person: found a dict; allowed a Person, a person file or a stored client's name$"),
+])  # fmt: skip
+def test_what_a_call_lacks_or_does_not_know_is_said(given: tuple[object, ...], named: dict[str, object], told: str):
+    with pytest.raises(InputError, match=told):
+        lw.rank(*given, **named)

@@ -167,7 +167,9 @@ def _whom(question: Any, who: Any) -> Mapping[str, Any]:
     if not question.ask.whose:
         return {}
     if question.ask.whose == "client" and who is None:
-        raise InputError(f"{question.name}: found no client; give a record, its file or the name of a kept client")
+        raise InputError(f"{question.name}: found no client; give a record, its file or a stored client's name")
+    if question.ask.whose == "person" and not isinstance(who, Person | Path | str | None):
+        raise InputError(f"person: found a {type(who).__name__}; allowed a Person, a person file or a stored client's name")
     return who_asked(question, Path(who) if isinstance(who, str) and question.ask.whose == "person" else who)
 
 

@@ -71,7 +71,7 @@ def whole_client(asked: Whom) -> StoredClient:
 
     if store.holds_clients():
         return store.named_client(str(asked))
-    raise InputError(f"no client is called {asked!r}; give a person file (.toml) or the name of a kept client", asked=asked)
+    raise InputError(f"no client is called {asked!r}; give a person file (.toml) or a stored client's name", asked=asked)
 
 
 def screening_of(client: Client, today: date | None = None) -> ScreeningOutcome | None:

@@ -10,7 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from pydantic.fields import FieldInfo
 
 from lengthwise.body.person import Person
-from lengthwise.errors import InputError
+from lengthwise.errors import InputError, unknown
 from lengthwise.questions.fields import Said, bounds_of, said_of
 
 Tell = Callable[[int, int], None]
@@ -149,6 +149,10 @@ def refused(error: ValidationError, ask: type[Ask]) -> InputError:
 
 def _fault(fault: Any, ask: type[Ask]) -> str:
     """Which field, what was found, what is allowed."""
+    if fault["type"] == "missing":
+        return f"{_named(fault['loc'], ask)} is missing"
+    if fault["type"] == "extra_forbidden":
+        return str(unknown("option", str(fault["loc"][0]), ask.model_fields))
     if fault["type"] in ("too_short", "too_long"):
         bounds = bounds_of(ask.model_fields[fault["loc"][0]])
         many = f"{bounds.get('min_length', 0)} to {bounds['max_length']} of them"
