@@ -110,7 +110,7 @@ def test_a_person_who_cannot_take_the_positions_is_told_why(tmp_path):
     person.write_text("[joint_limits_deg]\nankle_dorsiflexion = [-40, 2]\n")
     done = run("profile", "back_squat", "--person", str(person), "--json")
     assert done.returncode == 4
-    assert "can take too little of it" in json.loads(done.stderr)["message"]
+    assert "reaches too little of the range" in json.loads(done.stderr)["message"]
 
 
 def test_a_broken_lift_file_is_refused_with_every_fault(tmp_path, monkeypatch):

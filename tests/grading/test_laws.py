@@ -170,7 +170,7 @@ def test_a_head_at_rest_gets_nothing_for_being_long():
 
 def test_filters_say_why_and_hide_nothing(first, second, taught):
     wishes = LiftWishes(spare_nm=spared_joints(["shoulder"]), minutes=7.0)
-    gone = Refused("pinned", "Pinned", "this person cannot meet the pin 'grip'")
+    gone = Refused("pinned", "Pinned", "this person cannot reach 'grip'")
     found = rank(
         [studied(first), studied(second), gone],
         RankQuestion(target=TARGET, learned=taught, weights=default_weights(), wishes=wishes),

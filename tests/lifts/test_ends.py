@@ -50,7 +50,7 @@ def test_what_would_be_another_lift_keeps_its_posture_and_is_refused_by_its_limi
 
 
 def test_too_little_left_is_refused_with_the_joint_that_ends_it():
-    with pytest.raises(NoSolutionError, match=r"too little of it .*hip flexion 60"):
+    with pytest.raises(NoSolutionError, match=r"too little of the range .*hip flexion 60"):
         found("leg_press", Person(joint_limits_deg={"hip_flexion": (-20.0, 60.0)}))
 
 

@@ -91,14 +91,14 @@ def test_a_plan_that_was_not_kept_is_not_blamed_on_the_muscle():
     found = reviewed("tomasz")
     assert found.kept.share < 0.7
     assert not any(p.kind == "more_sets" for p in found.proposals)
-    assert any("not tried" in note for note in found.notes)
+    assert any("not really tried" in note for note in found.notes)
 
 
 def test_what_comes_after_the_day_is_not_looked_at_and_an_empty_log_is_told():
     history, found, _ = flat()
     early = review(history, found, ReviewQuestion(FIRST + timedelta(days=20)))
     assert max(d.day for f in early.lifts for d in f.trend.history.days) <= FIRST + timedelta(days=20)
-    with pytest.raises(InputError, match="nothing was logged"):
+    with pytest.raises(InputError, match="nothing is logged"):
         review(history, found, ReviewQuestion(FIRST - timedelta(days=1)))
 
 

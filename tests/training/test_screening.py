@@ -115,7 +115,7 @@ def test_adding_a_trouble_never_makes_the_answer_bolder():
 
 def test_it_is_never_a_diagnosis():
     outcome = screen(Screening(active_now=True), TODAY)
-    assert any("no illness" in c for c in outcome.care) and any("Stop at once" in c for c in outcome.care)
+    assert any("rule out illness" in c for c in outcome.care) and any("Stop at once" in c for c in outcome.care)
 
 
 @pytest.mark.parametrize(

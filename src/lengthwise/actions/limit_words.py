@@ -10,9 +10,9 @@ TOLD = 0.05
 WORDS: Mapping[Kind, str] = {
     "targets": "the targets",
     "other movers": "the lift's other movers",
-    "steadying": "muscles that steady or help",
+    "steadying": "muscles that steady or assist",
     "joints": "joints and stretched tissue",
-    "supports": "a grip or support at its most",
+    "supports": "a grip or support at its limit",
     "balance": "balance: more would tip or lift the body",
 }
 

@@ -1,4 +1,4 @@
-"""Trials beside the estimate of growth: each left out of the fit that predicts it, beside the simplest rules."""
+"""Trials against the growth estimate: each left out of the fit that predicts it, beside the simplest rules."""
 
 import json
 from collections.abc import Collection, Mapping, Sequence

@@ -61,9 +61,18 @@ def _show_by_name(found: Any) -> None:
     from rich.table import Table
 
     table = Table(box=SIMPLE_HEAD, show_header=False)
-    for name, value in encode(found).items():
-        table.add_row(name.replace("_", " "), str(value))
+    for name, value in _by_name(encode(found)):
+        table.add_row(name.replace("_", " "), value)
     out.print(table)
+
+
+def _by_name(answer: Mapping[str, Any], before: str = "") -> Iterator[tuple[str, str]]:
+    """Every value of an answer in words, tables inside it name by name."""
+    for name, value in answer.items():
+        if isinstance(value, Mapping):
+            yield from _by_name(value, f"{before}{name} ")
+        else:
+            yield before + name, f"{value:.4g}" if isinstance(value, float) else str(value)
 
 
 def command_of(name: str) -> Callable[..., None]:

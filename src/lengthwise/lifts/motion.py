@@ -108,7 +108,7 @@ def move(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None
     if missed.size and missed.max() > TOLERANCE_M:
         position, worst = np.unravel_index(int(np.argmax(missed)), missed.shape)
         raise NoSolutionError(
-            f"{lift.name}: this person cannot meet the pin '{pins.equations[worst].label}': {missed.max() * 100:.1f} cm short at "
+            f"{lift.name}: this person cannot reach '{pins.equations[worst].label}': {missed.max() * 100:.1f} cm short at "
             f"{phase[position]:.0%} of the lifting phase; change the set-up, the key postures or the joint limits",
             asked=pins.equations[worst].label,
         )

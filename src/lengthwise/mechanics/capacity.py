@@ -179,7 +179,7 @@ def no_balance(balance: Balance, position: int, load_kg: float | None, coordinat
 
 def _demand_optimal(balance: Balance, position: int, outcome: str, coordinates: Sequence[str]) -> None:
     if outcome == "unbounded":
-        raise NoSolutionError(f"position {position}: nothing limits the load; it is carried without any muscle")
+        raise NoSolutionError(f"position {position}: nothing limits the load; no muscle is needed to carry it")
     if outcome != "optimal":
         raise no_balance(balance, position, None, coordinates)
 

@@ -25,7 +25,7 @@ def largest_held(setting: Setting, start: Start) -> Capacity:
             raise
         name = setting.lift.name
         raise NoSolutionError(
-            f"{name}: this body is not strong enough for it, whatever the load or the help where the load sits", asked=name
+            f"{name}: this body is not strong enough for it, whatever the load or assistance", asked=name
         ) from missing
 
 

@@ -329,7 +329,7 @@ def within_reach(body: Body, lift: Lift, request: Request) -> Request:
         return request
     if last - first < LEAST_LEFT * (end - start):
         raise NoSolutionError(
-            f"{lift.name}: this person can take too little of it ({max(last - first, 0) / (end - start):.0%} of the range; at least "
+            f"{lift.name}: this person reaches too little of the range ({max(last - first, 0) / (end - start):.0%}; at least "
             f"{LEAST_LEFT:.0%} is useful): {found.why}",
             asked=lift.name,
         )

@@ -16,8 +16,8 @@ def kg(value: float) -> str:
 def once_said(found: LiftProfile) -> str:
     """What this body can lift once, ending a sentence that begins with this body."""
     if found.one_rm_kg < 0:
-        return f"cannot do it once without {kg(-found.one_rm_kg)} of help"
-    extra = " in addition to the body" if found.lift.resistance.kind == "body_weight" else ""
+        return f"cannot do one repetition without {kg(-found.one_rm_kg)} of help"
+    extra = " on top of body weight" if found.lift.resistance.kind == "body_weight" else ""
     return f"can lift about {kg(found.one_rm_kg)}{extra} once"
 
 

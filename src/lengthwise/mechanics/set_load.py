@@ -49,9 +49,7 @@ def set_load(lift: Lift, person: Person, held_kg: tuple[float, float], moved_kg:
         return SetLoad(max(limit, least), wanted, f"{gear()[lift.gear].name}: at most {limit:.0f} kg ({bound.most})")
     floor = least + INSIDE * (most - least)
     if wanted < floor:
-        return SetLoad(
-            floor, wanted, f"with less than {least:.0f} kg the body cannot hold its own balance: the load is a counterweight"
-        )
+        return SetLoad(floor, wanted, f"with less than {least:.0f} kg the body tips over: the load is a counterweight")
     return SetLoad(wanted, wanted)
 
 
@@ -63,6 +61,6 @@ def _demand_held(lift: Lift, held_kg: tuple[float, float], moved_kg: float) -> N
         )
     if least > most:
         raise NoSolutionError(
-            f"{name}: no one load can be held through the range: somewhere it takes at least {least:.1f} kg, elsewhere at most {most:.1f} kg",
+            f"{name}: no single load works through the whole range: one position needs at least {least:.1f} kg, elsewhere at most {most:.1f} kg",
             asked=name,
         )

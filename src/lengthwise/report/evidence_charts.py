@@ -102,13 +102,13 @@ def funnel(table: StudyTable) -> DotChart:
 
 
 def left_out(table: StudyTable, how: Convention) -> RowChart:
-    """The pooled effect without each row in turn."""
+    """The pooled effect leaving out one row at a time."""
     out, all_of_them = leave_one_out(table.y, table.v, how), pool(table.y, table.v, how)
     low, high = all_of_them.ci
     most = int(np.argmax(np.abs(out.estimate - all_of_them.estimate)))
     other = ((out.ci_low > 0) != (low > 0)) | ((out.ci_high < 0) != (high < 0))
     deciding = ", ".join(label for label, turns in zip(table.labels, other, strict=True) if turns)
-    verdict = f"the verdict hangs on {deciding}" if deciding else "no single row decides the verdict"
+    verdict = f"the verdict depends on {deciding}" if deciding else "no single row decides the verdict"
     said = (
         f"{verdict}; leaving out {table.labels[most]} moves the mean most, from {all_of_them.estimate:+.2f} to "
         f"{out.estimate[most]:+.2f} (band: all rows)"
@@ -116,7 +116,7 @@ def left_out(table: StudyTable, how: Convention) -> RowChart:
     rows = zip(table.labels, out.estimate, out.ci_low, out.ci_high, table.remembered, strict=True)
     lines = [ChartLine(label=f"without {name}", at=at, low=a, high=b, mark="dot", hollow=m) for name, at, a, b, m in rows]
     lines.append(whole("All of them", all_of_them.estimate, all_of_them.ci))
-    return table.rows("leave_one_out", lines, said, f"{table.title}: without each row in turn", band=all_of_them.ci)
+    return table.rows("leave_one_out", lines, said, f"{table.title}: leaving out one row at a time", band=all_of_them.ci)
 
 
 def growing(table: StudyTable, how: Convention, next_variance: float | None = None) -> RowChart:
@@ -145,7 +145,7 @@ def growing(table: StudyTable, how: Convention, next_variance: float | None = No
     else:
         tip = f"{coming} is not likely to change what the interval says"
     said = f"the mean has come to {last.estimate:+.2f} ({last.ci[0]:.2f} to {last.ci[1]:.2f}); {tip}"
-    return table.rows("cumulative", lines, said, f"{table.title}: one after another, and the next")
+    return table.rows("cumulative", lines, said, f"{table.title}: adding one row at a time, and the next study")
 
 
 @dataclass(frozen=True)
@@ -219,8 +219,8 @@ def growth_gaps(title: str, labels: Sequence[str], percent: Array, people: Seque
         lines=lines,
         seen=span_of(percent),
         digits=".1f",
-        sentence=f"What to see: {int((percent > 0).sum())} of {len(labels)} dots lie to the right; dots carry no intervals as most of these "
-        "reports print no spread.",
+        sentence=f"What to see: {int((percent > 0).sum())} of {len(labels)} dots lie to the right; the dots have no intervals, because most of "
+        "these reports give no spread.",
     )
 
 
@@ -235,7 +235,7 @@ def quoted(title: str, axis: str, rows: Sequence[tuple[str, float, float, float]
         lines=lines,
         seen=span_of(v for line in lines for v in (line.low, line.high)),
         sentence=f"What to see: {clear} of {len(rows)} published intervals clear 0; they share studies, so they are shown side by side and "
-        "not added up.",
+        "not combined.",
     )
 
 

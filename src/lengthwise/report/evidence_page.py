@@ -168,7 +168,7 @@ _SIDE = {1: "for", -1: "against", 0: "neither", None: "not known"}
 
 
 def _finding_row(f: StudyFinding) -> str:
-    size = f"{f.effect.estimate:+.2f} (SE {f.effect.se:.2f})" if f.effect else "no spread printed"
+    size = f"{f.effect.estimate:+.2f} (SE {f.effect.se:.2f})" if f.effect else "no spread reported"
     gap = "" if f.ratio is None else f"{float(percent_of(f.ratio)):+.1f} %"
     notes = "; ".join(part for part in (*(f.effect.notes if f.effect else ()), f.note) if part)
     status = "from memory" if f.from_memory else "read"
@@ -198,7 +198,7 @@ def _directions(a: Assessment) -> str:
         return ""
     parts = [f"{word}: {', '.join(a.cited[i] for i in ids)}" for word, ids in zip(
         ("for", "against", "neither", "not known"), (d.favours, d.against, d.neither, d.unknown), strict=True) if ids]  # fmt: skip
-    return f"<p>Directions of the studies — {escape('; '.join(parts))} (sign test p = {d.p:.3f}).</p>"
+    return f"<p>Directions of the studies: {escape('; '.join(parts))} (sign test p = {d.p:.3f}).</p>"
 
 
 def _section(a: Assessment) -> str:
@@ -207,7 +207,7 @@ def _section(a: Assessment) -> str:
     answers = _table(
         ("basis", "scale", "estimate", "95 % interval", "effects / studies", "τ²", "I²", "new study", "how"),
         (_answer_row(x, x is a.headline) for x in a.answers),
-        "What it adds up to (▸ the one to quote)",
+        "The result (▸ the one to quote)",
     )
     found = _table(
         ("study", "contrast", "muscle", "side", "effect", "size gap", "status", "notes"),

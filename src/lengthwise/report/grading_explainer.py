@@ -36,14 +36,14 @@ WIDE = "16x9"
 LEAST_ARM_MM = 2.0
 """A head with a smaller moment arm does too little to be named (own choice)."""
 TERMS = {
-    "head": "a part of a muscle with its own origin; heads of one muscle can be long in different postures",
-    "moment arm": "how far from the joint's axis a muscle pulls: with a larger one the same force turns the joint harder",
+    "head": "a part of a muscle with its own origin; the heads of one muscle can be long in different postures",
+    "moment arm": "how far from the joint's axis a muscle pulls: the larger it is, the harder the same force turns the joint",
     "optimal length": "the fibre length at which a muscle can pull hardest; lengths are given as multiples of it",
     "span position": "where a head's length lies between the shortest (0) and longest (1) that this person's joints allow",
     "long-range load": "the share of a head's work in a lift that it does in the upper third of that span",
     "fails first": "the muscle whose strength sets the largest load at the weakest position of the lift",
-    "hard set": "a set that ends with few repetitions left in hand",
-    "draw": "one try with slightly different weights, body and technique; many draws show how sure an order is",
+    "hard set": "a set that ends with few repetitions left",
+    "draw": "one run with slightly different weights, body and technique; many draws show how sure an order is",
 }
 
 
@@ -128,7 +128,7 @@ def action_sentence(found: Explained) -> str:
     spec = anatomy.angles()[act.angle]
     does = spec.raises if mean[strongest] > 0 else spec.lowers
     return (
-        f"Farther from 0 means more turning effect for the same pull: {plain(found.ranking.target.heads[strongest])} works on "
+        f"Further from 0 means more turning effect for the same pull: {plain(found.ranking.target.heads[strongest])} works on "
         f"{does} with {abs(mean[strongest]):.0f} mm on average."
     )
 
@@ -186,14 +186,14 @@ def _studies(found: Explained, size: tuple[float, float]) -> Picture:
         ax.plot(h.estimate, 0, "o", color=MEMORY, ms=9)
         ax.axvline(0, color=INK, lw=0.8)
         dress(ax, fill(f"{a.claim.statement} ({a.verdict.word}, {a.certainty.grade} certainty)", int(size[0] * 8)))
-        ax.set(yticks=[], xlabel=f"{h.scale}, {h.n_study} studies (right of 0 speaks for it)", ylim=(-1, 1))
+        ax.set(yticks=[], xlabel=f"{h.scale}, {h.n_study} studies (right of 0 supports it)", ylim=(-1, 1))
     if rows:
         _trial_bars(axes[-1], rows)
     return finished("what_studies_say", fig, _studies_sentence(rows))
 
 
 def _studies_sentence(rows: Sequence[SeenDifference]) -> str:
-    pooled = "Dot: pooled result of the studies; line: 95 % interval; a line across 0 leaves it open."
+    pooled = "Dot: pooled result; line: 95 % interval; if the line crosses 0, the question is open."
     if not rows:
         return pooled
     top = max(rows, key=lambda c: abs(c.value) / c.se)
@@ -212,7 +212,7 @@ def _trial_bars(ax: Axes, rows: Sequence[SeenDifference]) -> None:
     ax.axvline(0, color=INK, lw=0.8)
     dress(ax, "Single trials")
     ax.tick_params(axis="y", labelsize=7.5)
-    ax.set_xlabel("growth of the first less growth of the second [%]")
+    ax.set_xlabel("growth of the first minus growth of the second [%]")
 
 
 def heads_named(heads: Sequence[str]) -> str:
@@ -279,7 +279,7 @@ def _long_section(found: Explained, pictures: dict[str, Picture]) -> str:
         )
         return f"<h2>Where it is long</h2><p>Over {plain(act.angle)}: {escape(where)}.</p>"
     items = "".join(f"<li>{escape(t)}</li>" for t in long_postures(found))
-    return f"<h2>Where it is long</h2><p>Each head is longest, all else neutral:</p><ul>{items}</ul>{shown(pictures['where_it_is_long'])}"
+    return f"<h2>Where it is long</h2><p>Each head is longest like this, everything else neutral:</p><ul>{items}</ul>{shown(pictures['where_it_is_long'])}"
 
 
 def _lift_list(found: Explained) -> str:
@@ -322,7 +322,7 @@ def study_texts(found: Explained) -> list[tuple[str, str, str]]:
 
 def _cautions(found: Explained) -> str:
     items = "".join(f"<li>{escape(t)}</li>" for t in caution_texts(found))
-    return f"<ul class='caution'>{items}</ul>" if items else "<p>The lifts above carry no special cautions.</p>"
+    return f"<ul class='caution'>{items}</ul>" if items else "<p>The lifts above need no special cautions.</p>"
 
 
 def caution_texts(found: Explained, most: int = 6) -> list[str]:

@@ -57,7 +57,7 @@ def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
     return finished(
         "order", fig,
         f"{first.facts.name} leads with {first.growth.mean:.1f} times the growth of {plain(found.reference)} ({first.growth.low:.1f} to "
-        f"{first.growth.high:.1f}). Where growth cannot tell lifts apart, what is handy orders them.",
+        f"{first.growth.high:.1f}). Where growth is too close to call, practicality decides.",
     )  # fmt: skip
 
 
@@ -83,8 +83,8 @@ def sureness_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Pictur
     lead = some[0]
     return finished(
         "sureness", fig,
-        f"{lead.facts.name} is first in {lead.first_share:.0%} of the draws of what trials teach, body and technique; "
-        "where lines overlap, the order between those lifts is open.",
+        f"{lead.facts.name} comes first in {lead.first_share:.0%} of the draws of what trials teach, body and technique; "
+        "where lines overlap, the order of those lifts is open.",
     )  # fmt: skip
 
 
@@ -115,7 +115,7 @@ def split_picture(found: Split, names: Mapping[str, str]) -> Picture:
     heads = list(found.reached)
     left.barh([plain(h) for h in heads], [found.reached[h] for h in heads], color=ACCENT)
     left.set(xlabel="of what its best lift alone would give [0-1]", xlim=(0, 1.02))
-    dress(right, "From the evenest division to the largest mean")
+    dress(right, "From the most even split to the highest average")
     x = np.arange(len(found.trade_off))
     bottom = np.zeros(len(x))
     for k, lift in enumerate(found.share):

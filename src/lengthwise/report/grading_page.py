@@ -32,20 +32,20 @@ def ranking_page(found: Ranking, person: str, evidence: Sequence[Assessment]) ->
         _lifts(found.lifts),
         halves_list(found),
         shown(order_picture(found)),
-        "<h2>How sure is the order</h2>",
-        f"<p>Shares and ranks come from {found.n_draw} draws: what trials teach of growth and what any comparison may miss, strength, "
-        "fibre lengths and moment arms of the body, and joint angles of the technique.</p>",
+        "<h2>How sure the order is</h2>",
+        f"<p>Shares and ranks come from {found.n_draw} draws. They vary what trials teach about growth and what any comparison may "
+        "miss, the body's strength, fibre lengths and moment arms, and the joint angles of the technique.</p>",
         shown(sureness_picture(found)),
         f"<h2>What would change it</h2><p>{escape(' '.join([turn_sentence(found), *adults_sentences(found)]))}</p>{_turns(found)}",
         "<h2>Left out</h2>",
         _left_out(found),
         "<h2>The numbers</h2>",
         _numbers(found),
-        "<h2>What the preferences rest on</h2>",
+        "<h2>What the preferences are based on</h2>",
         _criteria(found, {a.claim.id: a for a in evidence}),
         shown(curves_picture()),
-        "<p class='caution'>Values compare lifts on one modelled body. Pain, injury and illness are for licensed practice; a page "
-        "cannot examine anybody.</p>",
+        "<p class='caution'>Values compare lifts on one modelled body. Pain, injury and illness belong to licensed practice; "
+        "a page cannot examine anyone.</p>",
     ]
     return page(title, "".join(parts))
 
@@ -101,7 +101,7 @@ def _left_out(found: Ranking) -> str:
     rest = (
         f"<p>{found.others} other lifts in the library are not meant for {escape(plain(found.target.name))} and were left out.</p>"
     )
-    return (table(("lift", "why"), rows, "Asked, and left out") if rows else "<p>Nothing was left out.</p>") + rest
+    return (table(("lift", "why"), rows, "Considered, and left out") if rows else "<p>Nothing was left out.</p>") + rest
 
 
 def _numbers(found: Ranking) -> str:

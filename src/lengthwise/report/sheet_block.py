@@ -31,8 +31,8 @@ def block_sheet(client: Client, block: TrainingBlock) -> Sheet:
 
 def _strength(block: TrainingBlock) -> str:
     if block.gain == 0:
-        return "Laid out with today's strength: what is done decides how fast the loads rise."
-    return f"Laid out with an assumed gain of {percent(block.gain, 1)} a week: what is done decides."
+        return "Planned with today's strength: what gets done decides how fast the loads rise."
+    return f"Laid out with an assumed gain of {percent(block.gain, 1)} a week: what gets done decides."
 
 
 def _row(plan: LiftPlan, unit: MassUnit) -> dict[str, Any]:

@@ -29,7 +29,7 @@ def progress_sheet(found: Review, names: dict[str, str], unit: MassUnit = "kg") 
         "pictures": [{"file": f"{p.name}.svg", "alt": p.sentence} for p in some],
         "proposals": [{"what": p.what, "why": p.why} for p in found.proposals],
         "notes": [*(f"Pain: {j.told(names)}" for j in found.pain.joints), *found.notes],
-        "cautions": ["An estimate is no test: do not lift an estimated 1RM without preparation and a spotter."],
+        "cautions": ["An estimate is not a test: do not attempt an estimated 1RM without preparation and a spotter."],
     }
     return Sheet(f"progress_{file_name(found.name)}", "progress.typ", content, {f"{p.name}.svg": p.svg().encode() for p in some})
 
@@ -58,5 +58,5 @@ def _growth(g: MeasuredGrowth) -> dict[str, str]:
         "name": " ".join(w for w in (g.side, name_of(g.site), name_of(g.kind)) if w).capitalize(),
         "change": f"{g.change:+.1f} {unit} in {g.weeks:.0f} weeks",
         "verdict": f"{name_of(g.verdict).capitalize()}.",
-        "error": f"Smallest change that is more than error: {g.smallest:.1f} {unit}.",
+        "error": f"Smallest change beyond error: {g.smallest:.1f} {unit}.",
     }

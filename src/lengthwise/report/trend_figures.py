@@ -139,7 +139,7 @@ def pain_map(found: Review) -> Picture:
     ax.set_yticks(np.arange(len(joints)) + 0.5, joints)
     _dates(ax)
     figure.colorbar(mesh, ax=ax, label="share of sets", pad=0.01)
-    return finished("pain", figure, "Share of a week's working sets in which the joint hurt. A map, no diagnosis.")
+    return finished("pain", figure, "Share of a week's working sets in which the joint hurt. A map, not a diagnosis.")
 
 
 def growth(one: MeasuredGrowth) -> Picture:
@@ -166,11 +166,11 @@ def growth(one: MeasuredGrowth) -> Picture:
             color=BAND,
             lw=0,
             zorder=0,
-            label="change that error alone can reach",
+            label="change that error alone can cause",
         )
     ax.set_ylabel(f"[{unit}]", color=INK, fontsize=9)
     _dates(ax)
     ax.legend(frameon=False, fontsize=8, loc="best")
-    expected = "" if one.expected is None else f"; {one.expected:+.1f} {unit} was to be expected on average"
-    sentence = f"{one.verdict.capitalize()}: {one.change:+.1f} {unit} in {one.weeks:.0f} weeks ({one.method}), error alone reaches {one.smallest:.1f} {unit}{expected}."
+    expected = "" if one.expected is None else f"; {one.expected:+.1f} {unit} was expected on average"
+    sentence = f"{one.verdict.capitalize()}: {one.change:+.1f} {unit} in {one.weeks:.0f} weeks ({one.method}), error alone can reach {one.smallest:.1f} {unit}{expected}."
     return finished(f"growth_{one.kind}_{one.site or 'body'}{'_' + one.side if one.side else ''}", figure, sentence)

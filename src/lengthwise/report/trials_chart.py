@@ -17,12 +17,12 @@ def trials_chart(found: TrialsBeside) -> RowChart:
     rows, c, d = found.comparisons, found.sizes, found.sides
     return RowChart(
         name="trials",
-        title="Trials beside the estimate of growth",
-        axis="growth of the first arm less the second [percentage points]",
+        title="Trials against the growth estimate",
+        axis="growth of the first arm minus the second [percentage points]",
         lines=tuple(map(_line, rows)),
         seen=span_of([v for r in rows for v in (r.predicted.mean, *([r.observed.mean] if r.observed else []))] + [*LEAST_SPAN]),
         sentence=f"Right side in {d.agree} of the {d.of} where the trial is clear; {c.agree} of {c.of} sizes lie inside the 90 % interval. "
-        "Bar: expected, 90 %; point and line: seen, 90 %. ✗ and another colour or hollow: the wrong side, or outside.",
+        "Bar: expected, 90 %; point and line: seen, 90 %. ✗ and hollow, or another colour: wrong direction, or outside.",
     )
 
 

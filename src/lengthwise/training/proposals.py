@@ -58,8 +58,9 @@ def _warnings(found: Evidence) -> Iterator[Proposal]:
         yield Proposal(
             kind="see_clinician",
             subject="warning sign",
-            what=f"Ask for a clinician's opinion soon: the note of {sign.day:%d %b} speaks of “{sign.word}”.",
-            why=f"“{sign.note}” can be a sign that should not be trained through. This is no diagnosis; until it is looked at, leave out what brings it on.",
+            what=f"Ask a clinician soon: the note of {sign.day:%d %b} speaks of “{sign.word}”.",
+            why=f"“{sign.note}” can be a warning sign; do not train through it. This is not a diagnosis; until it has been checked, "
+            "leave out what brings it on.",
         )
 
 
@@ -69,9 +70,9 @@ def _lasting_pain(found: Evidence) -> Iterator[Proposal]:
             yield Proposal(
                 kind="see_clinician",
                 subject=joint.joint,
-                what=f"Have the {joint.joint} looked at by a clinician; spare it meanwhile.",
+                what=f"Have the {joint.joint} checked by a clinician; protect it until then.",
                 why=f"It hurt on {joint.visits} of {joint.of_visits} visits between {joint.first:%d %b} and {joint.last:%d %b}"
-                f"{_worst(joint, found.catalogue)}. Pain that comes back is for licensed practice (common practice, no source).",
+                f"{_worst(joint, found.catalogue)}. Pain that keeps coming back belongs to licensed practice (common practice, no source).",
                 numbers={"visits": joint.visits, "of_visits": joint.of_visits, "days": (joint.last - joint.first).days},
                 claim="joint_caution",
                 change=Change(joint=joint.joint),
@@ -95,7 +96,7 @@ def _painful_lifts(found: Evidence) -> Iterator[Proposal]:
                         subject=f"{key[0]} {key[1]}",
                         what=f"Swap {found.catalogue.name(key[0])} for {other.name}.",
                         why=f"{found.catalogue.name(key[0])} hurt the {joint.joint} in {hurt} of {n} sets of the last {found.rules.look_back_weeks:g} "
-                        f"weeks; {other.name} is the next in rank for the {plain(found.catalogue.counting.main_muscle(key))}. If it hurts too, leave it out.",
+                        f"weeks; {other.name} is the next in rank for the {plain(found.catalogue.counting.main_muscle(key))}. If that hurts too, leave it out.",
                         numbers={"painful_sets": hurt, "sets": n, "value": other.value},
                         claim="joint_caution",
                         change=Change(lift=key, to=(other.lift, other.range)),
@@ -109,8 +110,9 @@ def _ask_where(found: Evidence) -> Iterator[Proposal]:
             kind="ask_about_pain",
             subject=joint.joint,
             what=f"Ask about the {joint.joint}: where it hurts, since when, and in which part of the movement.",
-            why=f"It hurt on {joint.last:%d %b}{_worst(joint, found.catalogue, lead=' in ')}. Until it is known: no more load "
-            "than went without pain since, half where none did, and a stop at the first pain; or another lift that spares the joint. See a clinician if it lasts, wakes the client or gets worse. This is no diagnosis.",
+            why=f"It hurt on {joint.last:%d %b}{_worst(joint, found.catalogue, lead=' in ')}. Until you know: no "
+            "more load than has gone without pain since, half the load if none has, and stop at the first pain; or use another lift that "
+            "protects the joint. See a clinician if it lasts, wakes the client or gets worse. This is not a diagnosis.",
             numbers={"visits": joint.visits, "of_visits": joint.of_visits},
             claim="joint_caution",
         )
@@ -128,7 +130,7 @@ def _tired(found: Evidence) -> Iterator[Proposal]:
             kind="lighter_week",
             subject="week",
             what="Make next week lighter: half the sets, the same loads.",
-            why=f"{len(falling)} of {len(judged)} lifts are falling{said}. A lighter week is common practice; no study of the starter set tests it.",
+            why=f"{len(falling)} of {len(judged)} lifts are falling{said}. A lighter week is common practice; no study in the starter set tests it.",
             numbers={"falling": len(falling), "of": len(judged)} | ({"readiness": ready} if ready is not None else {}),
             claim="",
             change=Change(share=0.5),
@@ -144,7 +146,7 @@ def _skipped(found: Evidence) -> Iterator[Proposal]:
                 kind="fewer_sets",
                 subject=finding.muscle,
                 what=f"Plan {fewer:.0f} sets fewer a week for the {plain(finding.muscle)}, or ask why {found.catalogue.name(finding.key[0])} is left out.",
-                why=f"{done:g} of {planned:g} planned sets were done in {found.kept.weeks} weeks. A week that gets done is worth more than one that does not.",
+                why=f"{done:g} of {planned:g} planned sets were done in {found.kept.weeks} weeks. A plan that gets done is worth more than one that does not.",
                 numbers={"planned": planned, "done": done, "weeks": found.kept.weeks},
                 claim="preference",
                 change=Change(muscle=finding.muscle, sets=-round(fewer)),
@@ -162,8 +164,8 @@ def _not_growing(found: Evidence) -> Iterator[Proposal]:
                     kind="more_sets",
                     subject=muscle,
                     what=f"Plan {step:g} sets more a week for the {plain(muscle)}: from {sets:.0f} to {sets + step:.0f}.",
-                    why=f"{plain(one.site)} ({plain(one.kind)}) changed by {one.change:+.1f} in {one.weeks:.0f} weeks; error alone reaches {one.smallest:.1f}, "
-                    f"and {one.expected:+.1f} was to be expected on average. People differ as much as that, so this is a try, not a fault.",
+                    why=f"{plain(one.site)} ({plain(one.kind)}) changed by {one.change:+.1f} in {one.weeks:.0f} weeks; error alone can reach {one.smallest:.1f}, "
+                    f"and {one.expected:+.1f} was expected on average. People differ by that much, so this is worth a try and not a failure.",
                     numbers={"change": one.change, "smallest": one.smallest, "expected": one.expected, "weekly_sets": sets},
                     claim="weekly_sets",
                     change=Change(muscle=muscle, sets=step),
@@ -179,7 +181,7 @@ def _measuring(found: Evidence) -> Iterator[Proposal]:
                     kind="measure",
                     subject=one.site,
                     what=f"Measure the {plain(one.site)} more often, or by ultrasound, to see growth earlier.",
-                    why=f"At the average rate a tape needs about {one.weeks_to_tell:.0f} weeks to show growth beyond its error ({one.smallest:.1f} cm); more readings "
+                    why=f"At the average rate a tape measure needs about {one.weeks_to_tell:.0f} weeks to show growth beyond its error ({one.smallest:.1f} cm); more readings "
                     "and more visits shorten that.",
                     numbers={"smallest": one.smallest, "weeks_to_tell": one.weeks_to_tell},
                     claim="training_grows",

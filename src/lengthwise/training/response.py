@@ -197,9 +197,11 @@ def _mean(own: Sequence[TrainedBlock]) -> tuple[float, float]:
 def _sentence(answer: ResponseSize | None, slope: OwnSlope, known: int) -> str:
     if answer is None:
         why = slope.missing or f"{known} of at least {LEAST_CLIENTS} clients have enough blocks"
-        return f"Not enough data to tell how this client answers to sets: {why}."
+        return f"Not enough data to say how this client responds to sets: {why}."
     said = f"{answer.value:+.2f} % a week for a further weekly set (95 % {answer.low:+.2f} to {answer.high:+.2f})"
     if 1 - SURE < answer.p_positive < SURE:
-        return f"Not enough data to tell whether further sets pay for this client: {said}."
-    whose = f"{percent(answer.own)} of it is this client's own" if answer.own >= 0.005 else "it is the mean of all clients"
+        return f"Not enough data to say whether more sets pay off for this client: {said}."
+    whose = (
+        f"{percent(answer.own)} of it comes from this client's own log" if answer.own >= 0.005 else "it is the mean of all clients"
+    )
     return f"This client's log says {said}; {whose}."

@@ -77,7 +77,7 @@ def review(history: History, catalogue: FollowedLifts, question: ReviewQuestion)
     sessions = tuple(sorted((s for s in history.sessions if s.day <= as_of), key=lambda s: s.day))
     measured = [m for m in history.measurements if m.day <= as_of]
     if not sessions and not measured:
-        raise NothingLogged(f"nothing was logged for {history.client.name} up to {as_of}", asked=str(as_of))
+        raise NothingLogged(f"nothing is logged for {history.client.name} up to {as_of}", asked=str(as_of))
     done = histories(sessions, catalogue.moved_kg)
     weeks = weekly(sessions, (p for p in history.planned if p.monday <= as_of), catalogue.counting)
     last = lately(sessions, weeks, as_of, rules)
@@ -118,10 +118,10 @@ def _notes(found: Evidence) -> tuple[str, ...]:
     out = []
     kept, rules = found.kept, found.rules
     if not kept.weeks:
-        out.append("No plan was kept for the last weeks, so nothing can be said about what was skipped.")
+        out.append("No plan was saved for the last few weeks, so there is no way to say what was skipped.")
     elif kept.share is not None and kept.share < rules.kept_below:
         out.append(
-            f"{percent(kept.share)} of the planned sets were done: the plan was not tried, so no further change is proposed for stalls."
+            f"{percent(kept.share)} of the planned sets were done: the plan was not really tried, so nothing further is suggested for stalls."
         )
     planned, done = kept.minutes
     if planned and kept.visits[1] and done / kept.visits[1] > rules.long_visits * planned / kept.visits[0]:

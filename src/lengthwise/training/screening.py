@@ -18,7 +18,7 @@ AGREED_FOR = timedelta(days=365)
 """How long a clinician's agreement counts: twelve months (V135, from memory)."""
 ROWS = re.compile(r"\s*\(V\d+(?:, V\d+)*\)")
 """Where a reason names the rows that it follows."""
-NO_DIAGNOSIS = "This finds no illness and rules none out; whoever feels unwell stops and asks a clinician."
+NO_DIAGNOSIS = "This does not find or rule out illness; anyone who feels unwell stops and asks a clinician."
 STOP = (
     "Stop at once for chest pain, unusual breathlessness, dizziness, a stumbling heart or sudden sharp pain, and get help; call the emergency "
     "number where it does not pass within minutes."

@@ -96,7 +96,7 @@ def _long_half(finding: LiftFinding, found: Evidence) -> Proposal | None:
         kind="range",
         subject=f"{lift} {part}",
         what=f"Do {found.catalogue.name(lift)} in the half of the range where the {plain(finding.muscle)} is long.",
-        why=f"{_said(finding, found)}, with sets and reserve as they should be. A new range needs its own start: loads are not comparable.",
+        why=f"{_said(finding, found)}, with sets and reserve as they should be. A new range needs its own starting load: loads are not comparable.",
         numbers={**_numbers(finding, found), "value": other.value},
         claim="long_half",
         change=Change(lift=finding.key, to=(lift, "long")),

@@ -1,4 +1,4 @@
-"""Trials beside the estimate of growth as tables, and what it expects of those to come."""
+"""Trials against the growth estimate as tables, and what it expects of those to come."""
 
 from datetime import date
 from pathlib import Path
