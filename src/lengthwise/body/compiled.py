@@ -73,7 +73,8 @@ def _chains(m: "mujoco.MjModel") -> list[list[int]]:
 
 
 def _ways(m: "mujoco.MjModel") -> dict[str, "NDArray[np.generic]"]:
-    kind = np.array([_KINDS[mujoco.mjtWrap(t).name] for t in m.wrap_type])
+    kinds = {int(getattr(mujoco.mjtWrap, name)): k for name, k in _KINDS.items()}
+    kind = np.array([kinds[t] for t in m.wrap_type.tolist()])
     at_site = kind == 0
     site, geom = np.where(at_site, m.wrap_objid, 0), np.where(at_site, 0, m.wrap_objid)
     side = np.where(at_site, -1, np.rint(m.wrap_prm)).astype(np.int32)

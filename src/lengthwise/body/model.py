@@ -308,6 +308,7 @@ def body_of(person: Person) -> Body:
     model = build(scale, person.sex)
     ratio = _path_at_rest(model) / _base_path_at_rest()
     lines = anatomy.lines()
+    strength = {group: scaling.strength_factor(person, group) for group in dict.fromkeys(line.group for line in lines.values())}
     both = [(n, line, side) for side in anatomy.SIDES for n, line in lines.items()]
     return Body(
         person,
@@ -321,7 +322,7 @@ def body_of(person: Person) -> Body:
             optimal_m=_frozen(np.array([line.fibre_mm for _, line, _ in both]) * MM * ratio),
             slack_m=_frozen(np.array([line.slack_mm for _, line, _ in both]) * MM * ratio),
             pennation_rad=_frozen(np.radians([line.pennation_deg for _, line, _ in both])),
-            max_force_n=_frozen(np.array([line.max_force_n * scaling.strength_factor(person, line.group) for _, line, _ in both])),
+            max_force_n=_frozen(np.array([line.max_force_n * strength[line.group] for _, line, _ in both])),
         ),
     )
 
