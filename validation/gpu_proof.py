@@ -29,7 +29,7 @@ from lengthwise.populations.adults import draw
 from lengthwise.populations.differing import body_of_adult
 
 PEOPLE, EVERY, N_POS, SEED = 160, 4, 41, 1
-WARPS = ((gpu.MOVING, gpu.HOLDING), (4, 4), (12, 12), (12, 8), (8, 12))
+WARPS = ((gpu.MOVING, gpu.HOLDING), (8, 8), (12, 12), (12, 8), (8, 12))
 """Of a multiprocessor, while lifts move and after that."""
 LEAN, MANY = 128, (16, 16)
 """Registers of a thread for which more warps fit, and how many."""

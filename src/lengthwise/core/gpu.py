@@ -24,9 +24,9 @@ WARP = 32
 """Threads that share a lift (core/team.h)."""
 BLOCK = 4
 """Warps of a block: a multiprocessor has four parts, and gives the first warp of every block to the same one."""
-MOVING = 8
+MOVING = 4
 """Warps of a multiprocessor at once while lifts move; more of them wait for more memory than its caches hold."""
-HOLDING = 8
+HOLDING = 4
 """The same in what comes after, if so many of the matrices that they work on fit."""
 RESERVED = 1024
 """Bytes of shared memory that each block takes for itself."""
