@@ -27,12 +27,12 @@ export function argument(curves: Curves, targets: string[], claims: string[]): S
   const best = [...own].sort((a, b) => curves.heads[b].measures.effort_share - curves.heads[a].measures.effort_share)[0];
   const m = best ? curves.heads[best].measures : undefined;
   return [
-    { title: curves.name, words: [`It is for ${named(targets)}.`], colouring: "anatomy", shown: "targets" },
+    { title: curves.name, words: [`It trains ${named(targets)}.`], colouring: "anatomy", shown: "targets" },
     { title: "How long", words: longest.slice(0, 4), colouring: "length", shown: "targets" },
-    { title: "How loaded", words: [`A set of ${curves.working.repetitions} is done with ${value.toFixed(0)} ${unit}.`, `It is hardest ${placed(hardest)}.`], colouring: "tension", shown: "working" },
+    { title: "How loaded", words: [`A set of ${curves.working.repetitions} uses ${value.toFixed(0)} ${unit}.`, `It is hardest ${placed(hardest)}.`], colouring: "tension", shown: "working" },
     { title: "What fails first", words: [`The body is weakest ${placed(sticking.position)}.`, ...first], colouring: "tension", shown: "working", at: sticking.position },
     { title: "What studies say", words: claims.slice(0, 3), colouring: "length", shown: "targets" },
-    { title: "The answer", words: m ? [`${plain(best!)} does ${percent(m.effort_share)} of the work,`, `${percent(m.long_range_load)} of its tension while it is long.`] : ["No target works here."], colouring: "length", shown: "targets" },
+    { title: "The answer", words: m ? [`${plain(best!)} does ${percent(m.effort_share)} of the work,`, `${percent(m.long_range_load)} of its tension while it is long.`] : ["No target muscle works here."], colouring: "length", shown: "targets" },
   ];
 }
 
@@ -42,7 +42,7 @@ export function present(figure: LwFigure, steps: Step[], back: () => void): void
   figure.replaceWith(home);
   const stage = document.createElement("dialog");
   stage.className = "stage";
-  stage.setAttribute("aria-label", "Presentation; arrow keys go on and back, Escape ends it");
+  stage.setAttribute("aria-label", "Presentation; arrow keys go forward and back, Escape ends it");
   stage.innerHTML = `<div class="stage-figure"></div><div class="stage-words" aria-live="polite"></div><nav class="stage-steps" aria-label="Steps"><button type="button" data-step="-1">Back</button><output></output><button type="button" data-step="1">On</button><button type="button" data-end>End</button></nav>`;
   stage.querySelector(".stage-figure")!.append(figure);
   document.body.append(stage);

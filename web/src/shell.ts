@@ -60,7 +60,7 @@ function tellTrouble(): void {
     if (words) document.getElementById("main")!.prepend(box);
     else box.remove();
   };
-  document.addEventListener("htmx:sendError", () => tell("The server does not answer. Is it still running? Nothing was changed."));
+  document.addEventListener("htmx:sendError", () => tell("The server is not answering. Is it still running? Nothing was changed."));
   document.addEventListener("htmx:beforeSwap", (event) => {
     const { status } = (event as CustomEvent<{ xhr: XMLHttpRequest }>).detail.xhr;
     tell(status >= 500 ? "Something went wrong on the server. Nothing was changed; try again." : "");

@@ -66,7 +66,7 @@ def test_what_is_filled_in_was_done_or_is_the_least_that_the_plan_asks(open_gym:
         done = due["last"][0] if due["last"] and due["last"][0]["load_kg"] == due["load_kg"] else None
         assert int(page.input_value("#entry-reps")) == (done["repetitions"] if done else due["repetitions"][0])
         said.append(page.inner_text("#entry-filled"))
-        assert said[-1] == ("Filled in: the same set of last time." if done else "Filled in: the least that the plan asks.")
+        assert said[-1] == ("Filled in from the same set last time." if done else "Filled in with the plan's minimum.")
         page.click("#entry-close")
     assert said
 

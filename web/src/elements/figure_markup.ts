@@ -2,7 +2,7 @@
 import { VIEWS } from "./orbit";
 
 /** Where nothing can be drawn. */
-export const NO_DRAWING = `<p class="figure-none">This browser draws no bodies: its three-dimensional drawing (WebGL) is off or missing. Numbers and curves are here all the same.</p>`;
+export const NO_DRAWING = `<p class="figure-none">This browser cannot draw the figure: 3D graphics (WebGL) are off or missing. Numbers and curves still work.</p>`;
 
 const LAYERS = [
   ["skin", "under a thin skin"],
@@ -16,7 +16,7 @@ const KEY = `<p class="figure-key small quiet" hidden><svg viewBox="0 0 22 10" w
 /** The figure's view, legend, views by name, muscles to point at, and transport, which a still figure lacks. */
 export function markupOf(label: string, still: boolean): string {
   return `
-    <div class="figure-view" role="img" tabindex="0" aria-label="${label}. Arrow keys turn it, plus and minus bring it nearer or further."></div>
+    <div class="figure-view" role="img" tabindex="0" aria-label="${label}. Arrow keys turn it, plus and minus zoom."></div>
     <div class="figure-transport" ${still ? "hidden" : ""}>
       <button type="button" class="icon-button" data-play aria-label="Play"><svg viewBox="0 0 20 20" width="18" aria-hidden="true"><path d="M5 3l12 7-12 7z" fill="currentColor"/></svg></button>
       <input type="range" min="0" max="100" step="0.5" value="0" aria-label="Position in the lifting phase">
@@ -27,5 +27,5 @@ export function markupOf(label: string, still: boolean): string {
       .map((v) => `<button type="button" class="small-button" data-view="${v}">${v}</button>`)
       .join("")}</div></div>
     <div class="figure-pointing" hidden><select aria-label="Point at a muscle"></select><output></output></div>
-    <div class="figure-layers" hidden><label>Show <select data-layers>${LAYERS.map(([value, name]) => `<option value="${value}"${value === "muscles" ? " selected" : ""}>${name}</option>`).join("")}</select></label><label class="figure-fade" hidden>Skin <input type="range" data-fade min="0" max="100" step="5" value="75" aria-label="How much the skin hides, in per cent"></label><label class="tick"><input type="checkbox" data-alone> only the muscle pointed at</label></div>`;
+    <div class="figure-layers" hidden><label>Show <select data-layers>${LAYERS.map(([value, name]) => `<option value="${value}"${value === "muscles" ? " selected" : ""}>${name}</option>`).join("")}</select></label><label class="figure-fade" hidden>Skin <input type="range" data-fade min="0" max="100" step="5" value="75" aria-label="How opaque the skin is, in per cent"></label><label class="tick"><input type="checkbox" data-alone> only the muscle pointed at</label></div>`;
 }

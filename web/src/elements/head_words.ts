@@ -27,7 +27,7 @@ export function wordsOf(head: string, side: string, values: HeadValues, position
   const own = side === "left" && `${head}_left` in values.length ? `${head}_left` : head;
   const name = plain(own);
   const named = name.charAt(0).toUpperCase() + name.slice(1);
-  if (!values.length[own]) return `${named}: not worked out for this lift.`;
+  if (!values.length[own]) return `${named}: not computed for this lift.`;
   const [length, tension, drive] = [values.length, values.tension, values.activation].map((v) => valueAt(v[own], position));
   const harder = Object.values(values.activation).filter((v) => valueAt(v, position) > drive).length;
   const percent = (v: number) => `${Math.round(v * 100)} %`;

@@ -102,7 +102,7 @@ function fail(error: unknown): void {
   part("choose-progress").hidden = true;
   const trouble = part("choose-trouble");
   trouble.hidden = false;
-  trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
+  trouble.textContent = error instanceof Refusal ? error.message : "The server is not answering. Is it still running?";
 }
 
 function showProgress(done: number, total: number): void {
@@ -171,7 +171,7 @@ function drawLeftOut(): void {
       return line;
     }),
   );
-  part("choose-others").textContent = `${state.all!.not_meant_for_it} other lifts of the library are not meant for ${plain(state.all!.muscle)}.`;
+  part("choose-others").textContent = `${state.all!.not_meant_for_it} other lifts in the library are not meant for ${plain(state.all!.muscle)}.`;
 }
 
 /** What the server said of this lift with these wishes: leaving lifts out may change which cannot be told apart. */

@@ -71,7 +71,7 @@ async function answer(sliding: boolean): Promise<void> {
     if (first && !looked) void dressed.then(() => figure().begin());
   } catch (error) {
     trouble.hidden = false;
-    trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
+    trouble.textContent = error instanceof Refusal ? error.message : "The server is not answering. Is it still running?";
   }
 }
 
@@ -154,7 +154,7 @@ function drawHeads(): void {
   const chip = (head: string, n: number) => {
     const look = series(n);
     const dash = look.dash.length ? ` stroke-dasharray="${look.dash.join(" ")}"` : "";
-    return `<button type="button" class="chip" data-out="${head}" aria-label="Take out ${plain(head)}"><svg width="26" height="8" aria-hidden="true"><line x1="1" y1="4" x2="25" y2="4" stroke="${look.colour}" stroke-width="3"${dash}/></svg>${plain(head)}<span aria-hidden="true">×</span></button>`;
+    return `<button type="button" class="chip" data-out="${head}" aria-label="Remove ${plain(head)}"><svg width="26" height="8" aria-hidden="true"><line x1="1" y1="4" x2="25" y2="4" stroke="${look.colour}" stroke-width="3"${dash}/></svg>${plain(head)}<span aria-hidden="true">×</span></button>`;
   };
   const rest = Object.keys(state.motion!.curves.heads).filter((h) => !state.chosen.includes(h)).sort();
   const more = `<label class="unseen" for="add-head">Add a head</label><select id="add-head"><option value="">Add a head…</option>${rest.map((h) => `<option value="${h}">${plain(h)}</option>`).join("")}</select>`;
@@ -280,7 +280,7 @@ function told(): Told {
   const { value, unit } = inUnits(curves.working.load_kg);
   return {
     title: curves.name,
-    words: `${curves.working.repetitions} repetitions with ${value.toFixed(0)} ${unit}. The body is weakest ${placed(curves.sticking.position)}. Computed from a model of the body; no diagnosis.`,
+    words: `${curves.working.repetitions} repetitions with ${value.toFixed(0)} ${unit}. The body is weakest ${placed(curves.sticking.position)}. Computed from a model of the body; not a diagnosis.`,
     curve: curves.demand,
     curveName: "How hard each position is",
   };
@@ -297,7 +297,7 @@ function listenToTaking(): void {
     try {
       said.textContent = await taken(kind, taking.SHAPES[shape], taking, (share) => (said.textContent = `${Math.round(share * 100)} % recorded`));
     } catch (error) {
-      said.textContent = `It could not be saved: ${error instanceof Error ? error.message : error}`;
+      said.textContent = `Saving failed: ${error instanceof Error ? error.message : error}`;
     }
   });
 }
@@ -305,7 +305,7 @@ function listenToTaking(): void {
 async function taken(kind: string, size: [number, number], taking: typeof import("../elements/taking"), tell: (share: number) => void): Promise<string> {
   const name = `${liftId()}.${kind}`;
   if (kind === "svg") taking.handOver(new Blob([taking.drawingOf(figure(), size, told())], { type: "image/svg+xml" }), name);
-  else if (kind === "webm" && !taking.canRecord()) return "This browser records no clips. The command `lengthwise film` does.";
+  else if (kind === "webm" && !taking.canRecord()) return "This browser cannot record clips. Use the command `lengthwise film`.";
   else if (kind === "webm") taking.handOver(await taking.clipOf(figure(), told(), tell), name);
   else {
     const canvas = taking.pictureOf(figure(), size, told());

@@ -155,7 +155,7 @@ function entries(): HTMLElement[] {
 
 async function takeBack(number: number): Promise<void> {
   const answer = await fetch(`/api/log/${carried.client}/entries/${number}`, { method: "DELETE" }).catch(() => undefined);
-  state.trouble = answer?.ok ? "" : "Without a connection it cannot be undone yet.";
+  state.trouble = answer?.ok ? "" : "You cannot undo this without a connection.";
   await read();
   draw();
 }
@@ -163,12 +163,12 @@ async function takeBack(number: number): Promise<void> {
 function drawState(): void {
   const n = state.waiting.length;
   const faults = state.waiting.filter((w) => w.fault);
-  const words = state.trouble || (n ? `${n} on this device, not sent yet` : navigator.onLine ? "Everything is kept on the server" : "No connection; what you enter is kept here");
+  const words = state.trouble || (n ? `${n} on this device, not sent yet` : navigator.onLine ? "Everything is saved on the server" : "No connection; your entries are stored on this device");
   const line = part("log-state");
   line.textContent = words;
   line.dataset.waiting = String(n);
   line.classList.toggle("waits", n > 0 || Boolean(state.trouble));
-  part("log-faults").replaceChildren(...faults.slice(0, 3).map((w) => made("p", `Not kept by the server: ${w.fault}`, "caution small fault-text")));
+  part("log-faults").replaceChildren(...faults.slice(0, 3).map((w) => made("p", `Not accepted by the server: ${w.fault}`, "caution small fault-text")));
 }
 
 function draw(): void {
@@ -204,7 +204,7 @@ async function sendAll(): Promise<void> {
     for (const one of (await waitingOf(carried.client)).filter((w) => !w.fault)) {
       const how = await send(one);
       some ||= how === "sent";
-      if (how === "signed out") state.trouble = "Sign in again to send what waits on this device.";
+      if (how === "signed out") state.trouble = "Sign in again to send the entries waiting on this device.";
       if (how === "signed out" || how === "offline") break;
     }
     if (some) await read();
@@ -238,10 +238,10 @@ function open(due: Due): void {
   const then = due.last[nth] ?? due.last.at(-1);
   const load = before?.load_kg ?? due.load_kg ?? then?.load_kg ?? 0;
   const same = then !== undefined && then.load_kg === load ? then : undefined;
-  part("entry-filled").textContent = before ? "Filled in: the set before." : same ? "Filled in: the same set of last time." : due.sets ? "Filled in: the least that the plan asks." : "";
+  part("entry-filled").textContent = before ? "Filled in from your last set." : same ? "Filled in from the same set last time." : due.sets ? "Filled in with the plan's minimum." : "";
   field("load").value = shown(load);
   field("load").dataset.kg = String(load);
-  part("l-load").textContent = due.hung ? `Hung on the body, ${unit}; less than 0 is help` : `Load, ${unit}`;
+  part("l-load").textContent = due.hung ? `Added weight, ${unit}; below 0 is assistance` : `Load, ${unit}`;
   sayLoad();
   part("l-reps").textContent = isHeld(due.lift) ? "Seconds held" : "Repetitions";
   field("reps").value = String((before ?? same)?.repetitions ?? due.repetitions[0]);
@@ -300,8 +300,8 @@ function onceOf(due: Due): number {
 async function keepSet(event: Event): Promise<void> {
   event.preventDefault();
   const [load, reps] = [kilograms(), numberIn(field("reps"))];
-  if (!Number.isFinite(load) || load < -200 || load > 1000) return fault("The load is no number that can be lifted.");
-  if (!Number.isInteger(reps) || reps < 1 || reps > 100) return fault("Repetitions are a whole number from 1 to 100.");
+  if (!Number.isFinite(load) || load < -200 || load > 1000) return fault("Enter the load as a number that can be lifted.");
+  if (!Number.isInteger(reps) || reps < 1 || reps > 100) return fault("Enter repetitions as a whole number from 1 to 100.");
   const due = state.due!;
   const once = onceOf(due);
   if (once && load > FAR_ABOVE * once && state.asked !== `${due.lift} ${load}`) {
@@ -339,7 +339,7 @@ function listen(): void {
     event.preventDefault();
     const name = part<HTMLInputElement>("any-lift").value.trim();
     const found = Object.entries(carried.names).find(([id, n]) => n.toLowerCase() === name.toLowerCase() || id === name);
-    part<HTMLInputElement>("any-lift").setCustomValidity(found ? "" : "No lift is called that.");
+    part<HTMLInputElement>("any-lift").setCustomValidity(found ? "" : "No lift has that name.");
     if (!found) return void part<HTMLInputElement>("any-lift").reportValidity();
     open({ lift: found[0], name: found[1], range: "full", sets: 0, repetitions: [8, 10], reserve: 2, load_kg: null, guess: false, rest_s: 120, gear: "", step_kg: 2.5, loads_kg: [], hung: isHung(found[0]), last: [], last_day: null, how: "", cues: [], work: "" });
   });
@@ -368,7 +368,7 @@ function measurements(): void {
     event.preventDefault();
     const input = part<HTMLInputElement>("measure-values");
     const values = input.value.trim().split(/[\s;]+/).map((w) => Number(w.replace(",", ".")) * Number(chosen().size));
-    input.setCustomValidity(values.every((v) => Number.isFinite(v) && v > 0) ? "" : "Numbers with spaces between, such as 36.5 36.7");
+    input.setCustomValidity(values.every((v) => Number.isFinite(v) && v > 0) ? "" : "Numbers separated by spaces, such as 36.5 36.7");
     if (!input.reportValidity()) return;
     const [site, side] = chosen().at !== undefined ? [part<HTMLSelectElement>("measure-site").value, part<HTMLSelectElement>("measure-side").value] : ["", ""];
     void write("measurements", { kind: kind.value, site, side, values: values.map((v) => Number(v.toFixed(3))) }).then(() => (input.value = ""));
@@ -398,7 +398,7 @@ async function keepPage(): Promise<void> {
   told.port1.onmessage = (event: MessageEvent<boolean>) => {
     if (!event.data) return;
     document.body.dataset.offline = "ready";
-    part("works-offline").textContent = "This page works without a connection on this device.";
+    part("works-offline").textContent = "This page works offline on this device.";
   };
   ready.active?.postMessage([location.pathname, "/mark.svg", ...new Set(files.map((u) => u.pathname))], [told.port2]);
 }
@@ -410,7 +410,7 @@ export async function run(): Promise<void> {
   await choose(today());
   void sendAll();
   await keepPage().catch(() => undefined);
-  if (!("serviceWorker" in navigator)) part("works-offline").textContent = "This page needs a connection to open; sets that are entered are kept until it is back.";
+  if (!("serviceWorker" in navigator)) part("works-offline").textContent = "This page needs a connection to open; sets you enter are stored until it is back.";
 }
 
 /** The day by this device's clock: a page opened from the device's own store may be days old. */

@@ -27,7 +27,7 @@ async function answer(): Promise<void> {
     if (strengthShown()) await showStrength(text);
   } catch (error) {
     trouble.hidden = false;
-    trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
+    trouble.textContent = error instanceof Refusal ? error.message : "The server is not answering. Is it still running?";
   }
 }
 
@@ -66,7 +66,7 @@ function drawStrength(ways: JointMoment[]): void {
       const rows = Object.entries(w.heads)
         .filter(([, share]) => Math.abs(share) > 0.005)
         .map(([head, share]) => `<li><span>${plain(head)}</span>${bar(share)}<span class="num">${share < 0 ? "−" : ""}${Math.round(Math.abs(share) * 100)} %</span></li>`);
-      return `<section class="strength-way"><h3>${w.direction}</h3><p class="strength-moment"><strong class="num">${w.moment_nm.toFixed(0)} N·m</strong>${bar(w.moment_nm / most)}</p><ul class="head-list" aria-label="Heads that make it">${rows.join("")}</ul></section>`;
+      return `<section class="strength-way"><h3>${w.direction}</h3><p class="strength-moment"><strong class="num">${w.moment_nm.toFixed(0)} N·m</strong>${bar(w.moment_nm / most)}</p><ul class="head-list" aria-label="Heads that produce it">${rows.join("")}</ul></section>`;
     })
     .join("");
   document.querySelector("#strength-sides")!.textContent = angle().selectedOptions[0].dataset.paired === "yes" ? ", on one side" : ", both sides together";

@@ -22,7 +22,7 @@ async function load(figure: LwFigure): Promise<void> {
   } catch (error) {
     const box = figure.parentElement!.querySelector<HTMLElement>("[role=alert]")!;
     box.hidden = false;
-    box.textContent = error instanceof Refusal ? error.message : "The server does not answer.";
+    box.textContent = error instanceof Refusal ? error.message : "The server is not answering.";
   }
 }
 
