@@ -10,6 +10,8 @@ interface Step {
   shown: Shown;
   /** Where it stands still, 0-1; undefined where it plays. */
   at?: number;
+  /** Muscles that are looked at from near by; none for the whole lift. */
+  near?: string[];
 }
 
 const percent = (v: number) => `${Math.round(v * 100)} %`;
@@ -23,16 +25,16 @@ export function argument(curves: Curves, targets: string[], claims: string[]): S
   const { value, unit } = inUnits(curves.working.load_kg);
   const hardest = curves.demand.indexOf(Math.max(...curves.demand)) / (curves.demand.length - 1);
   const { sticking } = curves;
-  const first = sticking.limiting.slice(0, 3).map((l) => `${plain(l.head)}: ${percent(l.share)}`);
-  const best = [...own].sort((a, b) => curves.heads[b].measures.effort_share - curves.heads[a].measures.effort_share)[0];
-  const m = best ? curves.heads[best].measures : undefined;
+  const first = sticking.limiting.slice(0, 3).map((l) => `${plain(l.head)}: ${percent(l.share)} of what holds the load back`);
+  const stretched = own.map((h) => `${plain(h)}: ${percent(curves.heads[h].measures.long_range_load)} of its tension while it is long`);
+  const ends = named(sticking.limiting.slice(0, 3).map((l) => l.head));
   return [
-    { title: curves.name, words: [`It trains ${named(targets)}.`], colouring: "anatomy", shown: "targets" },
-    { title: "How long", words: longest.slice(0, 4), colouring: "length", shown: "targets" },
+    { title: curves.name, words: [`It trains ${named(targets)}.`], colouring: "anatomy", shown: "targets", near: own },
+    { title: "How long", words: longest.slice(0, 4), colouring: "length", shown: "targets", near: own },
     { title: "How loaded", words: [`A set of ${curves.working.repetitions} uses ${value.toFixed(0)} ${unit}.`, `It is hardest ${placed(hardest)}.`], colouring: "tension", shown: "working" },
     { title: "What fails first", words: [`The body is weakest ${placed(sticking.position)}.`, ...first], colouring: "tension", shown: "working", at: sticking.position },
     { title: "What studies say", words: claims.slice(0, 3), colouring: "length", shown: "targets" },
-    { title: "The answer", words: m ? [`${plain(best!)} does ${percent(m.effort_share)} of the work,`, `${percent(m.long_range_load)} of its tension while it is long.`] : ["No target muscle works here."], colouring: "length", shown: "targets" },
+    { title: "The answer", words: own.length ? [...(ends ? [`Fails first: ${ends}.`] : []), ...stretched.slice(0, 3)] : ["No target muscle works here."], colouring: "length", shown: "targets", near: own },
   ];
 }
 
@@ -43,7 +45,7 @@ export function present(figure: LwFigure, steps: Step[], back: () => void): void
   const stage = document.createElement("dialog");
   stage.className = "stage";
   stage.setAttribute("aria-label", "Presentation; arrow keys go forward and back, Escape ends it");
-  stage.innerHTML = `<div class="stage-figure"></div><div class="stage-words" aria-live="polite"></div><nav class="stage-steps" aria-label="Steps"><button type="button" data-step="-1">Back</button><output></output><button type="button" data-step="1">On</button><button type="button" data-end>End</button></nav>`;
+  stage.innerHTML = `<div class="stage-figure"></div><div class="stage-words" aria-live="polite"></div><nav class="stage-steps" aria-label="Steps"><button type="button" data-step="-1">Back</button><output></output><button type="button" data-step="1">Next</button><button type="button" data-end>End</button></nav>`;
   stage.querySelector(".stage-figure")!.append(figure);
   document.body.append(stage);
   let now = 0;
@@ -54,7 +56,7 @@ export function present(figure: LwFigure, steps: Step[], back: () => void): void
     const title = Object.assign(document.createElement("h2"), { textContent: step.title });
     words.replaceChildren(title, ...step.words.map((w) => Object.assign(document.createElement("p"), { textContent: w })));
     stage.querySelector(".stage-steps output")!.textContent = `${now + 1} of ${steps.length}`;
-    [figure.colouring, figure.shown] = [step.colouring, step.shown];
+    [figure.colouring, figure.shown, figure.near] = [step.colouring, step.shown, step.near ?? []];
     if (step.at === undefined) return figure.begin();
     figure.stop();
     figure.position = step.at;
@@ -73,6 +75,7 @@ export function present(figure: LwFigure, steps: Step[], back: () => void): void
   }, true);
   stage.addEventListener("close", () => {
     if (document.fullscreenElement) void document.exitFullscreen();
+    figure.near = [];
     home.replaceWith(figure);
     stage.remove();
     back();

@@ -89,6 +89,9 @@ def _within(points: Array, way: Array, ends: Array, radii: Array) -> NDArray[np.
 
 
 def _left_after(within: NDArray[np.bool_]) -> Array:
-    """How far along a way the body is left [m]: nothing where it is left at once, or too far away."""
+    """How far along a way the body is left [m], (n_mark,): nothing where it is left at once, or too far away.
+
+    One distance serves all positions, so that the path of the load has no jumps.
+    """
     out = ~within
-    return np.where(out.any(-1), _STEPS_M[out.argmax(-1)], 0.0)
+    return np.median(np.where(out.any(-1), _STEPS_M[out.argmax(-1)], 0.0), axis=0)

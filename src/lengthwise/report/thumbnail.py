@@ -10,9 +10,9 @@ from lengthwise.figure.scene import Scene, scene_at
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.report.drawing import QUIET, WORKS
 
-SIZE = (208, 132)
+SIZE = (288, 184)
 """Width and height [pixels], for a place half as large on a fine screen."""
-PIXEL_M = 0.012
+PIXEL_M = 0.009
 
 
 def thumbnail(setting: Setting, view: View) -> bytes:

@@ -1,5 +1,6 @@
 /** The body as bones and muscle volumes, and its gear, between the key positions of a lift. */
 import {
+  Box3,
   BufferAttribute,
   BufferGeometry,
   Color,
@@ -28,11 +29,13 @@ interface Flesh {
   head: string;
   side: string;
   deep: boolean;
+  keys: Float32Array[];
   mesh: Mesh<BufferGeometry, MeshStandardMaterial>;
 }
 type Carried = { mesh: Mesh; place: Float32Array };
 
 const GEAR_STEP = 2;
+const AROUND_M = 0.12; // about a muscle that is looked at from near by
 const GRAIN = "diffuseColor.rgb = mix(diffuseColor.rgb, tendonColour, vTendon); diffuseColor.rgb *= 1.0 + 0.08 * sin(vGrain * 56.5) + 0.04 * sin(vGrain * 144.5 + 1.0);";
 
 /** Bones, muscles and gear of one lift. */
@@ -124,6 +127,18 @@ export class AnatomyShape {
     );
   }
 
+  /** Corners of the room round some heads in all positions [m]; none where nobody is named. */
+  around(heads: string[]): Vector3[] {
+    const room = new Box3();
+    for (const { head, keys } of this.flesh) {
+      if (!heads.includes(head)) continue;
+      for (const points of [keys[0], keys[keys.length - 1]]) room.union(new Box3().setFromArray(points));
+    }
+    if (room.isEmpty()) return [];
+    const { min, max } = room.expandByScalar(AROUND_M);
+    return [min.x, max.x].flatMap((x) => [min.y, max.y].flatMap((y) => [min.z, max.z].map((z) => new Vector3(x, y, z))));
+  }
+
   /** The muscle that is seen along a ray, if any: nothing where a bone or gear lies before it. */
   seen(cast: (ray: Raycaster) => void): { head: string; side: string } | undefined {
     cast(this.pointer);
@@ -180,7 +195,7 @@ export class AnatomyShape {
     mesh.geometry.setAttribute("tendon", new BufferAttribute(tendon, 1, true));
     mesh.geometry.setAttribute("grain", new BufferAttribute(fibre, 1));
     mesh.material.onBeforeCompile = (shader) => withFibres(shader, this.tendon);
-    const own = { head, side, deep, mesh };
+    const own = { head, side, deep, keys, mesh };
     this.light(own);
     this.flesh.push(own);
     this.skin.cover(mesh, "flesh");

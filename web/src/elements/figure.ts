@@ -54,6 +54,7 @@ export class LwFigure extends HTMLElement {
   private readonly colours: Record<string, number[]> = {};
   private layersNow: Layers = "muscles";
   private aloneNow = false;
+  private nearNow: string[] = [];
 
   connectedCallback(): void {
     if (this.renderer) return;
@@ -135,6 +136,12 @@ export class LwFigure extends HTMLElement {
   set shown(value: Shown) {
     this.shownNow = value;
     this.place();
+  }
+
+  /** Look at some heads from near by, at all of the lift where none are named. */
+  set near(heads: string[]) {
+    this.nearNow = heads;
+    this.frame();
   }
 
   /** Play up and down until stopped. */
@@ -342,6 +349,8 @@ export class LwFigure extends HTMLElement {
   /** Look at all positions of the figure, at the gear around it and at the load's arrows. */
   private frame(): void {
     if (!this.figure || !this.orbit) return;
+    const near = this.anatomy.group.visible ? this.anatomy.around(this.nearNow) : [];
+    if (near.length) return this.orbit.frame(near, this.orbit.camera.aspect || 1);
     const points = shownPoints(this.figure, this.anatomy.group.visible ? this.anatomy.gear() : []);
     this.orbit.frame([...points, ...this.load.reach(this.figure)], this.orbit.camera.aspect || 1);
   }

@@ -186,10 +186,10 @@ function stamp(): void {
   if (!next || state.stamping) return;
   state.stamping = true;
   if (part("choose-list").hasAttribute("aria-busy")) return void setTimeout(on, SETTLE_MS);
-  next.addEventListener("load", on, { once: true });
-  next.addEventListener("error", on, { once: true });
-  stamped.add(next.dataset.lift!);
-  next.src = stampOf(next.dataset.lift!);
+  const lift = next.dataset.lift!;
+  next.addEventListener("load", () => void (stamped.add(lift), on()), { once: true });
+  next.addEventListener("error", () => void (next.removeAttribute("src"), on()), { once: true });
+  next.src = stampOf(lift);
   delete next.dataset.lift;
 }
 
