@@ -247,16 +247,15 @@ def explainer_page(found: Explained) -> str:
 
 def does_sentence(found: Explained) -> str:
     """What each head does, with its mean moment arms, in words."""
-    first, *heads = does_points(found)
-    return f"{first}. {'. '.join(heads)}. Numbers are mean moment arms."
+    return f"{'. '.join(does_points(found))}. Numbers are mean moment arms."
 
 
 def does_points(found: Explained) -> list[str]:
-    """How many heads the muscle has, and what each does [mm of mean moment arm]."""
+    """How many heads the muscle has, where there are several, and what each does [mm of mean moment arm]."""
     heads = found.ranking.target.heads
-    count = "head" if len(heads) == 1 else "heads"
     name = plain(found.ranking.target.name).capitalize()
-    return [f"{name}: {len(heads)} {count} here", *(f"{plain(h)}: {_acts(found, k)}" for k, h in enumerate(heads))]
+    counted = [f"{name}: {len(heads)} heads here"] if len(heads) > 1 else []
+    return [*counted, *(f"{plain(h).capitalize()}: {_acts(found, k)}" for k, h in enumerate(heads))]
 
 
 def _acts(found: Explained, k: int) -> str:
