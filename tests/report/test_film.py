@@ -35,5 +35,5 @@ def test_a_film_lasts_from_five_to_ten_seconds():
 
 
 def test_another_ending_is_refused_before_anything_is_computed(tmp_path):
-    with pytest.raises(InputError, match=r"allowed a name that ends in \.webp"):
+    with pytest.raises(InputError, match=r"allowed a name ending in \.webp"):
         act(named("film").asked(lift="back_squat"), silent, to=tmp_path / "squat.mp4")
