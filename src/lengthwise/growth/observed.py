@@ -2,7 +2,7 @@
 
 import json
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -324,8 +324,3 @@ def _any_row(study: Study, arm: str, heads: tuple[str, ...]) -> Outcome:
             asked=study.id, allowed=list(known),
         )  # fmt: skip
     return found
-
-
-def all_heads(studies: Iterable[Study]) -> tuple[str, ...]:
-    """Every head that some study measured."""
-    return tuple(dict.fromkeys(h for s in studies for o in s.outcomes for h in o.heads))
