@@ -107,8 +107,8 @@ class Cuda:
         kernel, started = self.compiled(own).get_function(name), time.perf_counter()
         if near:
             kernel.max_dynamic_shared_size_bytes = near
-        else:
-            kernel.preferred_shared_memory_carveout = 0  # all for the cache
+        taken = blocks // self.processors * (near + RESERVED) if near else 0
+        kernel.preferred_shared_memory_carveout = -(-100 * taken // self.near_bytes)  # all else is left to the cache
         told = tuple(np.int64(w) if isinstance(w, int) else w for w in words)
         kernel((blocks,), (warps * WARP,), told, shared_mem=near)
         self._cupy.cuda.get_current_stream().synchronize()
