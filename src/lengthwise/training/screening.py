@@ -20,7 +20,7 @@ ROWS = re.compile(r"\s*\(V\d+(?:, V\d+)*\)")
 """Where a reason names the rows that it follows."""
 NO_DIAGNOSIS = "This does not find or rule out illness; anyone who feels unwell stops and asks a clinician."
 STOP = (
-    "Stop at once for chest pain, unusual breathlessness, dizziness, a stumbling heart or sudden sharp pain, and get help; call the emergency "
+    "Stop at once for chest pain, unusual breathlessness, dizziness, an irregular heartbeat or sudden sharp pain, and get help; call the emergency "
     "number where it does not pass within minutes."
 )
 BIRTH_STOP = (
