@@ -1,4 +1,4 @@
-"""Basics before extras: a curl and a lift for the triceps stand before raises for the rear deltoid and second lifts for one arm muscle."""
+"""Basics before extras: a curl and a lift for the triceps stand before raises for the rear deltoid."""
 
 from lengthwise.planning.model import Model, direct, is_rear_raise
 from lengthwise.planning.question import Muscle
@@ -28,10 +28,6 @@ def add_basics(model: Model) -> None:
         there = _of([days[d] for days in arms.values()])
         if raises and there:
             model.ask({**there, **{k: -1.0 for k in raises}}, 0.0, price)
-    if len(arms) == len(ARMS) and all(m.priority == 1 for m in question.muscles if m.name in ARMS):
-        one, other = (_of(days) for days in arms.values())
-        for more, less in ((one, other), (other, one)):
-            model.ask({**less, **{k: -1.0 for k in more}}, -1.0, price)
 
 
 def _own(model: Model, muscle: Muscle) -> list[Used]:
