@@ -29,17 +29,14 @@ def with_related(client: Client, lift_id: str) -> Client:
     lifts = all_lifts().lifts
     if known_of(client.known_lifts, lift_id, lifts[lift_id]) is not None:
         return client
-    near = (
-        (r["share"], known_of(client.known_lifts, r["of"], lifts[r["of"]])) for r in practice_of_sets()["related"].get(lift_id, ())
-    )
-    drawn = next((_drawn(lift_id, share, k) for share, k in near if k is not None and k.load_kg > 0), None)
+    near = ((r, known_of(client.known_lifts, r["of"], lifts[r["of"]])) for r in practice_of_sets()["related"].get(lift_id, ()))
+    loads = ((r["share"] * kept(k) * (k.load_kg + r.get("body_masses", 0.0) * client.mass_kg), k) for r, k in near if k is not None)
+    drawn = next((_drawn(lift_id, kg, k) for kg, k in loads if kg > 0), None)
     return client if drawn is None else client.model_copy(update={"known_lifts": (*client.known_lifts, drawn)})
 
 
-def _drawn(lift_id: str, share: float, known: KnownLift) -> RelatedLift:
-    return RelatedLift(
-        **{**known.model_dump(include=set(KnownLift.model_fields)), "lift": lift_id, "load_kg": share * kept(known) * known.load_kg}
-    )
+def _drawn(lift_id: str, load_kg: float, known: KnownLift) -> RelatedLift:
+    return RelatedLift(**{**known.model_dump(include=set(KnownLift.model_fields)), "lift": lift_id, "load_kg": load_kg})
 
 
 def cautious_kg(client: Client, lift_id: str, can_do: float, easy: bool = False) -> float:

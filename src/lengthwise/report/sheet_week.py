@@ -18,7 +18,7 @@ from lengthwise.training.prescription import Prescription
 from lengthwise.training.screening import reserve_told
 from lengthwise.training.sore import severity
 
-ROOM_MM, HEAD_MM, BETWEEN_MM, LOWEST_MM, TALLEST_MM = 222.0, 42.0, 5.0, 20.0, 34.0
+ROOM_MM, HEAD_MM, BETWEEN_MM, LOWEST_MM, TALLEST_MM = 222.0, 42.0, 5.0, 20.0, 30.0
 """What a day's page has for its lifts, less on the first, what lies between two, and how low and tall a drawing may be [mm]."""
 EASY_LEFT = 5.0
 """A set that leaves so many repetitions or more is no hard one (as an easy start after the screening: training/data/defaults.toml)."""
