@@ -318,6 +318,13 @@ export class LwFigure extends HTMLElement {
     return this.colouringNow === "length" ? LENGTH : TENSION;
   }
 
+  /** What the colours say, for a picture without its legend; nothing where they say nothing. */
+  get colourWords(): string {
+    if (this.colouringNow === "anatomy") return "";
+    const { title, low, high, label } = this.scale();
+    return ` Dark to yellow: ${title.toLowerCase()}, ${label(low)} to ${label(high)}.`;
+  }
+
   private drawLegend(): void {
     const place = this.querySelector(".figure-legend");
     if (place) place.innerHTML = this.colouringNow === "anatomy" ? "" : legend(this.scale());

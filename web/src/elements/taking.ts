@@ -43,19 +43,21 @@ function letter(ink: CanvasRenderingContext2D, width: number, height: number, to
   ink.fillStyle = INK;
   ink.font = `600 ${4.4 * unit}px Palatino, "Liberation Serif", Georgia, serif`;
   ink.fillText(told.title, 4 * unit, 7 * unit, width - 8 * unit);
-  ink.font = `${2.6 * unit}px system-ui, sans-serif`;
-  broken(ink, told.words, width - 8 * unit).forEach((line, i) => ink.fillText(line, 4 * unit, height - 6 * unit + i * 3.4 * unit));
+  for (const [line, y] of broken(ink, told.words, width, height)) ink.fillText(line, 4 * unit, y);
 }
 
-/** Words in at most two lines that are no wider than asked. */
-function broken(ink: CanvasRenderingContext2D, words: string, wide: number): string[] {
+/** Words in lines that fit a picture, each with its height in it; the pen takes their size. */
+function broken(ink: CanvasRenderingContext2D, words: string, width: number, height: number): [string, number][] {
+  const unit = Math.min(width, height) / 100;
+  ink.font = `${2.6 * unit}px system-ui, sans-serif`;
   const lines = [""];
   for (const word of words.split(" ")) {
     const longer = `${lines[lines.length - 1]} ${word}`.trim();
-    if (ink.measureText(longer).width <= wide || lines.length === 2) lines[lines.length - 1] = longer;
+    if (ink.measureText(longer).width <= width - 8 * unit) lines[lines.length - 1] = longer;
     else lines.push(word);
   }
-  return lines;
+  const first = height - Math.max(6, 3.4 * lines.length - 0.8) * unit;
+  return lines.map((line, i) => [line, first + i * 3.4 * unit]);
 }
 
 /** The same as SVG: the figure as a picture in it, the words as text that can be edited. */
@@ -63,8 +65,10 @@ export function drawingOf(figure: LwFigure, size: [number, number], told: Told):
   const [width, height] = size;
   const unit = Math.min(width, height) / 100;
   const safe = (text: string) => text.replace(/[&<>"]/g, (c) => `&#${c.charCodeAt(0)};`);
-  const image = pictureOf(figure, size, told, false).toDataURL("image/png");
-  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" role="img" aria-label="${safe(`${told.title}. ${told.words}`)}"><image href="${image}" width="${width}" height="${height}"/><text x="${4 * unit}" y="${7 * unit}" font-family="Palatino, Georgia, serif" font-weight="600" font-size="${4.4 * unit}" fill="${INK}">${safe(told.title)}</text><text x="${4 * unit}" y="${height - 4 * unit}" font-family="sans-serif" font-size="${2.2 * unit}" fill="${INK}">${safe(told.words)}</text></svg>`;
+  const drawn = pictureOf(figure, size, told, false);
+  const image = drawn.toDataURL("image/png");
+  const lines = broken(drawn.getContext("2d")!, told.words, width, height).map(([line, y]) => `<tspan x="${4 * unit}" y="${y}">${safe(line)}</tspan>`);
+  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" role="img" aria-label="${safe(`${told.title}. ${told.words}`)}"><image href="${image}" width="${width}" height="${height}"/><text x="${4 * unit}" y="${7 * unit}" font-family="Palatino, Georgia, serif" font-weight="600" font-size="${4.4 * unit}" fill="${INK}">${safe(told.title)}</text><text font-family="sans-serif" font-size="${2.6 * unit}" fill="${INK}">${lines.join(" ")}</text></svg>`;
 }
 
 /** Whether this browser can record clips. */

@@ -280,7 +280,7 @@ function told(): Told {
   const { value, unit } = inUnits(curves.working.load_kg);
   return {
     title: curves.name,
-    words: `${curves.working.repetitions} repetitions with ${value.toFixed(0)} ${unit}. The body is weakest ${placed(curves.sticking.position)}. Computed from a model of the body; not a diagnosis.`,
+    words: `${curves.working.repetitions} repetitions with ${value.toFixed(0)} ${unit}. The body is weakest ${placed(curves.sticking.position)}.${figure().colourWords} Computed from a model of the body; not a diagnosis.`,
     curve: curves.demand,
     curveName: "How hard each position is",
   };
