@@ -125,7 +125,7 @@ def test_of_several_ways_the_one_that_was_changed_changes(open_small: Open, smal
 def test_a_change_is_answered_at_once(open_small: Open, small_number: int):
     page = planned(open_small, small_number, "drag")
     lift = names_of(page, "monday")[0]
-    for how in ("more", "less", "more", "less"):
+    for how in ("more", "fewer", "more", "fewer"):
         with page.expect_response(lambda r: "/edit" in r.url) as answer:
             page.click(f".week-day[data-day=monday] [aria-label='One set {how} of {lift}']")
         assert answer.value.status == 200, "with the week itself; what has to be computed answers 202 first"
