@@ -1,6 +1,7 @@
 import csv
 import io
 from dataclasses import replace
+from math import inf
 
 import numpy as np
 import pytest
@@ -269,9 +270,17 @@ def test_a_few_contrary_studies_shake_a_claim():
 
 def test_a_pool_and_later_studies_that_agree_join_by_precision():
     """0.4 ± 0.1 and 0.5 ± 0.2 by hand: (40 + 12.5)/(100 + 25) = 0.42, se = 1/√125."""
-    one = replace(_answer((0.2, 0.6)), se=0.1)
-    both = joined(one, replace(_answer((0.1, 0.9)), se=0.2))
+    one = replace(_answer((0.2, 0.6)), se=0.1, df=inf)
+    both = joined(one, replace(_answer((0.1, 0.9)), se=0.2, df=inf))
     assert (both.estimate, both.se) == pytest.approx((0.42, 125**-0.5))
+
+
+def test_an_error_of_few_later_studies_counts_as_large_as_its_interval():
+    """Two studies that chance to agree have a tiny error on 1 degree of freedom: joined by it, the truth lay in 80 % of intervals."""
+    one = replace(_answer((0.2, 0.6)), se=0.1, df=inf)
+    both = joined(one, replace(_answer((0.5 - 0.127, 0.5 + 0.127)), se=0.01, df=1.0))
+    own = 0.127 / 1.959964
+    assert both.se == pytest.approx((1 / 0.01 + 1 / own**2) ** -0.5, rel=1e-6)
 
 
 def test_a_claim_nobody_knows_is_a_fault():

@@ -226,12 +226,14 @@ def joined(published: PooledAnswer, own: PooledAnswer) -> PooledAnswer:
     """A published pool together with studies that it could not know, on one scale.
 
     Each counts by its precision, with the spread that their disagreement shows shared out by numbers of studies: pools that agree join
-    as usual, pools that clash are averaged study by study.
+    as usual, pools that clash are averaged study by study. An error known from few studies counts as large as its t interval says
+    (as it is, intervals of two or three later studies hold the truth in 80 to 85 %, not 95).
     """
     both, n = (published, own), published.n_study + own.n_study
-    gap = (published.estimate - own.estimate) ** 2 - published.se**2 - own.se**2
+    errors = [a.se if isinf(a.df) else (a.ci[1] - a.ci[0]) / 2 / float(norm.ppf(0.975)) for a in both]
+    gap = (published.estimate - own.estimate) ** 2 - errors[0] ** 2 - errors[1] ** 2
     spread = max(0.0, gap) * published.n_study * own.n_study / n**2
-    weight = np.array([1 / (a.se**2 + spread / a.n_study) for a in both])
+    weight = np.array([1 / (e**2 + spread / a.n_study) for e, a in zip(errors, both, strict=True)])
     estimate = float(weight @ [a.estimate for a in both] / weight.sum())
     se = float(weight.sum() ** -0.5)
     words = "the published pool and the studies after it, by precision and the spread that their disagreement shows"
