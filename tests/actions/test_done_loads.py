@@ -13,6 +13,7 @@ from lengthwise.actions.week_lifts import sort_of
 from lengthwise.training.client import CalmedLift, Client, KnownLift
 from lengthwise.training.load_step import takes_load
 from lengthwise.training.prescription import SetTarget
+from lengthwise.units import LB
 
 GYM = {
     "lever": {"stack_kg": [5, 120, 5], "add_on_kg": [2.5]},
@@ -142,3 +143,15 @@ def test_a_lift_gives_way_to_one_of_its_sort_alone():
 )
 def test_lifts_are_understood_in_the_plural_and_in_another_order(said, lift):
     assert find_lift(said, {}) == lift
+
+
+@pytest.mark.parametrize("pounds", [95, 115, 130, 145, 160])
+@pytest.mark.parametrize(("repetitions", "reserve"), [(5, 1), (6, 1), (8, 2)])
+def test_a_load_in_pounds_that_adds_up_a_gram_heavier_is_the_same_load(pounds, repetitions, reserve):
+    """A record rounds pounds to grams, plates are added up in grams: what is a gram apart is no step beyond."""
+    places, days = {"gym": {"preset": "garage_rack"}}, [{"day": "monday", "place": "gym", "minutes": 60}]
+    set_done = done("overhead_press", round(pounds * LB, 3), repetitions, reserve)
+    p = told("overhead_press", set_done, mass_unit="lb", places=places, days=days)
+    stepped = any("step beyond" in note for note in p.notes)
+    assert stepped == (p.load_kg > set_done.load_kg + 0.5) and p.repetitions[0] >= 5
+    assert p.likely_kg[0] <= p.load_kg <= p.likely_kg[1]

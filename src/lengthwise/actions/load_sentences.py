@@ -8,6 +8,7 @@ from lengthwise.actions.sore_choices import PLAIN, is_easy
 from lengthwise.quantities import load as in_words
 from lengthwise.quantities import percent
 from lengthwise.training.client import AgedLift, CalmedLift, Client, hurting, joint_told
+from lengthwise.training.gear_loads import SAME_KG
 from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import how_old
@@ -61,7 +62,7 @@ def stepped(how: Loading, lift_id: str, load: float | None) -> tuple[str, ...]:
     """That a load goes one step beyond the one done, whatever the sums allow."""
     lift = all_lifts().lifts[lift_id]
     known = known_of(how.client.known_lifts, lift_id, lift)
-    if known is None or load is None or load <= known.load_kg:
+    if known is None or load is None or load <= known.load_kg + SAME_KG:
         return ()
     return (STEP.format(in_words(known.load_kg, lift.gear, how.client.mass_unit), known.repetitions),)
 

@@ -7,6 +7,9 @@ from lengthwise.training.defaults import defaults
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.one_rm import factor, possible_repetitions
 
+ROUNDED = 0.02
+"""Of a repetition: what pounds written to a tenth and plates added up in grams make of a whole one."""
+
 
 @dataclass(frozen=True)
 class Bridge:
@@ -54,4 +57,4 @@ def repetitions_at(one_rm_total_kg: float, load_kg: float, moved_kg: float, rese
         return 99
     share = (load_kg + moved_kg) / one_rm_total_kg
     found = possible_repetitions(share) - reserve
-    return min(floor(found + 1e-9), 99)
+    return min(floor(found + ROUNDED), 99)

@@ -14,7 +14,7 @@ from lengthwise.training.ability import Ability, Variant, ability
 from lengthwise.training.bridge import Bridge, bridge, repetitions_at
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import AgedLift, Client, joint_named
-from lengthwise.training.gear_loads import Loads, loads
+from lengthwise.training.gear_loads import SAME_KG, Loads, loads
 from lengthwise.training.holds import is_held
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.load_notes import BODY_FIRST, assumed_note, load_notes
@@ -330,7 +330,7 @@ def _heavier(able: Ability, exist: Loads, load: float, reps: tuple[int, int], re
         )
         coarse = (heavier - load) * 100 > defaults.defaults()["step"]["percent"][1] * (load + able.moved_kg)
         least = NEARLY * reps[0] if coarse and able.known is not None else reps[0]
-        if allows < least or not (many or (coarse and heavier <= done)):
+        if allows < least or not (many or (coarse and heavier <= done + SAME_KG)):
             break
         load = heavier
     return load
