@@ -7,7 +7,7 @@ import pytest
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.kept_weeks import AFTERWARDS, _if_over
 from lengthwise.actions.logged_pain import hurt_lately, with_pain_told
-from lengthwise.actions.past import NEAR, _known, _painful
+from lengthwise.actions.past import NEAR, _known, _painful, _telling
 from lengthwise.days import monday_to_open
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.training.client import Client, hurting
@@ -94,3 +94,19 @@ def test_a_week_first_kept_when_it_was_over_is_marked(monkeypatch):
     assert _if_over(None, 1, today + timedelta(days=7), week) == ""
     monkeypatch.setattr("lengthwise.actions.kept_weeks.planned_week", lambda db, client, day: object())
     assert _if_over(None, 1, today - timedelta(days=7), week) == ""
+
+
+def day_of(days_ago, load_kg, repetitions, pain=()):
+    one = LoggedSet(lift=PRESS, load_kg=load_kg, repetitions=repetitions, reserve=2.0, pain=pain)
+    return Session(day=DAY - timedelta(days=days_ago), sets=(one,))
+
+
+def test_the_light_day_of_a_week_does_not_hide_the_heavy_one():
+    """Common practice, no source: 60 kg x 8 on Monday counts beside 50 kg x 10 on Saturday, and no more a week later; nor once it hurt."""
+    heavy, light = day_of(5, 60, 8), day_of(0, 50, 10)
+    assert _telling([light, heavy], PRESS).load_kg == 60 and _telling([heavy, light], PRESS).day == heavy.day
+    assert _telling([day_of(7, 60, 8), light], PRESS).load_kg == 50
+    assert _telling([heavy, day_of(3, 55, 8, ("shoulder",)), light], PRESS).load_kg == 50
+    assert _telling([heavy, day_of(0, 55, 8, ("shoulder",))], PRESS).load_kg == 60
+    record = [k for s in (heavy, light) if (k := _known(s.day, list(s.sets)))]
+    assert load_of(Client.model_validate({**PLAIN, "known_lifts": record}), PRESS, SetTarget()).load_kg >= 60

@@ -16,7 +16,7 @@ from lengthwise.training.load_notes import EASY, ONLY, STOP
 from lengthwise.training.prescription import Prescription
 from lengthwise.training.sore import spoiled, stops
 
-STEP = "One step beyond {} × {}, which was done last: repetitions stay, and the load rises by small steps."
+STEP = "One step beyond {} × {}, which was done lately: repetitions stay, and the load rises by small steps."
 KEPT = f"{{}} for the sake of the {{}}. {ONLY} {STOP}"
 BEGIN_AGAIN = "{} × {} is {}: begin here. It may leave more than asked; the next weeks go up by small steps, to the old load first."
 LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "

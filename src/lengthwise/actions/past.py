@@ -14,6 +14,7 @@ from lengthwise.planning.week import Week
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK
 from lengthwise.training.client import CalmedLift, Client, KnownLift, PainfulLift, StoredClient
+from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import SPARED, active, aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
@@ -31,7 +32,7 @@ class Past:
     """What was done before.
 
     Attributes:
-        week: the last kept one. logged: the visits of the last whole week of the log, where no week was kept. known: the strongest set of each lift's last day in the log. hurt: lifts that hurt when last done.
+        week: the last kept one. logged: the visits of the last whole week of the log, where no week was kept. known: the strongest set of each lift's last week in the log. hurt: lifts that hurt when last done.
         trained: every day of the log.
     """
 
@@ -86,14 +87,8 @@ def past_of_number(number: int, today: date | None = None) -> Past:
     with store().reading() as db:
         sessions = sessions_between(db, number, day - LOOK_BACK, day)
         trained = days_trained(db, number)
-    last: dict[str, tuple[date, list[LoggedSet]]] = {}
-    for session in sessions:
-        for s in session.sets:
-            if not s.warm_up and not s.pain and s.range == "full" and s.lift in all_lifts().lifts:
-                before, found = last.get(s.lift, (session.day, []))
-                last[s.lift] = (session.day, [*found, s] if before == session.day else [s])
     hurt = hurt_lately(sessions)
-    known = [_known(on, sets) for _, (on, sets) in sorted(last.items())]
+    known = [_telling(sessions, lift) for lift in sorted({s.lift for session in sessions for s in session.sets})]
     return Past(
         kept.week if kept else None,
         _painful([_calmed(k, sessions) for k in known if k is not None], hurt),
@@ -101,6 +96,23 @@ def past_of_number(number: int, today: date | None = None) -> Past:
         () if kept else logged_sessions(sessions, day),
         trained,
     )
+
+
+def _telling(sessions: Iterable[Session], lift: str) -> KnownLift | None:
+    """The set that says most about a lift: of the week that ends with its last day without pain, and of no day before one that hurt."""
+    if lift not in all_lifts().lifts:
+        return None
+    days: dict[date, list[LoggedSet]] = {}
+    hurt = False
+    for session in sorted(sessions, key=lambda s: s.day):
+        sets = [s for s in session.sets if s.lift == lift and not s.warm_up]
+        free = [s for s in sets if not s.pain and s.range == "full"]
+        hurt = hurt or any(s.pain for s in sets)
+        if free:
+            days, hurt = ({} if hurt else days), False
+            days.setdefault(session.day, []).extend(free)
+    found = [_known(day, sets) for day, sets in days.items()]
+    return known_of([k for k in found if k is not None], lift, all_lifts().lifts[lift])
 
 
 def _calmed(known: KnownLift, sessions: Iterable[Session]) -> KnownLift:

@@ -1,13 +1,16 @@
 """What a client's known sets say about a lift."""
 
 from collections.abc import Iterable, Mapping
-from datetime import date
+from datetime import date, timedelta
 from functools import lru_cache
 
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.lifts.definition import BodyWeight, Lift
-from lengthwise.training.client import AgedLift, KnownLift
+from lengthwise.training.client import AgedLift, CalmedLift, KnownLift, PainfulLift
 from lengthwise.training.one_rm import factor
+
+LATELY = timedelta(weeks=1)
+"""A lift's light day of the week is no loss of strength: the strongest set of so long counts (common practice, no source)."""
 
 
 def is_called(lift_id: str, lift: Lift, asked: str) -> bool:
@@ -17,9 +20,18 @@ def is_called(lift_id: str, lift: Lift, asked: str) -> bool:
 
 
 def known_of(known: Iterable[KnownLift], lift_id: str, lift: Lift) -> KnownLift | None:
-    """The set that says most about a lift: the latest day, undated ones before all; of one day the strongest."""
+    """The set that says most about a lift: the strongest of the week that ends with the latest, undated ones before all. Where it hurt, or does
+    no longer, the latest day alone says how much goes.
+    """
     sets = [k for k in known if is_called(lift_id, lift, k.lift)]
-    return max(sets, key=lambda k: (k.day or date.min, k.load_kg * factor(possible(k)), possible(k)), default=None)
+    last = max(sets, key=lambda k: (k.day or date.min, *_strength(k)), default=None)
+    if last is None or last.day is None or isinstance(last, PainfulLift | CalmedLift):
+        return last
+    return max((k for k in sets if k.day and last.day - k.day < LATELY), key=_strength)
+
+
+def _strength(known: KnownLift) -> tuple[float, float]:
+    return known.load_kg * factor(possible(known)), possible(known)
 
 
 def known_lifts(known: Iterable[KnownLift], lifts: Catalogue) -> Mapping[str, KnownLift]:
