@@ -140,3 +140,13 @@ def test_shares_of_lifts_never_done_are_the_ones_that_coaches_name():
 def test_a_mildly_sore_back_holds_its_trunk_still(lift):
     mild = sore(("trunk", "mild"))
     assert why_out(mild, lift) and not any(why_out(mild, i) for i in ("side_plank", "plank", "anti_rotation_press"))
+
+
+@pytest.mark.parametrize(
+    ("joint", "lift"), [("shoulder", "neutral_pull_up"), ("shoulder", "chest_supported_dumbbell_row"), ("knee", "leg_press")]
+)
+def test_every_lift_that_works_a_sore_joint_leaves_three(joint, lift):
+    """The sheet says three or more of all of them; a calf raise does nothing to a shoulder and leaves the usual two."""
+    hurts, sound = sore((joint, "mild")), sore()
+    assert load_of(hurts, lift, SetTarget()).reserve >= 3 > load_of(sound, lift, SetTarget()).reserve
+    assert load_of(hurts, "standing_calf_raise", SetTarget()).reserve == 2 or joint == "knee"

@@ -29,6 +29,7 @@ from lengthwise.training.client import Client, RelatedLift
 from lengthwise.training.defaults import default_reserve
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.holds import hold_s, is_held
+from lengthwise.training.joint_use import works_sore
 from lengthwise.training.known import kept, known_of
 from lengthwise.training.load_notes import BODY, TOLD, end_told, few_told
 from lengthwise.training.one_rm import factor
@@ -39,7 +40,7 @@ from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
 """A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
 SORE_LEFT = 3.0
-"""Repetitions left where a load is not exceeded for the sake of a joint (common practice, no source)."""
+"""Repetitions left where a lift works a sore joint (common practice, no source)."""
 
 LONG_ENOUGH = "Once every set lasts {} s, a harder hold does more than a longer one."
 HELD = "Held at {} for the first session: nothing lifted so far bears out the heavier load that the body alone would suggest."
@@ -226,14 +227,15 @@ def _fits(how: Loading, lift_id: str, guess: bool, ends: bool) -> Repetitions:
 
 
 def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
-    """What a set is to be: where a sore joint bears a load that was done, more repetitions with more left."""
-    reps = repetitions_for(how.client, lift_id, how.easy)
+    """What a set is to be: more left where a lift works a sore joint, and more repetitions where it bears a load that was done."""
+    reps, lift = repetitions_for(how.client, lift_id, how.easy), all_lifts().lifts[lift_id]
     reserve = target.reserve
     if is_spared(how, lift_id):
         table = practice_of_sets()["repetitions"]
         low, high = table["sore"]
         reps = bounded(how.client, (max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)
-        reserve = max(SORE_LEFT, default_reserve(how.client, how.easy)) if reserve is None else reserve
+    if reserve is None and (is_spared(how, lift_id) or works_sore(how.client, lift_id, lift, all_lifts().family[lift_id])):
+        reserve = max(SORE_LEFT, default_reserve(how.client, how.easy))
     return replace(target, repetitions=target.repetitions or reps, reserve=reserve, tied=tied(how.client, lift_id))
 
 

@@ -20,6 +20,12 @@ def works_joint(lift: Lift, joint: str) -> bool:
     return any(high - low >= MOVED_DEG for angle in _angles(lift, joint) for low, high in reach(lift, angle))
 
 
+def works_sore(client: Client, lift_id: str, lift: Lift, family: str) -> bool:
+    """Whether a lift works a sore joint of the client's, or is named for one, and does not leave it alone."""
+    able = (j for j in client.sore_joints if not leaves_alone(client, j, family))
+    return any(works_joint(lift, j) or loads_by_name(j, lift_id) for j in able)
+
+
 def joints_loaded(client: Client, lift_id: str, lift: Lift, family: str) -> str:
     """The sore joints that a lift loads, in words: those that it works or a rule names, else those that it does not leave alone."""
     able = [j for j in client.sore_joints if not leaves_alone(client, j, family)]
