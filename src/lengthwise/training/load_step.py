@@ -47,13 +47,19 @@ def takes_load() -> Mapping[str, float]:
     return {i: float(ways.get("most_kg", inf)) for ways in tomllib.loads(text).values() for i in ways["lifts"]}
 
 
+@cache
+def held_most() -> Mapping[str, float]:
+    """The most that can be held or put in place in some lifts [kg] (data/held_load.toml)."""
+    text = files("lengthwise.training").joinpath("data", "held_load.toml").read_text(encoding="utf-8")
+    return {i: float(way["most_kg"]) for way in tomllib.loads(text).values() for i in way["lifts"]}
+
+
 def worn(lift_id: str, exist: Loads, done_kg: float = 0.0) -> Loads:
-    """Of the loads of one's own body those that a lift takes: none is hung on where nobody does it, unless it was done so.
+    """Of the loads those that a lift takes: none is hung on one's own body where nobody does it, and no more than can be held, unless it was
+    done so; the lightest always.
 
     Args:
         done_kg: with which the lift was done.
     """
-    if exist.kind != BODY:
-        return exist
-    most = max(takes_load().get(lift_id, 0.0), done_kg)
-    return replace(exist, exist=tuple(kg for kg in exist.exist if kg <= most))
+    most = max((takes_load().get(lift_id, 0.0) if exist.kind == BODY else held_most().get(lift_id, inf)), done_kg)
+    return exist if most == inf else replace(exist, exist=tuple(kg for kg in exist.exist if kg <= most) or exist.exist[:1])
