@@ -59,8 +59,7 @@ def load(kg: float, gear: str, unit: MassUnit) -> str:
 
 def planned_load(kg: float | None, gear: str, unit: MassUnit, guess: bool, each: bool = False) -> str:
     """The load of a planned set, with whether two such are held and whether it rests on the model alone: 16 kg each (guess)."""
-    guessed = guess and not (gear == BODY and kg == 0)
-    return NO_LOAD if kg is None else load(kg, gear, unit) + (EACH if each else "") + (GUESS if guessed else "")
+    return NO_LOAD if kg is None else load(kg, gear, unit) + (EACH if each else "") + (GUESS if guess else "")
 
 
 def load_rules(unit: MassUnit) -> dict[str, object]:

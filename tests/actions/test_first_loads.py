@@ -7,6 +7,7 @@ import pytest
 
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.quantities import planned_load
 from lengthwise.training.client import Client
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.one_rm import factor
@@ -24,6 +25,8 @@ WOMAN = {
     "places": {"garage": {"preset": "garage_rack"}},
     "known_lifts": [{"lift": "back_squat", "load_kg": 35, "repetitions": 8, "reserve": 3}],
 }
+
+STRONG = {"lift": "deadlift", "load_kg": 200, "repetitions": 5, "reserve": 1}
 
 
 def of(**more):
@@ -155,3 +158,29 @@ def test_what_follows_a_first_load_by_hand():
         == "With 4 or more left: up to 15 repetitions, then 10 kg. Too heavy for 10 with 2 left: fewer repetitions."
     )
     assert steps(stack, 100.0, 0.0, (10, 10, 2.0))[1] == "With 4 or more left: slower sets. Too heavy for 10 with 2 left: 95 kg."
+
+
+@pytest.mark.parametrize("lift", ["neutral_pull_up", "push_up", "inverted_row", "floor_crunch"])
+def test_the_body_alone_is_a_guess_where_it_was_never_lifted(lift):
+    """Nobody knows how many pull-ups somebody does who has shown none: it is marked, and what is easier stands beside it."""
+    who = of(
+        sex="man",
+        mass_kg=82,
+        known_lifts=[STRONG],
+        places={"garage": {"gear": {"body": {}, "barbell": {}}, "stations": ["bar_to_hang", "rack", "heel_anchor"]}},
+    )
+    p = load_of(who, lift, SetTarget())
+    assert p.guess and any(n.startswith(f"Fewer than {p.repetitions[0]} with {p.reserve:g} left: ") for n in p.notes)
+    assert "guess" in planned_load(p.load_kg, "body", "kg", p.guess)
+    shown = of(known_lifts=[{"lift": lift, "load_kg": 0, "repetitions": 9, "reserve": 2}])
+    assert not any(n.startswith("Fewer than") for n in load_of(shown, lift, SetTarget()).notes)
+
+
+def test_the_feet_hold_no_heavy_dumbbell():
+    """Common practice, no source: 15 to 20 kg between the feet, however strong the hamstrings are."""
+    p = load_of(
+        of(sex="man", mass_kg=90, known_lifts=[STRONG], places={"garage": {"gear": {"dumbbell": {}}}}),
+        "dumbbell_leg_curl",
+        SetTarget(),
+    )
+    assert 10 <= p.load_kg <= 20

@@ -31,7 +31,7 @@ from lengthwise.training.gear_loads import Loads
 from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.joint_use import works_sore
 from lengthwise.training.known import kept, known_of
-from lengthwise.training.load_notes import BODY, TOLD, end_told, few_told
+from lengthwise.training.load_notes import BODY, TOLD, easier_told, end_told, few_told
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
 from lengthwise.training.progression import size
@@ -128,6 +128,8 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         unborne = found.guess and allows > reps[1]
     if found.guess and not (spared or how.easy or target.repetitions):
         few = (*few, *_end_told(how, found, exist, load, reps))
+    if found.guess and exist.kind == "body" and load == 0:
+        few = (*easier_told(reps[0], found.reserve, _easier(lift_id)), *few)
     gentle = sore_words(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if found.guess and held else ())
     guessed = found.guess and load is not None and exist.readable and not (exist.kind == "body" and load == 0)
     return replace(
@@ -151,6 +153,11 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         if guessed and load is not None and lift_id not in how.lighter
         else (),
     )
+
+
+def _easier(lift_id: str) -> str:
+    table = practice_of_sets()["easier"]
+    return str(table.get(all_lifts().family[lift_id], table["other"]))
 
 
 def _held_still(lift_id: str, target: SetTarget, how: Loading) -> Prescription:

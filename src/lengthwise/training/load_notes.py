@@ -15,6 +15,7 @@ SLOWER = "lower it over three to four seconds, pause where the muscle is long, o
 BODY = "Body weight first"
 BODY_FIRST = BODY + ": load is added once every set reaches {} repetitions with {:g} left."
 ENDS = "Where even"
+FEWER = "Fewer than"
 USUAL, ASSUMED = "Loads of the ", " are not on record; usual ones are assumed."
 ONLY = "Only as much as is free of pain today, three or more left."
 STOP = "Stop where it hurts, and take half the load from then on."
@@ -23,7 +24,7 @@ EASY = (
     "keep the movement and grow little."
 )
 """What holds for every lift that a sore joint holds back, or that is done in easy sets for one."""
-TOLD = (LIGHT, FEW, BODY, ENDS)
+TOLD = (LIGHT, FEW, BODY, ENDS, FEWER)
 """How the notes begin that a week says beside how to find a load."""
 
 
@@ -58,6 +59,11 @@ def load_notes(
 def few_told(allows: int, reps: tuple[int, int], reserve: float) -> tuple[str, ...]:
     """That even the lightest load allows fewer repetitions than suit a lift; nothing where it allows them."""
     return (f"{FEW}: about {allows} with {reserve:g} left.",) if allows < reps[0] else ()
+
+
+def easier_told(least: int, reserve: float, easier: str) -> tuple[str, ...]:
+    """What is easier where the body alone, in a lift never done, allows fewer repetitions than are asked for."""
+    return (f"{FEWER} {least} with {reserve:g} left: {easier}.",)
 
 
 def end_told(exist: Loads, most: tuple[int, int], reserve: float, unit: MassUnit) -> tuple[str, ...]:
