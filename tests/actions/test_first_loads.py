@@ -184,3 +184,29 @@ def test_the_feet_hold_no_heavy_dumbbell():
         SetTarget(),
     )
     assert 10 <= p.load_kg <= 20
+
+
+LEGS = {"lift": "leg_press", "load_kg": 110, "repetitions": 12, "reserve": 3}
+GYM = {"garage": {"preset": "full_gym"}}
+
+
+def test_a_belt_squat_and_a_calf_raise_follow_what_the_legs_have_done():
+    """Common practice, no source: a third to a half of the leg press on a belt, and no first calf raise above a whole squat."""
+    belt = load_of(of(known_lifts=[LEGS], places=GYM), "belt_squat", SetTarget())
+    assert belt.guess and 0.25 * 110 <= belt.load_kg <= 0.5 * 110
+    squat = {"lift": "back_squat", "load_kg": 60, "repetitions": 8, "reserve": 2}
+    calf = load_of(of(known_lifts=[squat], places=GYM), "standing_calf_raise", SetTarget())
+    assert calf.load_kg * factor(calf.repetitions[0] + calf.reserve) <= 60 * factor(10)
+
+
+@pytest.mark.parametrize("lift", ["overhead_press", "seated_dumbbell_press", "standing_dumbbell_press", "machine_shoulder_press"])
+@pytest.mark.parametrize("known", [[], [{"lift": "bench_press", "load_kg": 80, "repetitions": 6, "reserve": 2}], [STRONG]])
+def test_no_press_overhead_is_guessed_above_its_share_of_a_lying_one(lift, known):
+    """Common practice, no source: two thirds of the bench press, known or guessed, on the bar; 0.8 on a machine."""
+    who = of(sex="man", mass_kg=85, known_lifts=known, places=GYM)
+    press, bench = load_of(who, lift, SetTarget()), load_of(who, "bench_press", SetTarget())
+    each = 2 if "dumbbell" in lift else 1
+    assert (
+        each * press.load_kg * factor(press.repetitions[0] + press.reserve)
+        <= (0.82 if "machine" in lift else 0.67) * bench.one_rm_kg
+    )

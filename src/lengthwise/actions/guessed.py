@@ -54,11 +54,20 @@ def cautious_kg(client: Client, lift_id: str, can_do: float, easy: bool = False)
         if known is not None:
             caps.append(row["share"] * kept(known) * known.load_kg * (1 + possible(known) / 30) / (1 + can_do / 30))
             break
+        if row.get("guessed") and (single := _guessed_kg(client, row["of"])):
+            caps.append(row["share"] * single / (1 + can_do / 30))
+            break
         if "body_masses" in row:
             caps.append(row["body_masses"] * client.mass_kg)
     if easy and (done := _done_with_legs(client, lift)):
         caps.append(EASY_SHARE * done / (1 + can_do / 30) / (1 + two_held(lift)))
     return float(min(caps))
+
+
+def _guessed_kg(client: Client, lift_id: str) -> float:
+    """The largest single of a lift never done [kg], by the body fitted to the others; 0 where none can be told."""
+    able = ability(client, lift_id, all_lifts().lifts[lift_id], "full", calibration_of(client))
+    return max((able.one_rm_kg or 0.0) - able.moved_kg, 0.0)
 
 
 def _done_with_legs(client: Client, lift: Lift) -> float:
