@@ -210,3 +210,36 @@ def test_no_press_overhead_is_guessed_above_its_share_of_a_lying_one(lift, known
         each * press.load_kg * factor(press.repetitions[0] + press.reserve)
         <= (0.82 if "machine" in lift else 0.67) * bench.one_rm_kg
     )
+
+
+FEW_PLATES = {"barbell": {"bar_kg": 20, "plates_kg": [20, 10, 5, 2.5]}, "dumbbell": {"rack_kg": [4, 8, 12, 16]}, "body": {}}
+
+
+def here(**more):
+    return of(sex="man", mass_kg=88, places={"garage": {"gear": FEW_PLATES}}, **more)
+
+
+@pytest.mark.parametrize("lift", ["deadlift", "back_squat", "romanian_deadlift"])
+def test_where_the_plates_end_a_heavy_lift_keeps_few_repetitions_with_more_left(lift):
+    """Common practice, no source: nobody does sets of 20 near failure in a heavy barbell lift because the plates run out."""
+    p = load_of(here(known_lifts=[{"lift": lift, "load_kg": 150, "repetitions": 5, "reserve": 1}]), lift, SetTarget())
+    assert p.load_kg == 95 and p.repetitions[1] <= 12 and 3 <= p.reserve <= 5
+    assert any(n.startswith(f"The plates end here: no more than {p.repetitions[1]}") for n in p.notes)
+
+
+def test_a_guess_with_more_repetitions_begins_lower_than_the_heaviest_load():
+    squat = {"lift": "back_squat", "load_kg": 95, "repetitions": 8, "reserve": 2}
+    p = load_of(here(known_lifts=[squat]), "hip_thrust", SetTarget())
+    assert p.guess and p.repetitions[0] >= 10 and p.load_kg < 95
+
+
+def test_a_load_that_allows_many_times_the_repetitions_is_called_no_hard_set():
+    strong = {"lift": "dumbbell_bench_press", "load_kg": 48, "repetitions": 6, "reserve": 1}
+    p = load_of(here(known_lifts=[strong]), "dumbbell_bench_press", SetTarget())
+    assert p.load_kg == 16 and any("no hard set" in n and f"until {p.reserve:g} are left" in n for n in p.notes)
+
+
+def test_a_guess_at_the_heaviest_load_says_what_comes_if_it_is_light():
+    row = {"lift": "one_arm_dumbbell_row", "load_kg": 22, "repetitions": 8, "reserve": 2}
+    p = load_of(here(known_lifts=[row]), "chest_supported_dumbbell_row", SetTarget())
+    assert p.guess and p.load_kg == 16 and any("heaviest load here" in n for n in p.notes)

@@ -31,12 +31,14 @@ from lengthwise.training.gear_loads import Loads
 from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.joint_use import works_sore
 from lengthwise.training.known import kept, known_of
-from lengthwise.training.load_notes import BODY, TOLD, easier_told, end_told, few_told
+from lengthwise.training.load_notes import BODY, PLATES_END, TOLD, easier_told, end_told, few_told
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
 from lengthwise.training.progression import size
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
+MOST_LEFT = 5.0
+"""No more repetitions than these are said to be left: further off nobody can tell (own choice)."""
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
 """A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
 SORE_LEFT = 3.0
@@ -122,8 +124,15 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     few: tuple[str, ...] = ()
     if not (target.repetitions or unborne or (held and spared)) and allows is not None:
         few = few_told(allows, reps, found.reserve)
-        reps = fitting(reps, allows, _fits(how, lift_id, found.guess, ends and not spared))
-        found = prescribe(client, lift_id, lift, replace(asked, repetitions=reps, load_kg=load), calibration_of(how.body))
+        asked_for, reps = reps, fitting(reps, allows, _fits(how, lift_id, found.guess, ends and not spared))
+        asked = replace(asked, repetitions=reps)
+        if found.guess and ends and exist.kind != "body" and reps[0] > asked_for[0]:
+            found = prescribe(client, lift_id, lift, asked, calibration_of(how.body))
+            load = _careful(found, how, exist, lift_id, target)
+            held = load != found.load_kg
+        elif (left := _left(lift_id, found, ends, allows, reps)) > found.reserve:
+            asked, few = replace(asked, reserve=left), (*few, PLATES_END.format(reps[1], left))
+        found = prescribe(client, lift_id, lift, replace(asked, load_kg=load), calibration_of(how.body))
         found = replace(found, notes=tuple(n for n in found.notes if not (few and n.startswith(BODY))))
         unborne = found.guess and allows > reps[1]
     if found.guess and not (spared or how.easy or target.repetitions):
@@ -214,10 +223,19 @@ def allowed(found: Prescription, exist: Loads, load: float | None) -> int | None
 
 def _end_told(how: Loading, found: Prescription, exist: Loads, load: float | None, reps: Repetitions) -> tuple[str, ...]:
     """What comes after a guess where the heaviest load there is, or the body alone, is likely to be light."""
-    last, ends = exist.heaviest_kg, load is not None and exist.above(load) is None
-    if (exist.kind == "body") != ends or (allowed(found, exist, last) or 0) <= reps[1]:
+    last, ends = allowed(found, exist, exist.heaviest_kg) or 0, load is not None and exist.above(load) is None
+    body = exist.kind == "body"
+    told = reps[0] <= last <= reps[1] if ends and not body else last > reps[1] and (ends or not body)
+    if not told:
         return ()
     return end_told(exist, (reps[1], _fits(how, found.lift, True, True)[1]), found.reserve, how.client.mass_unit)
+
+
+def _left(lift_id: str, found: Prescription, ends: bool, allows: int, reps: Repetitions) -> float:
+    """Repetitions left where the plates end in a heavy lift: its sets grow no longer, they end further from the last one."""
+    if not (ends and practice(lift_id).costly) or found.guess:
+        return found.reserve
+    return max(found.reserve, min(found.reserve + allows - reps[1], MOST_LEFT))
 
 
 def _within(expected: int | None, reps: Repetitions) -> bool:
@@ -226,10 +244,10 @@ def _within(expected: int | None, reps: Repetitions) -> bool:
 
 def _fits(how: Loading, lift_id: str, guess: bool, ends: bool) -> Repetitions:
     """Within what repetitions may be written to fit a load; more where no heavier one is there, and most where a set has shown so; not where a
-    long grip loads a sore joint.
+    long grip loads a sore joint, nor in a heavy barbell lift.
     """
     least, most = bounds_of(how.client, lift_id, how.easy)
-    ends = ends and not sore_grip(how.client, lift_id)
+    ends = ends and not sore_grip(how.client, lift_id) and not practice(lift_id).costly
     return least, max(most, practice_of_sets()["bounds"]["topped_guess_most" if guess else "topped_most"]) if ends else most
 
 

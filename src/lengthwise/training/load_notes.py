@@ -11,6 +11,15 @@ MANY = 15
 """More repetitions than these are written down where nothing heavier is there alone (common practice, no source)."""
 FEW = "The load here allows fewer repetitions than usual"
 LIGHT = "The heaviest load here is light for you"
+FAR = 2.0
+"""A load that allows so many times the repetitions asked for makes no hard set of them (own choice)."""
+NO_HARD_SET = (
+    LIGHT
+    + ": it allows about {}, so {} are no hard set. One side at a time, where that can be done, comes first; else go on, slowly, "
+    "until {:g} are left, however many that takes."
+)
+PLATES = "The plates end here"
+PLATES_END = PLATES + ": no more than {} repetitions of so heavy a lift, with about {:g} left."
 SLOWER = "lower it over three to four seconds, pause where the muscle is long, or do the long half"
 BODY = "Body weight first"
 BODY_FIRST = BODY + ": load is added once every set reaches {} repetitions with {:g} left."
@@ -24,7 +33,7 @@ EASY = (
     "keep the movement and grow little."
 )
 """What holds for every lift that a sore joint holds back, or that is done in easy sets for one."""
-TOLD = (LIGHT, FEW, BODY, ENDS, FEWER)
+TOLD = (LIGHT, FEW, BODY, ENDS, FEWER, PLATES)
 """How the notes begin that a week says beside how to find a load."""
 
 
@@ -50,6 +59,8 @@ def load_notes(
         what = in_words(load, exist.kind, unit)
         return (f"The lightest load here ({what}) allows about {expected} repetitions.",)
     if exist.above(load) is None and expected > reps[1] and (able.known is not None or exist.kind != "body"):
+        if expected > FAR * reps[1]:
+            return (NO_HARD_SET.format(expected, _range_told(reps), reserve),)
         return (
             f"{LIGHT}: it allows about {expected} repetitions. {SLOWER[0].upper()}{SLOWER[1:]}, so that {_range_told(reps)} leave {reserve:g}.",
         )
