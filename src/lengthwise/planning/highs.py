@@ -8,6 +8,7 @@ import numpy as np
 from highspy import _core
 from numpy.typing import NDArray
 
+from lengthwise.planning.effort import effort
 from lengthwise.planning.programme import Programme
 
 _OPTIONS: dict[str, bool | int | float | str] = {
@@ -98,6 +99,7 @@ def maximise(programme: Programme, work: Work, start: NDArray[np.float64] | None
     if outcome is None:
         raise RuntimeError(f"HiGHS stopped without an answer: {solver.getModelStatus()}")
     info = solver.getInfo()
+    effort().spend(max(info.simplex_iteration_count, 0), max(info.mip_node_count, 0))
     has_point = outcome != "infeasible" and info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
     point = np.array(solver.getSolution().col_value) if has_point else np.empty(0)
     bound = info.mip_dual_bound if work.whole else info.objective_function_value

@@ -96,6 +96,7 @@ class Rules:
     near_gap: float
     first_nodes: float
     change_nodes: float
+    most_steps: float
     idle_nodes: float
 
 

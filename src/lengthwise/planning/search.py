@@ -7,6 +7,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.planning.effort import effort
 from lengthwise.planning.highs import Looks, Solved, Work, maximise
 from lengthwise.planning.model import Model
 from lengthwise.planning.programme import Programme
@@ -73,7 +74,8 @@ def improved(model: Model, programme: Programme, best: Solved, work: Work) -> So
     best = by_days(model, programme, lowered(programme, best, work), work, together(model))
     if _near(best, work):
         return best
-    whole = maximise(programme, replace(work, idle=work.nodes), whole_columns(programme, best.point))
+    nodes = effort().affords(work.nodes)
+    whole = maximise(programme, replace(work, nodes=nodes, idle=nodes), whole_columns(programme, best.point))
     return by_days(model, programme, replace(whole, bound=min(whole.bound, best.bound)), work, nodes=LATE_NODES)
 
 
@@ -113,8 +115,8 @@ def _inside(programme: Programme) -> dict[str, int]:
 
 
 def _near(best: Solved, work: Work) -> bool:
-    """Whether a week is near enough to the best possible."""
-    return best.bound - best.worth <= work.gap
+    """Whether a week is near enough to the best possible, or has to do since all work is spent."""
+    return best.bound - best.worth <= work.gap or effort().done
 
 
 def _dive(model: Model, programme: Programme, inside: Mapping[str, int]) -> set[str]:

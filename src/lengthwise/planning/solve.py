@@ -14,6 +14,7 @@ from lengthwise.planning.basics import add_basics
 from lengthwise.planning.conflict import explained, smallest_conflict
 from lengthwise.planning.day_rows import add_day
 from lengthwise.planning.distance import difference, moved
+from lengthwise.planning.effort import at_most, effort
 from lengthwise.planning.few_lifts import add_whole_lifts
 from lengthwise.planning.floors import firmer, minutes_help
 from lengthwise.planning.highs import Solved, Work, maximise
@@ -72,7 +73,8 @@ def plan(question: Question) -> Week:
         InputError: no days, the same day twice, or no muscles. NoSolutionError: there is no lift to choose.
     """
     _check(question)
-    found = _floors_first(question)
+    with at_most(question.rules.most_steps):
+        found = _floors_first(question)
     week = week_of(question, found.sets, found.worth, found.gap)
     gave_way = tuple(_gave_way_told(found, week, words) for words in found.gave_way if words not in found.model.wished)
     week = replace(week, conflicts=_conflicts(found, week), notes=(*gave_way, *week.notes))
@@ -122,7 +124,7 @@ def _floors_first(question: Question) -> Found:
     """
     found, near = _best(question), question.rules.near_gap * yardstick(question)
     usual = found.gap <= question.rules.near_gap and not question.beginner
-    if usual or question.previous is not None or question.pinned:
+    if usual or question.previous is not None or question.pinned or effort().done:
         return found
     for firm in firmer(found.model, forgiving(found.model), found.sets):
         try:
@@ -177,7 +179,7 @@ def _made_better(week: _OnTime, begin: Callable[[Model], _OnTime | None], improv
         again, bound = _on_time(week.model, found), found.bound
         late, lost = again.model is not week.model, again.worth < best.worth
         best = max(best, again, key=lambda one: one.worth)
-        if not late or bound - best.worth <= near:
+        if not late or bound - best.worth <= near or effort().done:
             break
         anew = begin(again.model) if lost else None
         week = again if anew is None else max(again, anew, key=lambda one: one.worth)
