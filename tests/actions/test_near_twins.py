@@ -21,6 +21,8 @@ def client(**own):
         ("back_squat", "guided_bar_squat", "front_squat"),
         ("barbell_curl", "cambered_bar_curl", "hammer_curl"),
         ("cable_push_down", "rope_push_down", "overhead_rope_extension"),
+        ("hip_thrust", "machine_hip_thrust", "romanian_deadlift"),
+        ("back_squat", "banded_squat", "belt_squat"),
         ("good_morning", "", "deadlift"),
     ],
 )

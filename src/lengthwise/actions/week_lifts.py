@@ -116,10 +116,14 @@ HANDLED = {
 """Gear that is handled alike: a bar on rails as a free one, a kettlebell as a dumbbell (common practice, no source)."""
 
 
+RESTS = frozenset({"hip_crease", "bar_back"})
+"""Where a load rests on the trunk, whatever it is: who refuses a bar in the hip crease refuses a machine's pad there (common practice, no source)."""
+
+
 def near_twins(lift_ids: Collection[str]) -> dict[str, str]:
     """Lifts so like one of some that who refuses that one refuses them too, such as a bench press on rails; each with the one it is like.
 
-    The same family, posture and sides, on gear that is handled alike, for the same heads first.
+    The same family, posture and sides, on gear that is handled alike or rests on the same place of the trunk, for the same heads first.
     """
     sort = {i: _handled(i) for i in all_lifts().lifts}
     like = {sort[i]: i for i in sorted(lift_ids)}
@@ -128,7 +132,9 @@ def near_twins(lift_ids: Collection[str]) -> dict[str, str]:
 
 def _handled(lift_id: str) -> tuple[str, ...]:
     lift = all_lifts().lifts[lift_id]
-    return all_lifts().family[lift_id], lift.posture, lift.sides, HANDLED.get(lift.gear, lift.gear), *lift.targets[:2]
+    rests = RESTS & {*getattr(lift.resistance, "at", ())}
+    handled = min(rests, default=HANDLED.get(lift.gear, lift.gear))
+    return all_lifts().family[lift_id], lift.posture, lift.sides, handled, *lift.targets[:2]
 
 
 def own_lifts_of(client: Client, last: Collection[str] = ()) -> Own:

@@ -219,6 +219,13 @@ class Week:
         )
 
     @property
+    def draft_told(self) -> str:
+        """What is said of a draft."""
+        return (
+            f"planning stopped early: another week may score up to {percent(self.gap)} better. Look it through before you use it."
+        )
+
+    @property
     def draft(self) -> bool:
         """Whether a better week may well exist."""
         return self.gap > default_rules().near_gap

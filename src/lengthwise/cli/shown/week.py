@@ -103,9 +103,7 @@ def show(
 
 def _show(found: Week, why: bool, unit: MassUnit) -> None:
     if found.draft:
-        out.print(
-            f"[bold red]A draft:[/] a week with a score up to {percent(found.gap)} higher may exist; the search ended before that was settled.\n"
-        )
+        out.print(f"[bold red]A draft:[/] {found.draft_told}\n")
     _show_changes(found)
     for conflict in found.conflicts:
         out.print(
@@ -115,10 +113,10 @@ def _show(found: Week, why: bool, unit: MassUnit) -> None:
     if found.conflicts:
         out.print()
     often = _often(found) if why else ()
-    for sentence in often:
-        out.print(f"Said once for several lifts: {sentence}", highlight=False, style="dim")
     for day in found.days:
         _show_day(day, why, unit, often)
+    for sentence in often:
+        out.print(f"For several of these lifts: {sentence}", highlight=False, style="dim")
     print_table(found.muscle_sets.items(), {"muscle": lambda x: plain(x[0]), "sets a week": lambda x: f"{x[1]:.1f}"})
     if why:
         heads = ", ".join(f"{h.replace('_', ' ')} {n:.1f}" for h, n in found.weekly_sets.items() if n >= LEAST_TOLD)
