@@ -246,7 +246,8 @@ def _twins_told(client: Client, offer: Offer) -> Iterator[str]:
     names = {i: all_lifts().lifts[i].name for i in all_lifts().lifts}
     for name in client.wishes.refused:
         if too := [names[i] for i in sorted(near_twins({all_lifts().find(name)}).keys() & gone & able)]:
-            yield f"{names[all_lifts().find(name)]} is refused, and so {' and '.join(too)} is left out as a near twin; like it to have it back."
+            left = "is left out as a near twin; like it" if len(too) == 1 else "are left out as near twins; like one"
+            yield f"{names[all_lifts().find(name)]} is refused, and so {' and '.join(too)} {left} to have it back."
 
 
 def _rules_of(client: Client) -> Rules:
