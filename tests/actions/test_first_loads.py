@@ -227,10 +227,17 @@ def test_where_the_plates_end_a_heavy_lift_keeps_few_repetitions_with_more_left(
     assert any(n.startswith(f"The plates end here: no more than {p.repetitions[1]}") for n in p.notes)
 
 
-def test_a_guess_with_more_repetitions_begins_lower_than_the_heaviest_load():
+def test_a_barbell_guess_whose_plates_end_begins_lower_for_the_usual_repetitions():
     squat = {"lift": "back_squat", "load_kg": 95, "repetitions": 8, "reserve": 2}
     p = load_of(here(known_lifts=[squat]), "hip_thrust", SetTarget())
-    assert p.guess and p.repetitions[0] >= 10 and p.load_kg < 95
+    assert p.guess and p.repetitions == (8, 12) and p.load_kg < 95
+
+
+def test_a_guess_at_the_heaviest_dumbbells_keeps_them_for_more_repetitions():
+    p = load_of(
+        here(known_lifts=[{"lift": "back_squat", "load_kg": 110, "repetitions": 6, "reserve": 2}]), "goblet_squat", SetTarget()
+    )
+    assert p.guess and p.load_kg == 16 and p.repetitions == (15, 20)
 
 
 def test_a_load_that_allows_many_times_the_repetitions_is_called_no_hard_set():

@@ -126,10 +126,11 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         few = few_told(allows, reps, found.reserve)
         asked_for, reps = reps, fitting(reps, allows, _fits(how, lift_id, found.guess, ends and not spared))
         asked = replace(asked, repetitions=reps)
-        if found.guess and ends and exist.kind != "body" and reps[0] > asked_for[0]:
-            found = prescribe(client, lift_id, lift, asked, calibration_of(how.body))
-            load = _careful(found, how, exist, lift_id, target)
-            held = load != found.load_kg
+        if found.guess and ends and lift.gear == "barbell" and reps[0] > asked_for[0]:
+            load = _careful(prescribe(client, lift_id, lift, asked, calibration_of(how.body)), how, exist, lift_id, target)
+            if load is not None and exist.above(load) is not None:
+                held, reps, few = True, asked_for, ()
+                asked = replace(asked, repetitions=reps)
         elif (left := _left(lift_id, found, ends, allows, reps)) > found.reserve:
             asked, few = replace(asked, reserve=left), (*few, PLATES_END.format(reps[1], left))
         found = prescribe(client, lift_id, lift, replace(asked, load_kg=load), calibration_of(how.body))
