@@ -12,7 +12,7 @@ from lengthwise.actions.evidence import save_pictures
 from lengthwise.errors import InputError, NoSolutionError, UnknownNameError
 from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.quantities import estimate
+from lengthwise.quantities import estimate, percent
 from lengthwise.questions.answers import encode
 from lengthwise.report.trend_figures import pictures
 from lengthwise.report.typeset import pdf
@@ -116,7 +116,7 @@ def test_a_report_on_paper_carries_the_reviews_numbers_in_the_clients_unit(gym, 
     said = " ".join(text_of(pdf(sheets.progress_paper(found))).split())
     assert f"Progress of {found.name}" in said and "Up to 4 June 2025" in said
     first = found.lifts[0].trend
-    assert estimate(first.e1rm.value, "kg") in said and f"{first.p_rising:.0%}" in said
+    assert estimate(first.e1rm.value, "kg") in said and percent(first.p_rising) in said
     for growth in found.growth:
         assert f"{growth.change:+.1f}" in said
 

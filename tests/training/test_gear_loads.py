@@ -8,7 +8,7 @@ from lengthwise.errors import InputError, UnknownNameError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.quantities import in_unit
 from lengthwise.training.client import Client, GearAtPlace, Place
-from lengthwise.training.gear_loads import Loads, loads, usual
+from lengthwise.training.gear_loads import SAME_KG, Loads, loads, usual
 from lengthwise.units import LB
 
 PLATES = st.lists(st.sampled_from([0.25, 0.5, 1.25, 2.5, 5.0, 10.0, 15.0, 20.0, 25.0]), min_size=1, max_size=6)
@@ -122,6 +122,6 @@ def test_below_and_above_enclose(plates, wanted):
     there = at("barbell", bar_kg=20, plates_kg=plates)
     below, above, near = there.below(wanted), there.above(wanted), there.nearest(wanted)
     assert near in there.exist
-    assert below is None or (below in there.exist and below <= wanted + 1e-6)
+    assert below is None or (below in there.exist and below <= wanted + SAME_KG)
     assert above is None or (above in there.exist and above > wanted)
     assert not [kg for kg in there.exist if (below is None or kg > below + 1e-6) and (above is None or kg < above) and kg <= wanted]

@@ -62,7 +62,7 @@ class Loads:
         return min((round(b - a, 6) for a, b in pairwise(self.exist)), default=0.0) if self.exist else None
 
     def below(self, load_kg: float) -> float | None:
-        """The heaviest load that exists and is not above `load_kg`; none where even the lightest is."""
+        """The heaviest load that exists and is not above `load_kg` by SAME_KG or more; none where even the lightest is."""
         at = bisect_right(self.exist, load_kg + SAME_KG)
         return self.exist[at - 1] if at else None
 
