@@ -20,7 +20,17 @@ from lengthwise.evidence.multilevel import three_level
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.robust import robust_fit
 from lengthwise.evidence.study import BIAS_DOMAINS, Study
-from lengthwise.evidence.synthesis import Directions, PooledAnswer, effects_of, joined, on_common_scale, pool_findings, pool_ratios
+from lengthwise.evidence.synthesis import (
+    Directions,
+    PooledAnswer,
+    effects_of,
+    joined,
+    on_common_scale,
+    one_effect_a_study,
+    pool_findings,
+    pool_ratios,
+    several_effects,
+)
 from lengthwise.evidence.verdict import VERDICTS, margin_of, verdict
 
 LIBRARY = starter_library()
@@ -107,6 +117,17 @@ def test_the_pool_of_a_claim_is_three_levels_with_robust_errors():
     assert answer.n_study == len(set(names)) < answer.k
     assert sum(answer.weight) == pytest.approx(1)
     assert np.dot(answer.weight, y) == pytest.approx(answer.estimate)
+
+
+def test_studies_that_chance_to_agree_are_no_surer_than_their_variances_leave():
+    """Two effects of 0.5 with variance 0.08: the error is √(0.08/2), not the 0 that their differences say (Wiksten, Rücker & Schwarzer 2016, Stat
+    Med 35:2503-2515). The same with two outcomes a study, correlated by 0.5. Where they differ t on 1 df, 12.706 errors, is wider and stays."""
+    one = one_effect_a_study(np.array([0.5, 0.5]), np.array([0.08, 0.08]), "SMD", ["a", "b"])
+    assert (one.se, one.ci[1] - 0.5) == pytest.approx((0.2, 1.959964 * 0.2), rel=1e-4)
+    _, error, df = several_effects(np.full(4, 0.5), np.full(4, 0.08), ["a", "a", "b", "b"])
+    assert (error, df) == pytest.approx(((0.08 * 1.5 / 2 / 2) ** 0.5, inf), rel=1e-4)
+    apart = one_effect_a_study(np.array([0.3, 0.7]), np.array([0.08, 0.08]), "SMD", ["a", "b"])
+    assert (apart.se, apart.ci[1] - 0.5) == pytest.approx((0.2, 12.706 * 0.2), rel=1e-4)
 
 
 def test_ratios_are_weighted_by_people_and_know_no_spread():

@@ -68,7 +68,7 @@ class Convention:
         common = "; one common effect assumed, so the prediction equals the interval" if self.method == "fe" else ""
         return (
             f"{NAMES[self.method]}, {self.level:.0%} intervals by {quantile}{knapp}; prediction interval "
-            f"estimate ± {quantile}·√(se² + τ²){common}; a new study is predicted with t on k − 2; i2 in percent"
+            f"estimate ± {quantile}·√(se² + τ²){common}; with t on k − 2 it is prediction_hts; i2 in percent"
         )
 
 

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import comb, isinf, isnan, nan
+from math import comb, inf, isinf, isnan, nan
 from typing import ClassVar
 
 import numpy as np
@@ -149,12 +149,34 @@ def _one_study(y: Array, v: Array, scale: str, name: str) -> PooledAnswer:
     )  # fmt: skip
 
 
-def _one_effect_a_study(y: Array, v: Array, scale: str, names: list[str]) -> PooledAnswer:
-    how = Convention("reml", "hk")
-    p = pool(y, v, how)
+def wider(se: float, df: float, model_se: float) -> tuple[float, float]:
+    """Of an error read from how studies differ and the model's own, the one with the wider 95 % interval, with its degrees of freedom.
+
+    Studies that chance to agree, or one entered twice, would else be certain (Wiksten, Rücker & Schwarzer 2016, Stat Med 35:2503-2515, from
+    memory).
+    """
+    return (se, df) if float(t.ppf(0.975, df)) * se >= float(norm.ppf(0.975)) * model_se else (model_se, inf)
+
+
+def _told(kind: str, df: float) -> str:
+    """The error of a pool and its intervals, in words."""
+    error = (
+        f"the model's standard error, wider than {kind}, normal quantile"
+        if isinf(df)
+        else f"{kind} standard error, t on {df:.1f} df{_shaky(df)}"
+    )
+    return f"{error}; prediction interval estimate ± the same quantile·√(se² + τ²)"
+
+
+def one_effect_a_study(y: Array, v: Array, scale: str, names: Sequence[str]) -> PooledAnswer:
+    """The pool of studies that give one effect each."""
+    p = pool(y, v, Convention("reml", "hk"))
+    se, df = wider(p.se, p.df, float((1 / (v + p.tau2)).sum() ** -0.5))
+    half = float(norm.ppf(0.975) if isinf(df) else t.ppf(0.975, df))
     return PooledAnswer(
-        basis="studies", scale=scale, k=p.k, n_study=p.k, estimate=p.estimate, se=p.se, df=p.df, ci=p.ci, tau2=p.tau2, i2=p.i2, q=p.q, prediction=p.prediction,
-        convention=how.sentence(p.k), sources=tuple(names), weight=tuple(p.weight.tolist()),
+        basis="studies", scale=scale, k=p.k, n_study=p.k, estimate=p.estimate, se=se, df=df, ci=_interval(p.estimate, half * se), tau2=p.tau2, i2=p.i2, q=p.q,
+        prediction=_interval(p.estimate, half * float(np.hypot(se, np.sqrt(p.tau2)))), convention=f"REML; {_told('Hartung–Knapp', df)}; i2 in percent",
+        sources=tuple(names), weight=tuple(p.weight.tolist()),
     )  # fmt: skip
 
 
@@ -165,22 +187,19 @@ def shares(omega: Covariance) -> tuple[float, ...]:
 
 
 def several_effects(y: Array, v: Array, names: Sequence[str]) -> tuple[MultilevelPool, float, float]:
-    """Three-level REML of effects nested in studies: (model, CR2 standard error, Satterthwaite df)."""
+    """Three-level REML of effects nested in studies: (model, standard error, df): CR2 with Satterthwaite df, or the model's (`wider`)."""
     model = three_level(y, v, names, correlation=SAMPLING_CORRELATION)
     honest = robust_fit(y, model.omega, names)
-    return model, float(honest.se[0]), float(honest.df[0])
+    return model, *wider(float(honest.se[0]), float(honest.df[0]), float(model.se[0]))
 
 
 def _nested(y: Array, v: Array, scale: str, names: list[str]) -> PooledAnswer:
     model, se, df = several_effects(y, v, names)
-    estimate, tau2, quantile = float(model.beta[0]), model.tau2, float(t.ppf(0.975, df))
-    words = (
-        f"three-level REML, sampling errors of one study correlated by {SAMPLING_CORRELATION:g}; CR2 standard error, "
-        f"t on {df:.1f} Satterthwaite df{_shaky(df)}; prediction interval estimate ± t·√(se² + τ²), τ² over both levels; i2 in percent"
-    )
+    estimate, tau2, half = float(model.beta[0]), model.tau2, float(norm.ppf(0.975) if isinf(df) else t.ppf(0.975, df))
+    words = f"three-level REML, sampling errors of one study correlated by {SAMPLING_CORRELATION:g}; {_told('CR2', df)}, τ² over both levels; i2 in percent"
     return PooledAnswer(
-        basis="studies", scale=scale, k=y.size, n_study=model.n_cluster, estimate=estimate, se=se, df=df, ci=_interval(estimate, quantile * se), tau2=tau2,
-        i2=model.i2[0], q=model.q, prediction=_interval(estimate, quantile * float(np.hypot(se, np.sqrt(tau2)))), convention=words,
+        basis="studies", scale=scale, k=y.size, n_study=model.n_cluster, estimate=estimate, se=se, df=df, ci=_interval(estimate, half * se), tau2=tau2,
+        i2=model.i2[0], q=model.q, prediction=_interval(estimate, half * float(np.hypot(se, np.sqrt(tau2)))), convention=words,
         sources=tuple(dict.fromkeys(names)), weight=shares(model.omega),
     )  # fmt: skip
 
@@ -195,11 +214,11 @@ def pool_findings(findings: Sequence[StudyFinding]) -> PooledAnswer | None:
     n_study = len(set(names))
     if n_study == 1:
         return _one_study(y, v, scale, names[0])
-    return (_one_effect_a_study if n_study == y.size else _nested)(y, v, scale, names)
+    return (one_effect_a_study if n_study == y.size else _nested)(y, v, scale, names)
 
 
 def pool_ratios(findings: Sequence[StudyFinding]) -> PooledAnswer | None:
-    """The mean growth ratio of studies that print percent changes only, or None below LEAST_RATIOS studies.
+    """The mean growth ratio of studies that print percent changes only; None below LEAST_RATIOS studies, or where all print the same.
 
     Weights are numbers of people; the error comes from the differences between studies (CR2), so that no standard
     deviation has to be made up. How much of the spread is real cannot be told this way: τ², I² and Q stay unknown.
@@ -209,6 +228,8 @@ def pool_ratios(findings: Sequence[StudyFinding]) -> PooledAnswer | None:
     if len(set(names)) < LEAST_RATIOS:
         return None
     y, n = np.array([f.ratio for f in usable], dtype=float), np.array([f.n for f in usable], dtype=float)
+    if np.ptp(y) == 0:
+        return None
     sizes = np.array([names.count(name) for name in names], dtype=float)
     fit = robust_fit(y, Covariance.independent(sizes / n), names)
     estimate, se, df = float(fit.beta[0]), float(fit.se[0]), float(fit.df[0])
@@ -227,7 +248,7 @@ def joined(published: PooledAnswer, own: PooledAnswer) -> PooledAnswer:
 
     Each counts by its precision, with the spread that their disagreement shows shared out by numbers of studies: pools that agree join
     as usual, pools that clash are averaged study by study. An error known from few studies counts as large as its t interval says
-    (as it is, intervals of two or three later studies hold the truth in 80 to 85 %, not 95).
+    (validation/joined_pools.py).
     """
     both, n = (published, own), published.n_study + own.n_study
     errors = [a.se if isinf(a.df) else (a.ci[1] - a.ci[0]) / 2 / float(norm.ppf(0.975)) for a in both]
