@@ -8,6 +8,7 @@ from command_line import run
 from lengthwise.actions.evidence import check_study_text
 from lengthwise.actions.trial_answers import learned
 from lengthwise.errors import InputError
+from lengthwise.evidence.checking import kinships
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import parse_csv
 
@@ -75,3 +76,30 @@ def test_a_head_that_no_shipped_study_measured_can_be_learned_from():
     trials, _ = learned((*starter_library().studies[:3], *studies))
     assert trials[-1].study.id == "X1"
     assert trials[-1].rows[0].heads == ("supinator",)
+
+
+def test_the_same_people_under_two_names_are_asked_about():
+    first = parse_csv(TWO_ARMS).studies[0]
+    second = first.model_copy(update={"id": "AGAIN", "title": "the same, told anew"})
+    other = second.model_copy(update={"doi": "10.1/own", "outcomes": first.outcomes[:1], "contrasts": ()})
+    assert kinships([first], ()) == kinships([first], [first]) == kinships([other], [first]) == []
+    assert [r.split(" (")[0] for r in kinships([first, second], ())] == [f"AGAIN: has the same numbers as {first.id}"]
+    again = other.model_copy(update={"id": "THIRD", "outcomes": first.outcomes[1:]})
+    assert [r.split(" (")[0] for r in kinships([again], [other])] == ["THIRD: has the DOI of AGAIN"]
+
+
+def test_a_study_that_replaces_another_says_so():
+    first = parse_csv(TWO_ARMS).studies[0]
+    assert "replaces the study of that name" in kinships([first.model_copy(update={"title": "other"})], [first])[0]
+
+
+def test_a_clear_side_that_the_gains_deny_is_refused_and_an_unclear_one_asked_about():
+    clear = TWO_ARMS.replace(",,,,,,,,invented", ",,,,,,,10,invented").replace("difference,obtained", "difference,se,obtained")
+    rows = [line.replace(",invented", ",2,invented" if ",short,triceps" in line else ",,invented") for line in clear.split("\n")]
+    rows = [r.replace("X1,2025,,invented", "X1,2025,invented") for r in rows]
+    text = "\n".join(rows)
+    (fault,) = check_study_text("x.csv", text).faults
+    assert "X1: long against short, triceps: says that long gained more, but long gained 5 and short 15" in fault
+    unclear = check_study_text("x.csv", text.replace(",10,2,", ",10,9,"))
+    assert unclear.faults == ()
+    assert any("is the sign turned" in r for r in unclear.remarks)

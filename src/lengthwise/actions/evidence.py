@@ -11,7 +11,7 @@ from lengthwise.actions.whole_files import read_text, write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.assessment import SUMMARY, Assessment, assess, by_study
 from lengthwise.evidence.bayes import BayesianPool, bayesian_pool
-from lengthwise.evidence.checking import remarks
+from lengthwise.evidence.checking import kinships, remarks, turned_sides
 from lengthwise.evidence.claims import unknown_claims
 from lengthwise.evidence.exchange import Parsed, parse_csv, parse_json, parse_rows, to_csv, to_json
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool
@@ -49,9 +49,12 @@ class StudyCheck:
 
 
 def _checked(parsed: Parsed) -> StudyCheck:
-    strays = unknown_claims(parsed.studies, library().claims)
-    doubts = tuple(remark for study in parsed.studies for remark in remarks(study))
-    return StudyCheck(parsed.studies, (*parsed.faults, *strays, *strange_names(parsed.studies)), doubts)
+    known = library()
+    strays = unknown_claims(parsed.studies, known.claims)
+    doubts = (*(r for s in parsed.studies for r in remarks(s)), *kinships(parsed.studies, known.studies))
+    return StudyCheck(
+        parsed.studies, (*parsed.faults, *strays, *strange_names(parsed.studies), *turned_sides(parsed.studies)), doubts
+    )
 
 
 def check_studies(path: Path) -> StudyCheck:

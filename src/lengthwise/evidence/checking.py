@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from lengthwise.distributions import t
-from lengthwise.evidence.comparison import percent_growth, signed_direction
+from lengthwise.evidence.comparison import gains, percent_growth, signed_direction
 from lengthwise.evidence.measured import LEAST_GROWTH, looks_like_a_fraction, scale_faults, unit_faults
 from lengthwise.evidence.study import Contrast, Outcome, Sourced, Study
 
@@ -109,6 +109,23 @@ def _contrast_faults(study: Study, c: Contrast) -> Iterator[tuple[str, str]]:
     yield from _test_faults(study, c)
 
 
+def _turned(study: Study, c: Contrast) -> str:
+    """Which arm gained more by the contrast and by the gains of the arms, where they disagree; empty where they do not."""
+    said = next((x for x in (c.difference, c.d, c.t, {"more": 1, "less": -1}.get(c.verdict or "")) if x is not None), 0)
+    found = gains(study, c)
+    if found is None or said * (found[0] - found[1]) >= 0:
+        return ""
+    ahead = c.arm if said > 0 else c.versus
+    return f"{c.arm} against {c.versus}, {c.muscle}: says that {ahead} gained more, but {c.arm} gained {found[0]:g} and {c.versus} {found[1]:g}: is the sign turned, or an arm named for the other?"
+
+
+def _clear(c: Contrast) -> bool:
+    """Whether a contrast is told as clear, so that adjusting for a start cannot have turned its side."""
+    error = c.se is not None and c.difference is not None and abs(c.difference) > 1.96 * c.se
+    apart = c.ci_low is not None and c.ci_high is not None and c.ci_low * c.ci_high > 0
+    return error or apart or c.verdict in ("more", "less") or abs(c.t or 0) > 1.96 or (c.p is not None and c.p < 0.05)
+
+
 def _test_faults(study: Study, c: Contrast) -> Iterator[tuple[str, str]]:
     if c.t is not None and c.difference is not None and c.t * c.difference < 0:
         yield "t", f"t {c.t:g} and difference {c.difference:g} have opposite signs"
@@ -199,9 +216,40 @@ def remarks(study: Study) -> list[str]:
     found = []
     for o in study.outcomes:
         found += [f"{study.id}: {o.arm}, {o.muscle} {o.site}".rstrip() + f": {d}" for d in _doubts(study, o)]
+    found += [f"{study.id}: {turned}" for c in study.contrasts if not _clear(c) and (turned := _turned(study, c))]
     if looks_like_a_fraction([g for o in study.outcomes if (g := percent_growth(o)) is not None]):
         found.append(f"{study.id}: no arm grew by {LEAST_GROWTH:g} %: are these fractions? 5 % is written 5, not 0.05")
     missing = [d for d in ("assignment", "departures", "missing", "measurement", "reporting") if d not in study.bias]
     if missing:
         found.append(f"{study.id}: risk of bias not judged for {', '.join(missing)}")
     return found
+
+
+def turned_sides(studies: Iterable[Study]) -> list[str]:
+    """Contrasts told as clear whose side is not that of the gains: faults of what is entered now; what is stored already is read as it is."""
+    return [f"{s.id}: {turned}" for s in studies for c in s.contrasts if _clear(c) and (turned := _turned(s, c))]
+
+
+def kinships(studies: Iterable[Study], known: Iterable[Study]) -> list[str]:
+    """Which known studies some studies replace, and which may share their people with another."""
+    found, owner = [], {}
+    before = {s.id: s for s in known}
+    for s in before.values():
+        owner |= {sign: s for sign in _signs(s)}
+    for s in studies:
+        if s.id in before and before[s.id] != s:
+            found.append(f"{s.id}: replaces the study of that name ({before[s.id].cited})")
+        for sign, what in _signs(s).items():
+            other = owner.setdefault(sign, s)
+            if other.id != s.id:
+                found.append(
+                    f"{s.id}: has {what} {other.id} ({other.cited}); people count once: put all that was measured in them under one name"
+                )
+                break
+    return found
+
+
+def _signs(study: Study) -> dict[str, str]:
+    """What two records of the same people share: a DOI, or every number."""
+    numbers = [r.model_dump_json(exclude={"claims", "note"}) for r in (*study.outcomes, *study.contrasts)]
+    return ({study.doi: "the DOI of"} if study.doi else {}) | {"\n".join(numbers): "the same numbers as"}

@@ -35,14 +35,15 @@ def signed_direction(study: Study, c: Contrast) -> int | None:
     for value in (c.difference, c.d, c.t):
         if value is not None:
             return int(np.sign(value))
-    gains = _gains(study, c)
-    if gains is not None:
-        gap = gains[0] - gains[1]
-        return 0 if abs(gap) < TIE * max(map(abs, gains)) else int(np.sign(gap))
+    found = gains(study, c)
+    if found is not None:
+        gap = found[0] - found[1]
+        return 0 if abs(gap) < TIE * max(map(abs, found)) else int(np.sign(gap))
     return {"more": 1, "less": -1, "no_difference": 0}[c.verdict] if c.verdict else None
 
 
-def _gains(study: Study, c: Contrast) -> tuple[float, float] | None:
+def gains(study: Study, c: Contrast) -> tuple[float, float] | None:
+    """Growth of both arms [%], or the change of each; None where one is not known."""
     pair = [study.outcome(arm, c.muscle, c.site) for arm in (c.arm, c.versus)]
     for gain in (percent_growth, lambda o: o.change_mean):
         values = [gain(o) if o else None for o in pair]

@@ -149,10 +149,15 @@ _PATTERNS = {
 }
 
 
-def _words(message: str, kind: str, name: str) -> str:
-    """A complaint of the model, with what is allowed instead of a pattern."""
+def _words(message: str, kind: str, name: str, part: str = "") -> str:
+    """A complaint of the model, with what is allowed instead of a pattern, and where a cell belongs that its row has no place for."""
     if kind == "string_pattern_mismatch" and name in _PATTERNS:
         return _PATTERNS[name]
+    if kind == "extra_forbidden" and part == "contrasts":
+        return "what was measured in an arm stands in a row of its own with versus left empty"
+    if kind == "extra_forbidden" and part == "outcomes":
+        return "only in a row that compares two arms, with versus filled in"
+    message = message.replace("Input should be ", "allowed: ", 1)
     return message[0].lower() + message[1:]
 
 
@@ -164,7 +169,7 @@ def _explain(error: ValidationError, draft: _Draft) -> Iterator[str]:
         index = loc[1] if part != "study" and len(loc) > 1 else 0
         key = ".".join(str(step) for step in (loc[2:] if part != "study" else loc)) or str(loc[0])
         found = "missing" if fault["type"] == "missing" else f"found {fault['input']!r}"
-        yield f"{draft.place(str(part), int(index))}, {key}: {found}; {_words(fault['msg'], fault['type'], key)}"
+        yield f"{draft.place(str(part), int(index))}, {key}: {found}; {_words(fault['msg'], fault['type'], key, str(part))}"
 
 
 def _finish(drafts: Iterable[_Draft], faults: list[str]) -> Parsed:
