@@ -51,3 +51,19 @@ def test_every_fault_of_a_claim_is_told_and_nothing_kept(tmp_path):
     with pytest.raises(InputError, match="comes with Lengthwise"):
         own_claims.add(_filled(tmp_path, my_claim="rest"))
     assert own_claims.own_claims() == ()
+
+
+def test_a_claim_without_studies_says_so_and_nothing_else(tmp_path):
+    own_claims.add(_filled(tmp_path))
+    found = evidence.weigh("my_claim")
+    assert found.verdict.reason == "no study bears on it yet"
+    assert [s.why for s in found.certainty.steps] == ["no study bears on it yet"]
+
+
+def test_a_claim_names_itself_and_others_so_that_they_can_be_found(tmp_path):
+    with pytest.raises(DataFileError, match="found 'a claim'; allowed: up to 40 letters"):
+        own_claims.add(_filled(tmp_path, my_claim="a claim"))
+    (tmp_path / "claim.toml").unlink()
+    with pytest.raises(UnknownNameError, match="no claim is called 'rests'; did you mean rest"):
+        own_claims.add(_filled(tmp_path, **{"contradicts = []": 'contradicts = ["rests"]'}))
+    assert own_claims.own_claims() == ()

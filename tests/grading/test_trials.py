@@ -88,7 +88,7 @@ def test_arms_are_told_by_lift_and_dose_and_an_unknown_lift_with_near_names():
 
 def test_faults_of_a_file_are_all_told():
     bad = OWN.replace("vastus_lateralis", "vastus_laterali", 1).replace("observed = 0", 'observed = "none"')
-    with pytest.raises(DataFileError, match="observed"):
+    with pytest.raises(DataFileError, match=r"observed: found 'none'; allowed: a valid number$"):
         read_trials("own.toml", bad)
     with pytest.raises(DataFileError, match="observed"):
         read_trials("own.toml", OWN.replace("observed = 6.0", "observed = 1e9", 1))

@@ -38,6 +38,12 @@ def test_sixty_contrary_studies_turn_a_claim_and_the_order_in_a_kept_week(anna):
     assert own_studies() == ()
 
 
+def test_a_number_that_moves_is_told_though_the_verdict_stays(anna):
+    (moved,) = effect_of(MANY[:1], DAY).claims
+    assert moved.before == "supported, very low certainty, +0.28 (+0.04 to +0.52) SMD from 8 studies"
+    assert moved.after.endswith("from 9 studies")
+
+
 def test_no_studies_change_nothing(anna):
     found = effect_of((), DAY)
     assert (found.claims, found.lifts, found.orders) == ((), (), ())

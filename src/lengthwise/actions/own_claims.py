@@ -1,5 +1,6 @@
 """Claims of a coach's own: a TOML file in the data folder, read with the ones that come with Lengthwise."""
 
+import re
 from pathlib import Path
 
 import tomli_w
@@ -7,6 +8,7 @@ from pydantic import ValidationError
 
 from lengthwise.actions.folders import data_folder
 from lengthwise.actions.whole_files import read_text, write_new, write_whole
+from lengthwise.body.anatomy import describe_faults
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.claims import Claim, starter_library
 from lengthwise.reading import toml_of
@@ -23,6 +25,8 @@ caution = ""                   # what to keep in mind
 would_change = ""              # which finding would change it
 # margin = 0.2                 # a difference smaller than this does not matter, in the unit of the effect
 """
+ID = re.compile("[A-Za-z0-9_]{1,40}")
+ID_ALLOWED = "up to 40 letters, digits and underscores, so that a study can name it"
 LARGEST = 200_000
 """Most bytes of a file of claims."""
 
@@ -67,13 +71,14 @@ def _parse(file: str, text: str) -> tuple[Claim, ...]:
         try:
             found.append(Claim.model_validate(table, strict=False))
         except ValidationError as error:
-            faults += [f"{file}: claim {n}, {'.'.join(map(str, e['loc']))}: {e['msg']}" for e in error.errors()]
+            faults += describe_faults(f"{file}: claim {n}", error)
     faults += [
         f"{file}: claim {c.id!r}: {name} is empty"
         for c in found
         for name in ("statement", "population", "would_change")
         if not getattr(c, name)
     ]
+    faults += [f"{file}: id: found {c.id!r}; allowed: {ID_ALLOWED}" for c in found if not ID.fullmatch(c.id)]
     if faults:
         raise DataFileError(faults, asked=file)
     return tuple(found)
@@ -100,6 +105,7 @@ def add(file: Path) -> tuple[Claim, ...]:
 
     Raises:
         DataFileError: listing every fault; then nothing is kept. InputError: an id that comes with Lengthwise.
+        UnknownNameError: it contradicts a claim that there is none of.
     """
     return _add(_read(file))
 
@@ -109,6 +115,7 @@ def add_text(text: str) -> tuple[Claim, ...]:
 
     Raises:
         DataFileError: listing every fault; then nothing is kept. InputError: an id that comes with Lengthwise.
+        UnknownNameError: it contradicts a claim that there is none of.
     """
     return _add(_parse("the text", text))
 
@@ -117,6 +124,11 @@ def _add(found: tuple[Claim, ...]) -> tuple[Claim, ...]:
     taken = [c.id for c in found if c.id in starter_library().claims]
     if taken:
         raise InputError(f"{', '.join(taken)}: a claim of that name comes with Lengthwise; choose another id", asked=taken)
+    known = {*starter_library().claims, *(c.id for c in (*own_claims(), *found))}
+    for c in found:
+        for other in c.contradicts:
+            if other not in known:
+                raise unknown("claim", other, known)
     _keep(list({c.id: c for c in (*own_claims(), *found)}.values()))
     return found
 

@@ -15,8 +15,9 @@ from lengthwise.actions.store import exists, stored_clients
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.trial_answers import posterior_of
 from lengthwise.actions.week_lifts import named_muscles
-from lengthwise.evidence.assessment import assess
+from lengthwise.evidence.assessment import Assessment, assess
 from lengthwise.evidence.study import Study
+from lengthwise.evidence.verdict import many
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.growth_value import Array, expected_growth, reference_of
 from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
@@ -31,7 +32,7 @@ MOVED = 0.05
 
 @dataclass(frozen=True)
 class ClaimMove:
-    """A claim whose verdict or grade would change."""
+    """A claim whose verdict, grade or number would change; both as they are told."""
 
     claim: str
     before: str
@@ -107,8 +108,15 @@ def last_weeks(day: date, clients: Iterable[StoredClient] | None = None) -> list
 def _claims(studies: Sequence[Study]) -> tuple[ClaimMove, ...]:
     named = sorted({claim for s in studies for c in s.contrasts for claim in c.claims})
     both = {n: tuple(assess(kept, n) for kept in (library(), library().with_studies(studies))) for n in named}
-    said = {n: tuple(f"{a.verdict.word}, {a.certainty.grade}" for a in pair) for n, pair in both.items()}
+    said = {n: tuple(_judged(a) for a in pair) for n, pair in both.items()}
     return tuple(ClaimMove(n, old, new) for n, (old, new) in said.items() if old != new)
+
+
+def _judged(a: Assessment) -> str:
+    """Verdict, grade and number of a claim in words."""
+    h = a.headline
+    number = f", {h.estimate:+.2f} ({h.ci[0]:+.2f} to {h.ci[1]:+.2f}) {h.scale} from {many(h.n_study)}" if h else ""
+    return f"{a.verdict.word}, {a.certainty.grade} certainty{number}"
 
 
 def _in_week(client: StoredClient, week: Week, draws: tuple[Array, Array]) -> tuple[list[LiftMove], list[OrderMove]]:
@@ -150,7 +158,7 @@ def sentences(found: StudyEffect) -> list[str]:
 
 
 def _claim_said(c: ClaimMove) -> str:
-    return f"{library().claim(c.claim).statement}: {c.before} certainty now; {c.after} certainty then."
+    return f"{library().claim(c.claim).statement}: {c.before} now; {c.after} then."
 
 
 def _order_said(o: OrderMove) -> str:

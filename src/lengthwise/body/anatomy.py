@@ -175,10 +175,22 @@ def read_table(name: str, kind: type[T], table: Any) -> T:
 
 
 def describe_faults(name: str, error: ValidationError) -> list[str]:
-    """One line a fault: file, key, value found, what is allowed."""
-    return [
-        f"{name}: {'.'.join(str(k) for k in e['loc']) or '(top)'}: found {e.get('input')!r:.80}; {e['msg']}" for e in error.errors()
+    """One line a fault: file, key, value found, what is allowed. A list that lacks what its faulty entries would be is not told again."""
+    every = error.errors()
+    inner = [e["loc"] for e in every]
+    told = [
+        e for e in every if not (e["type"] == "too_short" and any(place[: len(e["loc"])] == e["loc"] != place for place in inner))
     ]
+    return [f"{name}: {'.'.join(str(k) for k in e['loc']) or '(top)'}: {_told(e)}" for e in told]
+
+
+def _told(fault: Any) -> str:
+    """What was found and what is allowed."""
+    if fault["type"] == "missing":
+        return "is missing"
+    if fault["type"] == "extra_forbidden":
+        return f"found {fault['input']!r:.80}; there is no such key here"
+    return f"found {fault.get('input')!r:.80}; {fault['msg'].replace('Input should be', 'allowed:', 1)}"
 
 
 def _toml(name: str) -> dict[str, Any]:

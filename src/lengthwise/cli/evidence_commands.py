@@ -72,7 +72,7 @@ def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studi
 
     found = study_effects.effect_of(check.sound, date.today())
     looked = f"{len(found.clients)} clients with a saved week were checked."
-    return encode(found), looked, *(study_effects.sentences(found) or ["Nothing would change."])
+    return encode(found), looked, *(study_effects.sentences(found) or ["No claim and no saved week would change."])
 
 
 @study_app.command("import")

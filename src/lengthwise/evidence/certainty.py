@@ -223,7 +223,8 @@ DOMAINS: dict[str, Callable[[Basis], tuple[int, str]]] = {
 
 def grade(basis: Basis) -> Certainty:
     """How sure the verdict is, and every step down."""
-    if basis.claim.practice and not (basis.findings or basis.published):
-        return Certainty(GRADES[0], (Step("imprecision", 3, "common practice: no study of the library bears on it"),))
+    if basis.answer is None and not (basis.findings or basis.published):
+        why = "common practice: no study of the library bears on it" if basis.claim.practice else "no study bears on it yet"
+        return Certainty(GRADES[0], (Step("imprecision", 3, why),))
     steps = tuple(Step(name, *found) for name, domain in DOMAINS.items() if (found := domain(basis))[1])
     return Certainty(GRADES[max(len(GRADES) - 1 - sum(s.down for s in steps), 0)], steps)

@@ -77,6 +77,8 @@ def _of_directions(d: Directions, published: Sequence[Published]) -> Verdict:
         (roles.count("against"), "report against", "reports against"),
     )
     words = ", ".join(f"{n} {one if n == 1 else several}" for n, one, several in told if n)
+    if not (published or d.leaning or d.neither or d.unknown):
+        return Verdict("open", "no study bears on it yet")
     if d.leaning and d.p < SIGN_LEVEL:
         return Verdict(
             "supported" if len(d.favours) > len(d.against) else "against", f"{words} (sign test {small(d.p)}); no effect size"
