@@ -84,5 +84,6 @@ def unknown(what: str, name: str, valid: Iterable[str]) -> UnknownNameError:
     """An error for a `what` called `name` that does not exist, with the nearest valid names."""
     names = sorted(set(valid))
     close = nearest(name, names)
-    hint = f"did you mean {', '.join(close)}?" if close else f"known: {', '.join(names[:12]) or 'none'}{' …' if len(names) > 12 else ''}"
+    listed = f"{', '.join(names[:12]) or 'none'}{' …' if len(names) > 12 else ''}"
+    hint = f"did you mean {', '.join(close)}?" if close else f"known: {listed}"
     return UnknownNameError(f"no {what} is called {name!r}; {hint}", asked=name, allowed=close or names)

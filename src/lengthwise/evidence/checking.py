@@ -232,7 +232,8 @@ def turned_sides(studies: Iterable[Study]) -> list[str]:
 
 def kinships(studies: Iterable[Study], known: Iterable[Study]) -> list[str]:
     """Which known studies some studies replace, and which may share their people with another."""
-    found, owner = [], {}
+    found: list[str] = []
+    owner: dict[str, Study] = {}
     before = {s.id: s for s in known}
     for s in before.values():
         owner |= {sign: s for sign in _signs(s)}
