@@ -3,6 +3,7 @@
 python validation/load_findings.py      (half a minute; after validation/fit_people.py)
 """
 
+import statistics
 import sys
 from pathlib import Path
 
@@ -44,4 +45,4 @@ if __name__ == "__main__":
         rewrite(name, "norm", rows, [missed_norm(n) for n in rows])
     rewrite("load_ratios", "ratio", ratios.RATIOS, [missed_ratio(r) for r in ratios.RATIOS])
     for sex in ratios.PEOPLE:
-        print(sex, "median miss", sorted(abs(ratios.off(r, sex)) for r in ratios.RATIOS)[len(ratios.RATIOS) // 2])
+        print(sex, "median miss", statistics.median(abs(ratios.off(r, sex)) for r in ratios.RATIOS))
