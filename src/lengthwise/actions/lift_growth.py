@@ -1,6 +1,6 @@
 """What a hard set of a lift is worth to the muscles of a client's week, from the estimate of growth that orders lifts."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,10 +14,10 @@ from lengthwise.body.person import Person
 from lengthwise.distributions import norm
 from lengthwise.evidence.assessment import assess
 from lengthwise.grading.facts import LiftFacts
-from lengthwise.grading.growth_value import LEVEL, MISFIT, mean_growth, reference_of, sets_and_growth, usual_growth
+from lengthwise.grading.growth_value import LEVEL, MISFIT, expected_growth, mean_growth, reference_of, sets_and_growth, usual_growth
 from lengthwise.grading.long_half import CLAIM, PART_SPREAD, SETTLED_ELSE
 from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
-from lengthwise.grading.target import target_named
+from lengthwise.grading.target import Target, target_named
 from lengthwise.planning.question import Muscle
 from lengthwise.training.counted_sets import fractions
 
@@ -109,6 +109,16 @@ def measure_of(person: Person, muscles: Sequence[Muscle]) -> GrowthMeasure:
     known = {i: raw.growth(f) for i, f in facts.items()}
     grown = {m.name: _mean(known[i], m.share) for m in muscles if (i := names[m.name]) in known}
     return GrowthMeasure(draws, {m: g for m, g in grown.items() if g >= LEAST_REFERENCE})
+
+
+def growth_of_references(person: Person, targets: Iterable[Target]) -> dict[str, tuple[str, float]]:
+    """The reference lift of each target and what a hard set of it grows, by target; nothing for one whose reference lift does not grow it."""
+    lifts, draws, asked = all_lifts().lifts, growth_draws(), {t.name: t for t in targets}
+    names = {n: lift for n, t in asked.items() if (lift := reference_of(t)) in lifts}
+    found = facts_of_lifts(person, [(i, lifts[i], "full") for i in sorted({*names.values()})])
+    facts = {i: f for (i, _), f in found.items() if not isinstance(f, str)}
+    grown = {n: expected_growth(facts[i], asked[n].heads, draws) for n, i in names.items() if i in facts}
+    return {n: (names[n], g) for n, g in grown.items() if g >= LEAST_REFERENCE}
 
 
 def _mean(growth: Mapping[str, float], share: Mapping[str, float]) -> float:

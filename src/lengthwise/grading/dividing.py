@@ -1,7 +1,7 @@
 """How to divide a muscle's weekly sets among chosen lifts so that every head grows its share."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
 import numpy as np
@@ -48,12 +48,13 @@ class Split:
         target, weekly_sets: what was asked.
         share, sets: of each lift; sets are whole and add up.
         reached: growth of each head, relative to spending every set in its best lift, 0-1.
-        per_set: growth of each head for a hard set of each lift (growth_value.py).
+        per_set: growth of each head for a hard set of each lift (growth_value.py), over that of the head's reference lift where it has one.
+        reference: reference lift of each head that has one.
         bare: heads that none of the lifts trains.
         trade_off: from the evenest division to the one with the largest mean.
     """
 
-    PUBLIC: ClassVar = "muscle=target.name weekly_sets shares=share sets heads not_loaded_at_length=bare trade_off"
+    PUBLIC: ClassVar = "muscle=target.name weekly_sets shares=share sets heads not_loaded_at_length=bare trade_off reference"
     target: Target
     weekly_sets: int
     share: Mapping[str, float]
@@ -62,6 +63,12 @@ class Split:
     per_set: Mapping[str, Mapping[str, float]]
     bare: tuple[str, ...]
     trade_off: tuple[Point, ...]
+    reference: Mapping[str, str] = field(default_factory=dict)
+
+    def beside(self, references: Mapping[str, tuple[str, float]]) -> "Split":
+        """The same with growth told as a multiple of that of reference lifts: lift and growth, by head."""
+        told = {h: {i: g / references.get(h, ("", 1.0))[1] for i, g in own.items()} for h, own in self.per_set.items()}
+        return replace(self, per_set=told, reference={h: lift for h, (lift, _) in references.items() if h in told})
 
     @property
     def heads(self) -> Mapping[str, HeadShare]:

@@ -29,7 +29,7 @@ MEASURE_WORDS: Mapping[str, MeasureWords] = {
     GROWTH: MeasureWords(
         "Growth for a hard set",
         "×",
-        "what orders lifts: 1 is a head at half its strength, a little short of its best length, that shortens",
+        "what orders lifts: a multiple of the growth of the muscle's reference lift, as in the ranking",
     ),
     "long_range_load": MeasureWords("Load at length", "%", "share of its tension carried in the upper third of its span"),
     "drive_at_length": MeasureWords(

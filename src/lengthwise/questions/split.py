@@ -48,7 +48,7 @@ def run(ask: SplitAsk, tell: Tell) -> "Split":
     """
     import numpy as np
 
-    from lengthwise.actions.lift_growth import growth_draws
+    from lengthwise.actions.lift_growth import growth_draws, growth_of_references
     from lengthwise.actions.lifts import profiled
     from lengthwise.grading.dividing import divide
     from lengthwise.grading.facts import facts_of
@@ -60,7 +60,8 @@ def run(ask: SplitAsk, tell: Tell) -> "Split":
     facts = (facts_of(p) for p in profiled(ask.person, ask.lifts, Request(), tell))
     each = [growth_per_set(f, target.heads, draws) for f in facts]
     growth = np.array([[found[h].mean for found in each] for h in target.heads])
-    return divide(ask.lifts, target, ask.sets, ask.bounds, growth)
+    beside = growth_of_references(ask.person, map(target_named, target.heads))
+    return divide(ask.lifts, target, ask.sets, ask.bounds, growth).beside(beside)
 
 
 QUESTION = Question(

@@ -40,22 +40,26 @@ class TuneAsk(BodyAsk):
 
 
 def run(ask: TuneAsk, tell: Tell) -> "Landscape":
-    """The best set-up that was found, against the usual one.
+    """The best set-up that was found, against the usual one; growth as a multiple of that of the target's reference lift, as in `rank`.
 
     Raises:
         NoSolutionError: no set-up can be held by this person.
     """
-    from lengthwise.actions.lift_growth import growth_draws
+    from lengthwise.actions.lift_growth import growth_draws, growth_of_references
     from lengthwise.body.model import body_of
-    from lengthwise.grading.setup_search import search, value_at
+    from lengthwise.grading.setup_search import GROWTH, search, value_at
+    from lengthwise.grading.target import target_named
 
     body, draws, setups, done = body_of(ask.person), growth_draws(), ask.setups, 0
+    base = growth_of_references(ask.person, [target_named(ask.head)]).get(target_named(ask.head).name, ("", 1.0))[1]
+    unit = base if setups.measure == GROWTH else 1.0
 
     def values(some: Sequence[Mapping[str, float]]) -> list[float | None]:
         nonlocal done
         out = []
         for setup in some:
-            out.append(value_at(setups, body, setup, draws))
+            value = value_at(setups, body, setup, draws)
+            out.append(None if value is None else value / unit)
             done += 1
             tell(done, max(done, setups.expected))
         return out

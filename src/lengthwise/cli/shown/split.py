@@ -15,6 +15,9 @@ def show(found: Split) -> None:
     for lift, share in found.share.items():
         table.add_row(lift, str(found.sets[lift]), f"{share:.0%}", *(f"{found.per_set[h][lift]:.2f}" for h in found.per_set))
     out.print(table)
+    for lift in dict.fromkeys(found.reference.values()):
+        heads = ", ".join(h for h, own in found.reference.items() if own == lift)
+        out.print(f"per set: what `rank` orders by, × the growth of {lift}: {heads}", highlight=False)
     if found.target.taken:
         out.print(found.target.taken, highlight=False)
     for head, got in found.reached.items():

@@ -78,6 +78,7 @@ def _whole(asked: QueryParams, name: str, usual: int) -> int:
 def _values(request: Request, found: Split, asked: Any) -> dict[str, Any]:
     return {
         "names": {i: all_lifts().lifts[i].name for i in found.share},
+        "lifts_named": {i: all_lifts().lifts[i].name for i in found.reference.values()},
         "worst": min(found.reached, key=lambda h: found.reached[h]),
         "steps": steps(found.trade_off),
         "query": request.url.query,
