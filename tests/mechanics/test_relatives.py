@@ -5,11 +5,13 @@ Measured where a source stands beside the check; else common practice, no source
 
 from functools import cache
 
+import numpy as np
 import pytest
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.lifts.catalogue import built_in
+from lengthwise.lifts.expression import evaluate
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
 
 PEOPLE = {
@@ -61,6 +63,7 @@ def test_a_bridge_on_the_floor_works_the_gluteus_more_and_the_quadriceps_less_th
     [
         ("cross_body_cable_extension", ("triceps_long", "triceps_lateral", "triceps_medial")),
         ("one_arm_kettlebell_press", ("deltoid_anterior", "deltoid_middle", "triceps_lateral", "triceps_medial")),
+        ("two_hand_landmine_press", ("deltoid_anterior", "pectoralis_major_clavicular", "triceps_lateral", "triceps_medial")),
         ("band_overhead_press", ("deltoid_anterior", "deltoid_middle", "triceps_lateral", "triceps_medial")),
     ],
 )
@@ -80,3 +83,13 @@ def test_movers_bound_what_they_move(lift, movers, sex):
 )
 def test_what_steadies_works_less_than_what_moves(lift, leader, other, sex):
     assert mean_activation(lift, leader, sex) > mean_activation(lift, other, sex)
+
+
+@both
+@pytest.mark.parametrize("lift", ["two_hand_landmine_press", "landmine_press_one_arm"])
+def test_hands_stay_at_one_place_of_a_bar_that_turns_about_its_end(lift, sex):
+    """Within 4 %: the bar is rigid."""
+    body, path, axis = body_of(PEOPLE[sex]), found(lift, sex).path, built_in().lifts[lift].resistance
+    grip = body.survey(path.q, ("grip_right",)).points[:, 0] * 100
+    from_axis = np.hypot(grip[:, 0] - evaluate(axis.axis_x_cm, path.names), grip[:, 2] - evaluate(axis.axis_z_cm, path.names))
+    assert from_axis.max() <= 1.04 * from_axis.min()
