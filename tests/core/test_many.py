@@ -14,7 +14,11 @@ from lengthwise.mechanics.profile import Request
 SOME = ("back_squat", "one_leg_extension_leaned_back", "lat_pulldown", "cable_rotation", "push_up_close", "leg_press")
 
 
-def told(profile):
+def told(profiles):
+    return [_told(p) for p in profiles]
+
+
+def _told(profile):
     heads = [(h.activation.tobytes(), h.fibre_length.tobytes(), h.measures) for h in profile.heads.values()]
     return profile.working_kg, profile.capacity_kg.tobytes(), heads, dict(profile.limiting)
 

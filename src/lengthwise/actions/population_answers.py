@@ -45,7 +45,7 @@ class Making:
 
     Attributes:
         folder: where it is kept. people: how many bodies. seed: of who they are. lifts: ids or names; empty for the whole library.
-        workers: processes on this machine, 0 for threads of this one. cluster: address of a Dask scheduler, or empty.
+        workers: processes on this machine, 0 for this one alone. cluster: address of a Dask scheduler, or empty.
         device: "cpu", or "gpu" for a graphics processor. n_pos: positions of each lift.
     """
 
@@ -93,8 +93,8 @@ def _check(asked: Making) -> None:
         raise InputError("--workers are on this machine and a cluster has its own; choose one of the two", asked=asked.cluster)
     if asked.device not in DEVICES:
         raise InputError(f"device = {asked.device}; allowed: {' or '.join(DEVICES)}", asked=asked.device, allowed=list(DEVICES))
-    if asked.device == "gpu" and (asked.workers or asked.cluster):
-        raise InputError("a graphics processor works without --workers and --cluster; leave them out", asked=asked.device)
+    if asked.device == "gpu" and asked.cluster:
+        raise InputError("a graphics processor works for this machine, without --cluster; --workers can share it", asked=asked.device)
     if asked.device == "gpu":
         on_device.demand_device()
 
@@ -102,11 +102,12 @@ def _check(asked: Making) -> None:
 @contextlib.contextmanager
 def _files(asked: Making, wanted: Wanted, missing: Sequence[int]) -> Iterator[Iterator[tuple[int, bytes]]]:
     """The file of each body as it is done: by threads here, by processes here, by a cluster, or by a graphics processor."""
-    if asked.device == "gpu":
-        yield on_device.body_files(wanted, missing)
-        return
     if not asked.workers and not asked.cluster:
-        yield ((n, body_file(wanted, n)) for n in missing)
+        yield on_device.body_files(wanted, missing) if asked.device == "gpu" else ((n, body_file(wanted, n)) for n in missing)
+        return
+    if asked.device == "gpu":
+        with on_cluster.own_workers(asked.workers, on_device.TASKS) as client:
+            yield on_cluster.body_files(client, wanted, missing, on_device.by_device, on_device.AT_ONCE)
         return
     with on_cluster.scheduler_at(asked.cluster) if asked.cluster else on_cluster.own_workers(asked.workers) as client:
         yield on_cluster.body_files(client, wanted, missing)

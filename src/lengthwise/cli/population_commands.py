@@ -22,7 +22,7 @@ def make(
     people: Annotated[int, typer.Option(help="How many people.")] = 100,
     seed: Annotated[int, typer.Option(help="Random seed; the same seed draws the same people.")] = 1,
     lifts: Annotated[list[str] | None, typer.Option(help="Lift to include; may be repeated. Default: the whole library.")] = None,
-    workers: Annotated[int, typer.Option(help="Dask worker processes on this machine; 0 uses threads instead.")] = 0,
+    workers: Annotated[int, typer.Option(help="Dask worker processes on this machine; 0 uses this one alone.")] = 0,
     cluster: Annotated[str, typer.Option(help="Address of a Dask scheduler, such as tcp://10.0.0.5:8786.")] = "",
     device: Annotated[str, typer.Option(help="What computes the lifts: cpu, or gpu (a graphics processor, through CuPy).")] = "cpu",
     positions: Annotated[int, typer.Option(help="Positions per lift.")] = N_POS,

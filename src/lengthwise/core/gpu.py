@@ -111,7 +111,9 @@ class Cuda:
         kernel.preferred_shared_memory_carveout = -(-100 * taken // self.near_bytes)  # all else is left to the cache
         told = tuple(np.int64(w) if isinstance(w, int) else w for w in words)
         kernel((blocks,), (warps * WARP,), told, shared_mem=near)
-        self._cupy.cuda.get_current_stream().synchronize()
+        done = self._cupy.cuda.Event(block=True, disable_timing=True)  # sleeps, so that others can use the processor
+        done.record()
+        done.synchronize()
         self.seconds[name] = self.seconds.get(name, 0.0) + time.perf_counter() - started
 
     def compiled(self, own: int) -> Any:
@@ -138,6 +140,11 @@ def cupy() -> Any:
     if not count:
         raise InputError("CuPy finds no graphics processor", asked="gpu")
     return found
+
+
+def memory_bytes() -> int:
+    """Memory of the first device."""
+    return int(cupy().cuda.runtime.getDeviceProperties(0)["totalGlobalMem"])
 
 
 @dataclass(frozen=True)
@@ -271,7 +278,8 @@ def _launches(card: Card, blocks: Sequence[LiftBlock], moving: int, holding: int
         if len(some):
             near = int(rows[some].max()) ** 2
             fit = max(1, min(holding // BLOCK, card.near_bytes // (8 * near * BLOCK + RESERVED)))
-            out.append(_Launch("holds", (card.processors * fit, BLOCK, 8 * near * BLOCK), near, some.astype(np.int64)))
+            largest_first = some[np.argsort(-rows[some], kind="stable")].astype(np.int64)
+            out.append(_Launch("holds", (card.processors * fit, BLOCK, 8 * near * BLOCK), near, largest_first))
     return out
 
 

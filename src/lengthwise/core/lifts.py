@@ -3,6 +3,7 @@
 import ctypes
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import prod
 from typing import Any
 
@@ -169,23 +170,28 @@ def _shaped(
 ) -> list[Any]:
     out = []
     for name, shape in shapes.items():
-        asked = tuple([size[s] if isinstance(s, str) else s for s in shape])
         array: NDArray[np.generic] = np.asarray(given.get(name, ()), kind)
+        asked = tuple([s if type(s) is int else size[s] for s in shape])
         if array.shape != asked and (array.size or 0 not in asked):
             raise InputError(f"{name} has shape {array.shape}; allowed: {asked}")
-        out.append(array.reshape(-1))
+        out.append(array if array.ndim == 1 else array.reshape(-1))
     return out
 
 
 def _demand_inside(whole: Sequence[Index], size: Mapping[str, int]) -> None:
-    lengths = [len(a) for a in whole]
-    least = np.repeat([low for low, _, _ in _WHOLE.values()], lengths)
-    limit = np.repeat([size[high] if isinstance(high, str) else high for _, high, _ in _WHOLE.values()], lengths)
+    lengths = tuple([len(a) for a in whole])
+    least, limit = _ends(lengths, tuple([size[high] if isinstance(high, str) else high for _, high, _ in _WHOLE.values()]))
     values = np.concatenate(whole)
     outside = (values < least) | (values >= limit)
     if outside.any():
         at = np.repeat(list(_WHOLE), lengths)[outside][0]
         raise InputError(f"{at} points outside: {values[outside][0]}, allowed {least[outside][0]} to {limit[outside][0] - 1}")
+
+
+@lru_cache(maxsize=1024)
+def _ends(lengths: tuple[int, ...], below: tuple[int, ...]) -> tuple[Index, Index]:
+    """The least value of each whole number, and what it must be below: the same for every body that does a lift."""
+    return np.repeat(np.array([low for low, _, _ in _WHOLE.values()], np.int32), lengths), np.repeat(np.array(below, np.int32), lengths)
 
 
 def _demand_sound(block: LiftBlock, given: Mapping[str, Any]) -> None:

@@ -1,14 +1,14 @@
 """What grading needs to know of one lift on one body: plain numbers, read from its profile, that can be kept and compared."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.grading.joint_load import JointLoad, joint_loads
-from lengthwise.mechanics.head_columns import curve, measured
+from lengthwise.mechanics.head_columns import curves, measured
 from lengthwise.mechanics.measures import UPPER_THIRD, HeadMeasures
 from lengthwise.mechanics.profile import LiftProfile, phase_of
 from lengthwise.mechanics.sides import trained_sides
@@ -133,7 +133,7 @@ def facts_of(found: LiftProfile) -> LiftFacts:
 def head_facts(found: LiftProfile, heads: Iterable[str]) -> dict[str, HeadFacts]:
     """The facts of some heads alone: enough to see how they change with the body."""
     names = list(heads)
-    return {h: HeadFacts(*row) for h, row in zip(names, head_table(found, names).tolist(), strict=True)}
+    return {h: HeadFacts(*row) for h, row in zip(names, head_tables([found], names)[0].tolist(), strict=True)}
 
 
 def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
@@ -150,30 +150,44 @@ def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
     return {h: s / total for h, s in sorted(out.items(), key=lambda kv: -kv[1])}
 
 
-def head_table(found: LiftProfile, heads: Sequence[str]) -> Array:
-    """The facts of some heads as numbers, (n_head, n_fact), in the order of HeadFacts' fields."""
+def head_tables(found: Sequence[LiftProfile], heads: Sequence[str]) -> Array:
+    """The facts of some heads in lifts of one body as numbers, (n_lift, n_head, n_fact), in the order of HeadFacts' fields."""
+    alike: dict[tuple[object, ...], list[int]] = {}
+    for k, p in enumerate(found):
+        alike.setdefault((len(p.capacity_kg), *p.heads), []).append(k)
+    out = np.empty((len(found), len(heads), len(fields(HeadFacts))))
+    for places in alike.values():
+        out[places] = _tables([found[k] for k in places], heads)
+    return out
+
+
+def _tables(found: Sequence[LiftProfile], heads: Sequence[str]) -> Array:
+    """The same of lifts that have the same heads at as many positions."""
     names, shortening = trained_sides(found, heads)
-    lines, right = found.body.lines, found.body.lines.of_heads(tuple(heads))
-    span, activation, force = (curve(found, of, names) for of in ("span_position", "activation", "active_force_n"))
-    total, n_pos = force.sum(0), len(force)
-    weight = np.where(total > SILENT_N, force / np.where(total > SILENT_N, total, 1.0), 1 / n_pos)
-    upper, limiting = span >= UPPER_THIRD, limiting_of_both_sides(found)
-    of_peak = curve(found, "fibre_length", names)[np.argmax(force, axis=0), np.arange(len(names))]
-    long_force = np.where(_long_half(found)[:, None], force, 0.0)
-    long_total = long_force.sum(0)
-    long_share = (long_force * upper).sum(0) / np.where(long_total > SILENT_N, long_total, np.inf)
-    return np.column_stack([
-        measured(found, names), [limiting.get(h, 0.0) for h in heads], _efforts(found, heads), np.where(activation >= WORKING, span, 0.0).max(0),
-        (weight * span).sum(0), activation.max(0), (activation * upper).mean(0), shortening, of_peak, long_share,
-        right.summed(lines.max_force_n[right.lines]), activation.mean(0),
-        right.summed((lines.max_force_n * lines.optimal_m)[right.lines]),
-    ])  # fmt: skip
+    lines, right = found[0].body.lines, found[0].body.lines.of_heads(tuple(heads))
+    span, activation, force = (curves(found, of, names) for of in ("span_position", "activation", "active_force_n"))
+    total, n_pos = force.sum(-1), force.shape[-1]
+    pulls, upper = total > SILENT_N, span >= UPPER_THIRD
+    weight = np.where(pulls[..., None], force / np.where(pulls, total, 1.0)[..., None], 1 / n_pos)
+    of_peak = np.take_along_axis(curves(found, "fibre_length", names), np.argmax(force, axis=-1)[..., None], -1)[..., 0]
+    long_force = np.where(np.stack([_long_half(p) for p in found])[:, None], force, 0.0)
+    long_total = long_force.sum(-1)
+    long_share = (long_force * upper).sum(-1) / np.where(long_total > SILENT_N, long_total, np.inf)
+    own_measures = np.moveaxis([measured(p, own) for p, own in zip(found, names, strict=True)], -1, 0)
+    limiting = [limiting_of_both_sides(p) for p in found]
+    strength, volume = (right.summed(v[right.lines]) for v in (lines.max_force_n, lines.max_force_n * lines.optimal_m))
+    columns = (
+        *own_measures, [[own.get(h, 0.0) for h in heads] for own in limiting], [_efforts(p, heads) for p in found],
+        np.where(activation >= WORKING, span, 0.0).max(-1), (weight * span).sum(-1), activation.max(-1), (activation * upper).mean(-1),
+        shortening, of_peak, long_share, strength, activation.mean(-1), volume,
+    )  # fmt: skip
+    return np.stack(np.broadcast_arrays(*columns), -1)
 
 
 def _efforts(found: LiftProfile, heads: Sequence[str]) -> list[float]:
     """Each head's share of all effort, both sides together."""
     shares = found.effort_shares
-    return [shares[h] * 2 if found.folded else shares[h] + shares.get(f"{h}_left", 0.0) for h in heads]
+    return [shares[h] * 2 for h in heads] if found.folded else [shares[h] + shares.get(f"{h}_left", 0.0) for h in heads]
 
 
 def _long_half(found: LiftProfile) -> NDArray[np.bool_]:

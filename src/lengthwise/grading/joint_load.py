@@ -166,15 +166,23 @@ def _line_forces(body: Body, found: LiftProfile, some: NDArray[np.intp]) -> Arra
 def beyond_limits(found: LiftProfile, slack_deg: float = 2.0) -> list[str]:
     """Where the lift takes an angle past this person's own limits, one line each."""
     body = found.body
-    own = body.person.joint_limits_deg
     angles = clinical(body, found.taken.q)
-    out = []
-    for name, values in angles.items():
-        stem = name.removesuffix("_right").removesuffix("_left")
-        if stem not in own:
-            continue
-        low, high = joint_range(body.person, stem)
-        worst = values.max() if values.max() - high > low - values.min() else values.min()
-        if not low - slack_deg <= worst <= high + slack_deg:
-            out.append(f"{stem.replace('_', ' ')} reaches {worst:.0f}°, this person's limits are {low:.0f}° to {high:.0f}°")
-    return list(dict.fromkeys(out))
+    stems, low, high = _own_limits(body.person, tuple(angles))
+    at = np.stack([v for n, v in angles.items() if n in stems], 1)
+    least, most = at.min(axis=0), at.max(axis=0)
+    worst = np.where(most - high > low - least, most, least)
+    past = np.flatnonzero(~((low - slack_deg <= worst) & (worst <= high + slack_deg)))
+    names = list(stems.values())
+    said = [
+        f"{names[k].replace('_', ' ')} reaches {worst[k]:.0f}°, this person's limits are {low[k]:.0f}° to {high[k]:.0f}°" for k in past
+    ]
+    return list(dict.fromkeys(said))
+
+
+@lru_cache(maxsize=8)
+def _own_limits(person: Person, names: tuple[str, ...]) -> tuple[dict[str, str], Array, Array]:
+    """Those of some clinical angles that have limits of this person's own, with the name of each for both sides; its limits [deg], (n_angle,) each."""
+    stems = {n: n.removesuffix("_right").removesuffix("_left") for n in names}
+    own = {n: s for n, s in stems.items() if s in person.joint_limits_deg}
+    low, high = np.array([joint_range(person, s) for s in own.values()]).reshape(-1, 2).T
+    return own, low, high

@@ -1,5 +1,6 @@
 """Profiles of many lifts on several bodies, solved together by a graphics processor; what it leaves to other solvers is done here."""
 
+import threading
 from collections.abc import Iterator, Sequence
 
 from lengthwise.body.model import Body
@@ -7,6 +8,9 @@ from lengthwise.core import gpu
 from lengthwise.mechanics import together
 from lengthwise.mechanics.blocks import muscles_block
 from lengthwise.mechanics.profile import Asked, LiftProfile, finished
+
+_turn = threading.Lock()
+"""Whose lifts the device works on: threads of a process take turns, so that its memory holds one thread's."""
 
 
 def demand_device() -> None:
@@ -31,6 +35,8 @@ def profiles_by(card: gpu.Card, bodies: Sequence[Body], asked: Sequence[Asked]) 
     """Of each body the profiles of all lifts, in the order asked, or what a lift fails with: the bits of `profiles`."""
     planned = [together.planned(body, asked) for body in bodies]
     tasks = [gpu.CardTask(k, t.block) for k, own in enumerate(planned) for t in own if isinstance(t, together.Task)]
-    answers = iter(gpu.solve(card, [(b.block, muscles_block(b)) for b in bodies], tasks))
+    given = [(b.block, muscles_block(b)) for b in bodies]
+    with _turn:
+        answers = iter(gpu.solve(card, given, tasks))
     for body, own in zip(bodies, planned, strict=True):
         yield finished(body, asked, together.read(own, answers))

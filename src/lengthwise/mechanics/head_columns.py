@@ -26,6 +26,14 @@ def curve(found: LiftProfile, of: Curve, names: Sequence[str]) -> Array:
     return np.stack([getattr(heads[n], of) for n in names], 1)
 
 
+def curves(found: Sequence[LiftProfile], of: Curve, names: Sequence[Sequence[str]]) -> Array:
+    """One curve of as many heads in each of some lifts, (n_lift, n_head, n_pos).
+
+    A head's positions lie side by side, however many lifts there are: NumPy's sums depend on where numbers lie.
+    """
+    return np.ascontiguousarray([curve(p, of, own).T for p, own in zip(found, names, strict=True)])
+
+
 def measured(found: LiftProfile, names: Sequence[str]) -> Array:
     """MEASURES of some heads, (n_head, 5)."""
     heads = found.heads

@@ -67,14 +67,12 @@ class Others:
 
 def told(lift: Lift, load_kg: float, names: Sequence[str], slope_kg: Array, others: Others) -> Limits:
     """What bounds a load, from its slopes in ln strength of each head [kg], (n_head,), and from all else."""
-    share = _shares(load_kg, slope_kg)
-    found = {n: s for n, s in zip(names, share.tolist(), strict=True) if abs(s) > LEAST_TOLD}
+    share = {n: s for n, s in zip(names, _shares(load_kg, slope_kg).tolist(), strict=True) if s}
+    found = {n: s for n, s in share.items() if abs(s) > LEAST_TOLD}
     is_mover = _movers(lift)
     movers = {n: s for n, s in found.items() if n.removesuffix("_left") in is_mover}
     steadying = {n: s for n, s in found.items() if n not in movers}
-    return Limits(
-        _ordered(movers), _ordered(steadying), _kinds(lift, load_kg, dict(zip(names, share.tolist(), strict=True)), others)
-    )
+    return Limits(_ordered(movers), _ordered(steadying), _kinds(lift, load_kg, share, others))
 
 
 def _movers(lift: Lift) -> set[str]:

@@ -54,16 +54,23 @@ def _checked(threads: int | None) -> int:
 
 
 def each_profile(
-    body: Body, asked: Sequence[Asked], tell: Callable[[LiftProfile], Told], threads: int | None = None
+    body: Body, asked: Sequence[Asked], tell: Callable[[Sequence[LiftProfile]], Sequence[Told]], threads: int | None = None
 ) -> list[Told | Exception]:
     """What `tell` makes of each lift's profile, or why there is none, in the order asked.
 
     Args:
-        tell: keeps what is wanted of a profile, whose arrays are large.
+        tell: keeps what is wanted of each of some profiles, whose arrays are large.
         threads: see `in_threads`.
     """
     n, out = _checked(threads), list[Told | Exception]()
     for first in range(0, len(asked), AT_ONCE):
-        found = profiles(body, asked[first : first + AT_ONCE], n)
-        out += [p if isinstance(p, Exception) else tell(p) for p in found]
+        out += told_of_each(profiles(body, asked[first : first + AT_ONCE], n), tell)
     return out
+
+
+def told_of_each(
+    found: Sequence[LiftProfile | Exception], tell: Callable[[Sequence[LiftProfile]], Sequence[Told]]
+) -> list[Told | Exception]:
+    """What `tell` makes of the profiles among what was found, each in its place."""
+    told = iter(tell([p for p in found if not isinstance(p, Exception)]))
+    return [p if isinstance(p, Exception) else next(told) for p in found]

@@ -12,11 +12,11 @@ from typing import Any
 import numpy as np
 
 from lengthwise.body import anatomy
-from lengthwise.grading.facts import HeadFacts, head_table
+from lengthwise.grading.facts import HeadFacts, head_tables
 from lengthwise.grading.joint_load import beyond_limits
 from lengthwise.grading.study import too_light
 from lengthwise.lifts.definition import Lift
-from lengthwise.mechanics.many import each_profile
+from lengthwise.mechanics.many import each_profile, told_of_each
 from lengthwise.mechanics.profile import N_POS, LiftProfile, Request
 from lengthwise.populations.adults import draw
 from lengthwise.populations.arrow import arrow
@@ -72,18 +72,23 @@ def study_body(wanted: Wanted, number: int, threads: int | None = None) -> Any:
 
 def table_of(wanted: Wanted, number: int, found: Sequence[LiftProfile | Exception]) -> Any:
     """The same from the profile of each lift, or why there is none."""
-    return _table(wanted, number, [p if isinstance(p, Exception) else _told(p) for p in found])
+    return _table(wanted, number, told_of_each(found, _told))
 
 
-def _told(found: LiftProfile) -> _Told:
-    reasons = [*beyond_limits(found), *too_light(found)]
-    of_lift = (
+def _told(found: Sequence[LiftProfile]) -> list[_Told]:
+    reasons = ["; ".join([*beyond_limits(p), *too_light(p)]) for p in found]
+    of_heads = iter(head_tables([p for p, why in zip(found, reasons, strict=True) if not why], anatomy.heads()).astype(np.float32))
+    return [
+        _Told(why, _of_lift(p), _nothing()) if why else _Told(None, _of_lift(p), next(of_heads))
+        for p, why in zip(found, reasons, strict=True)
+    ]
+
+
+def _of_lift(found: LiftProfile) -> tuple[float, ...]:
+    return (
         found.working_kg, found.sticking_kg, found.moved_kg, float(found.position[found.sticking]), found.balance_demand,
         found.seconds_per_set, found.load_step_fraction,
     )  # fmt: skip
-    if reasons:
-        return _Told("; ".join(reasons), of_lift, _nothing())
-    return _Told(None, of_lift, head_table(found, list(anatomy.heads())).astype(np.float32))
 
 
 def _nothing() -> np.ndarray:

@@ -1,12 +1,13 @@
-"""Bodies on other processes and machines, by Dask: one body a task, whatever it runs on.
+"""Bodies on other processes and machines, by Dask: one body a task on processors, some bodies a task where workers share a device.
 
-A task carries its whole question and gives back the content of its file, so workers need no shared folder. A body whose worker is lost is
-done again by another; whoever asks writes each body once. Dask gives a body up once some workers in a row were lost over it; it is asked for
-again after that, since what is lost is mostly the worker's fault: memory that other programs took, a machine that was switched off.
+A task carries its whole question and gives back the content of its files, so workers need no shared folder. Bodies whose worker is lost are
+done again by another; whoever asks writes each body once. Dask gives a task up once some workers in a row were lost over it; its bodies are
+asked for again after that, each alone, since what is lost is mostly the worker's fault: memory that other programs took, a machine that was
+switched off.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
 
@@ -29,8 +30,8 @@ def distributed() -> Any:
 
 
 @contextmanager
-def own_workers(number: int) -> Iterator[Any]:
-    """A client of some processes on this machine, which nobody else can reach.
+def own_workers(number: int, tasks: int = 1) -> Iterator[Any]:
+    """A client of some processes on this machine, which nobody else can reach; each takes so many tasks at a time.
 
     No worker is ended for the memory it takes: a body takes some 600 MB, and Dask's share of a machine that shows little of its memory at
     first is less.
@@ -39,7 +40,7 @@ def own_workers(number: int) -> Iterator[Any]:
     with (
         dask.LocalCluster(
             n_workers=number,
-            threads_per_worker=1,
+            threads_per_worker=tasks,
             host=LOOPBACK,
             scheduler_port=0,
             dashboard_address=None,
@@ -66,8 +67,22 @@ def scheduler_at(address: str, patience_s: float = 10.0) -> Iterator[Any]:
         yield client
 
 
-def body_files(client: Any, wanted: Wanted, numbers: Iterable[int]) -> Iterator[tuple[int, bytes]]:
+Made = list[tuple[int, bytes]]
+"""Place and file of some bodies."""
+
+
+def by_processor(wanted: Wanted, numbers: Sequence[int]) -> Made:
+    """The files of some bodies, by one thread of the compiled core."""
+    return [(n, body_file(wanted, n, 1)) for n in numbers]
+
+
+def body_files(
+    client: Any, wanted: Wanted, numbers: Sequence[int], make: Callable[[Wanted, Sequence[int]], Made] = by_processor, at_once: int = 1
+) -> Iterator[tuple[int, bytes]]:
     """Place and file of each body, as they are done, each once.
+
+    Args:
+        make: what a worker does for a task. at_once: bodies of a task.
 
     Raises:
         InputError: workers are lost over one body again and again; the message names it.
@@ -75,23 +90,25 @@ def body_files(client: Any, wanted: Wanted, numbers: Iterable[int]) -> Iterator[
     dask = distributed()
     question = client.scatter(wanted, broadcast=True)
 
-    def asked(number: int) -> Any:
-        return client.submit(body_file, question, number, 1, pure=False, retries=TRIES)
+    def asked(some: Sequence[int]) -> Any:
+        return client.submit(make, question, some, pure=False, retries=TRIES)
 
-    running, lost = {asked(n): n for n in numbers}, Counter[int]()
+    shares, lost = [numbers[k : k + at_once] for k in range(0, len(numbers), at_once)], Counter[int]()
+    running = {asked(some): some for some in shares}
     done = dask.as_completed(list(running))
     try:
         for task in done:
-            number = running.pop(task)
+            share = running.pop(task)
             try:
-                content = task.result()
+                made = task.result()
             except dask.KilledWorker as error:
-                lost[number] += 1
-                again = asked(_once_more(number, lost[number], error))
-                running[again] = number
-                done.add(again)
+                lost.update(share)
+                for number in share:
+                    again = asked([_once_more(number, lost[number], error)])
+                    running[again] = [number]
+                    done.add(again)
                 continue
-            yield number, content
+            yield from made
             task.release()
     finally:
         client.cancel(list(running))

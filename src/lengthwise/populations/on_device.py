@@ -1,17 +1,31 @@
-"""Bodies on a graphics processor, several at once. The file of a body has the same bytes wherever it is made."""
+"""Bodies on a graphics processor, several at once. The file of a body has the same bytes wherever it is made.
 
+A device is fed by this program alone, or by several processes of this machine that take turns on it: while one waits for the device, others
+set lifts up and read answers out. As many feed it as its memory has seats for; the rest make bodies on processors meanwhile.
+"""
+
+import os
+import tempfile
+import threading
 from collections.abc import Iterator, Sequence
-from typing import Any
+from pathlib import Path
+from typing import IO, Any
 
+from lengthwise.core import gpu
 from lengthwise.mechanics.by_device import demand_device, first_device, profiles_by
 from lengthwise.mechanics.profile import Request
 from lengthwise.populations.adults import draw
 from lengthwise.populations.body_table import Wanted, parquet, table_of
 from lengthwise.populations.differing import body_of_adult
+from lengthwise.populations.on_cluster import by_processor
 
-__all__ = ["body_files", "demand_device"]
-AT_ONCE = 6
-"""Bodies whose lifts are solved together: with the whole library about as many lifts as a large device works on at once, in one gigabyte."""
+__all__ = ["AT_ONCE", "TASKS", "body_files", "by_device", "demand_device"]
+AT_ONCE = 12
+"""Bodies whose lifts are solved together: with the whole library eight times as many lifts as a large device works on at once, in one gigabyte."""
+TASKS = 2
+"""Tasks that a process has at a time: one on the device, one before or after it."""
+SEAT_BYTES = 16 * 10**9
+"""Memory of the device that a process takes: the compiled core's own, its scratch, and the answers of AT_ONCE bodies."""
 
 
 def body_files(wanted: Wanted, numbers: Sequence[int], card: Any = None) -> Iterator[tuple[int, bytes]]:
@@ -30,3 +44,41 @@ def body_files(wanted: Wanted, numbers: Sequence[int], card: Any = None) -> Iter
         some = numbers[first : first + AT_ONCE]
         found = profiles_by(card, [body_of_adult(draw(wanted.seed, n)) for n in some], asked)
         yield from ((n, parquet(table_of(wanted, n, profiles))) for n, profiles in zip(some, found, strict=True))
+
+
+def by_device(wanted: Wanted, numbers: Sequence[int]) -> list[tuple[int, bytes]]:
+    """The files of some bodies, by the device if this process has a seat at it, else by its processors."""
+    card = _seat.card()
+    return list(body_files(wanted, numbers, card)) if card else by_processor(wanted, numbers)
+
+
+class _Seat:
+    """Whether this process feeds the device, found out when it is first asked: a locked file for each seat, which its end gives back."""
+
+    def __init__(self) -> None:
+        self._turn, self._asked = threading.Lock(), False
+        self._card, self._file = None, None
+
+    def card(self) -> Any:
+        """The device, or None where all seats are taken."""
+        with self._turn:
+            if not self._asked:
+                self._asked, self._file = True, _free_seat(max(1, gpu.memory_bytes() // SEAT_BYTES))
+                self._card = first_device() if self._file else None
+            return self._card
+
+
+def _free_seat(seats: int) -> IO[str] | None:
+    import fcntl  # not on Windows
+
+    for k in range(seats):
+        file = Path(tempfile.gettempdir(), f"lengthwise-{os.getuid()}-seat-{k}").open("w")
+        try:
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            return file
+        except BlockingIOError:
+            file.close()
+    return None
+
+
+_seat = _Seat()
