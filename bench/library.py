@@ -25,7 +25,9 @@ def main() -> None:
     asked = options.parse_args()
     lifts = built_in().lifts
     start, busy = time.perf_counter(), time.process_time()
-    told = each_profile(body_of(PERSON), [(i, lift, Request()) for i, lift in lifts.items()], lambda some: [p.working_kg for p in some])
+    told = each_profile(
+        body_of(PERSON), [(i, lift, Request()) for i, lift in lifts.items()], lambda some: [p.working_kg for p in some]
+    )
     taken, used = time.perf_counter() - start, time.process_time() - busy
     said = {i: t for i, t in zip(lifts, told, strict=True) if isinstance(t, Exception)}
     print(

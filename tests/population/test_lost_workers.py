@@ -31,15 +31,15 @@ class Played:
     def scatter(self, value, broadcast):
         return value
 
-    def submit(self, work, question, number, threads, pure, retries):
-        self.asked.append(number)
-        return Task(lambda: self._answer(number))
+    def submit(self, work, question, numbers, pure, retries):
+        self.asked += numbers
+        return Task(lambda: [self._answer(n) for n in numbers])
 
     def _answer(self, number):
         if self.losses.get(number, 0):
             self.losses[number] -= 1
             raise Lost(f"worker of {number}")
-        return b"%d" % number
+        return number, b"%d" % number
 
     def cancel(self, tasks):
         self.left = len(tasks)
@@ -60,9 +60,9 @@ class Order(list):
 
 @pytest.fixture
 def files(monkeypatch):
-    def of(played, numbers):
+    def of(played, numbers, at_once=1):
         monkeypatch.setattr(on_cluster, "distributed", lambda: played)
-        return list(on_cluster.body_files(played, None, numbers))
+        return list(on_cluster.body_files(played, None, numbers, at_once=at_once))
 
     return of
 
@@ -78,3 +78,9 @@ def test_in_the_end_the_message_names_the_body(files):
     with pytest.raises(InputError, match=r"body 2 was given up 3 times.*all others that were done are kept"):
         files(played, range(4))
     assert played.left == 0
+
+
+def test_of_a_task_that_was_given_up_every_body_is_asked_for_alone(files):
+    played = Played({1: 1})
+    assert sorted(files(played, range(5), at_once=3)) == [(n, b"%d" % n) for n in range(5)]
+    assert [played.asked.count(n) for n in range(5)] == [2, 2, 2, 1, 1]

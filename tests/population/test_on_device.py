@@ -51,6 +51,28 @@ def test_what_a_device_leaves_is_finished_by_other_solvers(wanted, monkeypatch):
         assert found[name].to_numpy() == pytest.approx(expected[name].to_numpy(), rel=1e-3, abs=1e-4, nan_ok=True)
 
 
+def test_who_finds_no_seat_at_the_device_works_on_the_processor(wanted, monkeypatch, tmp_path):
+    monkeypatch.setattr(on_device.tempfile, "tempdir", str(tmp_path))
+    monkeypatch.setattr(gpu, "memory_bytes", lambda: 2 * on_device.SEAT_BYTES)
+    monkeypatch.setattr(gpu, "solve", by_processor)
+    monkeypatch.setattr(on_device, "first_device", lambda: "device")
+    seats = [on_device._Seat() for _ in range(3)]
+    assert [s.card() for s in seats] == ["device", "device", None]
+    made = []
+    for seat in seats:
+        monkeypatch.setattr(on_device, "_seat", seat)
+        made.append(on_device.by_device(wanted, [2, 5]))
+    assert made == [[(n, body_file(wanted, n, 1)) for n in (2, 5)]] * 3
+
+
+@pytest.mark.skipif(bool(missing()), reason=f"no graphics processor: {missing()}")
+def test_processes_that_share_a_device_make_the_bytes_that_the_processor_makes(tmp_path):
+    shared, alone = tmp_path / "shared", tmp_path / "alone"
+    for folder, more in ((shared, {"device": "gpu", "workers": 2}), (alone, {})):
+        make_population(Making(folder=folder, people=30, lifts=("cable_push_down",), n_pos=3, **more))
+    assert [f.read_bytes() for f in sorted(shared.rglob("*.parquet"))] == [f.read_bytes() for f in sorted(alone.rglob("*.parquet"))]
+
+
 @pytest.mark.skipif(bool(missing()), reason=f"no graphics processor: {missing()}")
 def test_a_device_makes_the_bytes_that_the_processor_makes(wanted):
     made = dict(on_device.body_files(wanted, list(range(4))))
@@ -65,7 +87,8 @@ def test_without_a_device_the_command_says_what_is_missing_and_makes_nothing(tmp
 
 
 @pytest.mark.parametrize(
-    ("more", "said"), [({"device": "tpu"}, "allowed: cpu or gpu"), ({"device": "gpu", "workers": 2}, "without --workers")]
+    ("more", "said"),
+    [({"device": "tpu"}, "allowed: cpu or gpu"), ({"device": "gpu", "cluster": "tcp://10.0.0.5:8786"}, "without --cluster")],
 )
 def test_a_device_that_cannot_be_asked_is_refused(tmp_path, more, said):
     with pytest.raises(InputError, match=said):

@@ -22,6 +22,7 @@ from lengthwise.grading.filters import candidates
 from lengthwise.grading.growth_value import reference_of
 from lengthwise.grading.study_names import code_hash
 from lengthwise.grading.target import Target, target_named
+from lengthwise.mechanics.many import in_threads
 from lengthwise.mechanics.profile import N_POS, Request
 from lengthwise.populations import on_cluster, on_device
 from lengthwise.populations.body_table import Wanted, body_file
@@ -94,7 +95,9 @@ def _check(asked: Making) -> None:
     if asked.device not in DEVICES:
         raise InputError(f"device = {asked.device}; allowed: {' or '.join(DEVICES)}", asked=asked.device, allowed=list(DEVICES))
     if asked.device == "gpu" and asked.cluster:
-        raise InputError("a graphics processor works for this machine, without --cluster; --workers can share it", asked=asked.device)
+        raise InputError(
+            "a graphics processor works for this machine, without --cluster; --workers can share it", asked=asked.device
+        )
     if asked.device == "gpu":
         on_device.demand_device()
 
@@ -322,17 +325,23 @@ def write_summary(folder: Path, file: Path, progress: Progress = no_progress) ->
     table, known, lifts, arrays = kept.people(folder), kept.lifts_of(folder), dict[str, tuple[str, ...]](), {}
     names, bodies = [n for n in table.column_names if n != "body"], table["body"].to_numpy().astype(np.intp)
     cube, x = _Cube(folder, bodies), posterior_of().sample(N_DRAW)
-    targets = [*anatomy.muscles(), *anatomy.heads()]
-    for count, name in enumerate(targets, 1):
+    for name in (*anatomy.muscles(), *anatomy.heads()):
         target = target_named(name)
         own = [c.lift_id for c in candidates(all_lifts(), target, ("full",), Request()) if c.lift_id in known]
         own += [r for r in (reference_of(target),) if r in known and r not in own]
         if len(own) > 1:
             lifts[name] = tuple(own)
-            traits = {n: table[n].to_numpy().astype(np.float64) for n in relevant(names, needed_heads(target))}
-            found = table_of(cube.growth(own, target, x), traits)
-            place = np.array([names.index(n) for n in traits] + [-1])
-            arrays[name] = {**found, "trait": place[found["trait"]].astype(np.int16)}
+
+    def pairs(name: str) -> dict[str, NDArray[Any]]:
+        target = target_named(name)
+        traits = {n: table[n].to_numpy().astype(np.float64) for n in relevant(names, needed_heads(target))}
+        found = table_of(cube.growth(lifts[name], target, x), traits)
+        place = np.array([names.index(n) for n in traits] + [-1])
+        return {**found, "trait": place[found["trait"]].astype(np.int16)}
+
+    targets = list(lifts)
+    for count, (place, found) in enumerate(in_threads(pairs, targets), 1):
+        arrays[targets[place]] = found
         progress(count, len(targets))
     about = {"people": table.num_rows, "seed": kept.seed_of(folder), "state": code_hash(), "version": _version()}
     write_whole(file, packed_pairs(about, names, lifts, arrays))

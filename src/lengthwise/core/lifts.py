@@ -191,7 +191,9 @@ def _demand_inside(whole: Sequence[Index], size: Mapping[str, int]) -> None:
 @lru_cache(maxsize=1024)
 def _ends(lengths: tuple[int, ...], below: tuple[int, ...]) -> tuple[Index, Index]:
     """The least value of each whole number, and what it must be below: the same for every body that does a lift."""
-    return np.repeat(np.array([low for low, _, _ in _WHOLE.values()], np.int32), lengths), np.repeat(np.array(below, np.int32), lengths)
+    return np.repeat(np.array([low for low, _, _ in _WHOLE.values()], np.int32), lengths), np.repeat(
+        np.array(below, np.int32), lengths
+    )
 
 
 def _demand_sound(block: LiftBlock, given: Mapping[str, Any]) -> None:

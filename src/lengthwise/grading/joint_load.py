@@ -174,7 +174,8 @@ def beyond_limits(found: LiftProfile, slack_deg: float = 2.0) -> list[str]:
     past = np.flatnonzero(~((low - slack_deg <= worst) & (worst <= high + slack_deg)))
     names = list(stems.values())
     said = [
-        f"{names[k].replace('_', ' ')} reaches {worst[k]:.0f}°, this person's limits are {low[k]:.0f}° to {high[k]:.0f}°" for k in past
+        f"{names[k].replace('_', ' ')} reaches {worst[k]:.0f}°, this person's limits are {low[k]:.0f}° to {high[k]:.0f}°"
+        for k in past
     ]
     return list(dict.fromkeys(said))
 

@@ -53,7 +53,7 @@ class Keys:
 
     def _numbers(self, value: Value) -> list[float]:
         if isinstance(value, list):
-            return [evaluate(v, self.names) for v in value]
+            return [v if type(v) is float else evaluate(v, self.names) for v in value]
         return [evaluate(value, self.names)] * len(self.knots)
 
 

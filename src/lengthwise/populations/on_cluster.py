@@ -77,7 +77,11 @@ def by_processor(wanted: Wanted, numbers: Sequence[int]) -> Made:
 
 
 def body_files(
-    client: Any, wanted: Wanted, numbers: Sequence[int], make: Callable[[Wanted, Sequence[int]], Made] = by_processor, at_once: int = 1
+    client: Any,
+    wanted: Wanted,
+    numbers: Sequence[int],
+    make: Callable[[Wanted, Sequence[int]], Made] = by_processor,
+    at_once: int = 1,
 ) -> Iterator[tuple[int, bytes]]:
     """Place and file of each body, as they are done, each once.
 

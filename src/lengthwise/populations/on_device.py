@@ -9,7 +9,7 @@ import tempfile
 import threading
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import IO, Any
+from typing import Any
 
 from lengthwise.core import gpu
 from lengthwise.mechanics.by_device import demand_device, first_device, profiles_by
@@ -53,32 +53,35 @@ def by_device(wanted: Wanted, numbers: Sequence[int]) -> list[tuple[int, bytes]]
 
 
 class _Seat:
-    """Whether this process feeds the device, found out when it is first asked: a locked file for each seat, which its end gives back."""
+    """Whether this process feeds the device, found out when it is first asked; its seat is free again when it ends."""
 
     def __init__(self) -> None:
         self._turn, self._asked = threading.Lock(), False
-        self._card, self._file = None, None
+        self._card: Any = None
 
     def card(self) -> Any:
         """The device, or None where all seats are taken."""
         with self._turn:
             if not self._asked:
-                self._asked, self._file = True, _free_seat(max(1, gpu.memory_bytes() // SEAT_BYTES))
-                self._card = first_device() if self._file else None
+                self._asked = True
+                self._card = first_device() if _seated(max(1, gpu.memory_bytes() // SEAT_BYTES)) else None
             return self._card
 
 
-def _free_seat(seats: int) -> IO[str] | None:
+def _seated(seats: int) -> bool:
+    """Whether one of the seats was free; it is this process's from then on. A seat is a file that is locked while somebody has it."""
     import fcntl  # not on Windows
 
     for k in range(seats):
-        file = Path(tempfile.gettempdir(), f"lengthwise-{os.getuid()}-seat-{k}").open("w")
+        path = Path(tempfile.gettempdir(), f"lengthwise-{os.getuid()}-seat-{k}")
+        file = os.open(path, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW, 0o600)
         try:
             fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-            return file
         except BlockingIOError:
-            file.close()
-    return None
+            os.close(file)
+        else:
+            return True
+    return False
 
 
 _seat = _Seat()

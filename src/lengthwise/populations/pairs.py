@@ -77,50 +77,70 @@ def table_of(growth: Array, traits: Mapping[str, Array]) -> dict[str, NDArray[An
     n = len(growth)
     out = {name: np.zeros((n, n), kind) for name, kind in _ARRAYS.items()}
     out["trait"][:] = -1
-    ranks = np.array([_ranks(v) for v in traits.values()])
-    values = np.array(list(traits.values()))
-    for i in range(n):
-        for j in range(i):
-            there = np.isfinite(growth[i]) & np.isfinite(growth[j])
-            ahead = growth[i, there] - growth[j, there]
-            found = int(there.sum()), int((ahead > 0).sum()), int((ahead < 0).sum())
-            out["both"][[i, j], [j, i]] = found[0]
-            out["better"][i, j], out["better"][j, i] = found[1:]
-            trait, low, high = _strongest(
-                np.log(np.maximum(growth[i, there], 1e-6) / np.maximum(growth[j, there], 1e-6)), ranks[:, there], values[:, there]
-            )
-            out["trait"][[i, j], [j, i]] = trait
-            out["low"][i, j], out["high"][i, j] = round(100 * low), round(100 * high)
-            out["low"][j, i], out["high"][j, i] = round(100 * (1 - low)), round(100 * (1 - high))
+    known = _Traits.of(np.array(list(traits.values())))
+    for i in range(1, n):
+        ahead = growth[i] - growth[:i]
+        out["both"][i, :i] = out["both"][:i, i] = np.isfinite(ahead).sum(1)
+        out["better"][i, :i], out["better"][:i, i] = (ahead > 0).sum(1), (ahead < 0).sum(1)
+        times = np.log(np.maximum(growth[i], 1e-6) / np.maximum(growth[:i], 1e-6))
+        for j, trait in enumerate(_strongest(times, known)):
+            if trait >= 0:
+                low, high = _in_fifths(times[j], known, trait)
+                out["trait"][[i, j], [j, i]] = trait
+                out["low"][i, j], out["high"][i, j] = round(100 * low), round(100 * high)
+                out["low"][j, i], out["high"][j, i] = round(100 * (1 - low)), round(100 * (1 - high))
     return out
+
+
+@dataclass(frozen=True)
+class _Traits:
+    """Traits of people: values and ranks among all people, (n_trait, n_person), and which traits have two values alone, (n_trait,)."""
+
+    values: Array
+    ranks: Array
+    has_two: NDArray[np.bool_]
+
+    @classmethod
+    def of(cls, values: Array) -> "_Traits":
+        """The same from their values."""
+        return cls(values, _ranks(values), np.array([len(np.unique(v)) == 2 for v in values]))
 
 
 def _ranks(values: Array) -> Array:
-    order = np.argsort(values, kind="stable")
-    out = np.empty(len(values))
-    out[order] = np.arange(len(values))
+    """Places of values in each row's rising order; those that are no numbers come last."""
+    order = np.argsort(values, axis=-1, kind="stable")
+    out = np.empty(values.shape)
+    np.put_along_axis(out, order, np.arange(values.shape[-1], dtype=float)[None], -1)
     return out
 
 
-def _strongest(ahead: Array, ranks: Array, values: Array) -> tuple[int, float, float]:
-    """The trait that goes most with how far a lift is ahead, and the share in its lowest and highest fifth; -1 where chance would do.
+def _strongest(ahead: Array, known: _Traits) -> NDArray[np.intp]:
+    """The trait that goes most with how far one lift is ahead of each of some others; -1 where chance would do.
 
-    Ranks are those among all people: close to those among the ones who can take both.
+    Ranks of traits are those among all people: close to those among the ones who can take both.
+
+    Args:
+        ahead: of each other lift on every person, not a number where they cannot take both, (n_lift, n_person).
     """
-    if len(ahead) < FEWEST or np.ptp(ahead) == 0:
-        return -1, 0.0, 0.0
-    own = _ranks(ahead)
-    own -= own.mean()
-    others = ranks - ranks.mean(1, keepdims=True)
-    size = np.sqrt((others**2).sum(1) * (own**2).sum())
-    effect = np.where(size > 0, others @ own / np.where(size > 0, size, 1.0), 0.0)
-    k = int(np.argmax(np.abs(effect)))
-    if abs(effect[k]) < max(LEAST_EFFECT, NOISE / np.sqrt(len(ahead) - 1)):
-        return -1, 0.0, 0.0
-    low, high = np.quantile(values[k], (0.2, 0.8))
-    if len(np.unique(values[k])) == 2:
-        low, high = values[k].min(), values[k].max()
-    return k, float((ahead[values[k] <= low] > 0).mean()), float((ahead[values[k] >= high] > 0).mean())
+    there = np.isfinite(ahead)
+    count = np.maximum(there.sum(1), 1)[:, None]
+    own = np.where(there, _ranks(ahead) - (count - 1) / 2, 0.0)
+    taken = there.astype(float)
+    spread = taken @ (known.ranks**2).T - (taken @ known.ranks.T) ** 2 / count
+    size = np.sqrt(np.maximum(spread, 0.0) * (own**2).sum(1)[:, None])
+    effect = np.abs(np.where(size > 0, own @ known.ranks.T / np.where(size > 0, size, 1.0), 0.0))
+    most = effect.max(1)
+    apart = np.array([len(a) > 0 and np.ptp(a) > 0 for a in (row[t] for row, t in zip(ahead, there, strict=True))])
+    told = (count[:, 0] >= FEWEST) & apart & (most >= np.maximum(LEAST_EFFECT, NOISE / np.sqrt(np.maximum(count[:, 0] - 1, 1))))
+    return np.where(told, np.argmax(effect, axis=1), -1)
+
+
+def _in_fifths(ahead: Array, known: _Traits, trait: int) -> tuple[float, float]:
+    """The share in whom a lift is ahead among those lowest and those highest in a trait."""
+    there = np.isfinite(ahead)
+    values, is_ahead = known.values[trait, there], ahead[there] > 0
+    low, high = (values.min(), values.max()) if known.has_two[trait] else np.quantile(values, (0.2, 0.8))
+    return float(is_ahead[values <= low].mean()), float(is_ahead[values >= high].mean())
 
 
 def packed_pairs(
