@@ -83,12 +83,12 @@ def table_of(growth: Array, traits: Mapping[str, Array]) -> dict[str, NDArray[An
         out["both"][i, :i] = out["both"][:i, i] = np.isfinite(ahead).sum(1)
         out["better"][i, :i], out["better"][:i, i] = (ahead > 0).sum(1), (ahead < 0).sum(1)
         times = np.log(np.maximum(growth[i], 1e-6) / np.maximum(growth[:i], 1e-6))
-        for j, trait in enumerate(_strongest(times, known)):
-            if trait >= 0:
-                low, high = _in_fifths(times[j], known, trait)
-                out["trait"][[i, j], [j, i]] = trait
-                out["low"][i, j], out["high"][i, j] = round(100 * low), round(100 * high)
-                out["low"][j, i], out["high"][j, i] = round(100 * (1 - low)), round(100 * (1 - high))
+        strongest = _strongest(times, known)
+        for trait in np.unique(strongest[strongest >= 0]):
+            j = np.flatnonzero(strongest == trait)
+            out["trait"][i, j] = out["trait"][j, i] = trait
+            for end, share in zip(("low", "high"), _in_fifths(times[j], known, trait), strict=True):
+                out[end][i, j], out[end][j, i] = np.rint(100 * share), np.rint(100 * (1 - share))
     return out
 
 
@@ -130,17 +130,33 @@ def _strongest(ahead: Array, known: _Traits) -> NDArray[np.intp]:
     size = np.sqrt(np.maximum(spread, 0.0) * (own**2).sum(1)[:, None])
     effect = np.abs(np.where(size > 0, own @ known.ranks.T / np.where(size > 0, size, 1.0), 0.0))
     most = effect.max(1)
-    apart = np.array([len(a) > 0 and np.ptp(a) > 0 for a in (row[t] for row, t in zip(ahead, there, strict=True))])
+    apart = np.fmax.reduce(ahead, axis=1) > np.fmin.reduce(ahead, axis=1)
     told = (count[:, 0] >= FEWEST) & apart & (most >= np.maximum(LEAST_EFFECT, NOISE / np.sqrt(np.maximum(count[:, 0] - 1, 1))))
     return np.where(told, np.argmax(effect, axis=1), -1)
 
 
-def _in_fifths(ahead: Array, known: _Traits, trait: int) -> tuple[float, float]:
-    """The share in whom a lift is ahead among those lowest and those highest in a trait."""
-    there = np.isfinite(ahead)
-    values, is_ahead = known.values[trait, there], ahead[there] > 0
-    low, high = (values.min(), values.max()) if known.has_two[trait] else np.quantile(values, (0.2, 0.8))
-    return float(is_ahead[values <= low].mean()), float(is_ahead[values >= high].mean())
+def _in_fifths(ahead: Array, known: _Traits, trait: int) -> tuple[Array, Array]:
+    """The share in whom a lift is ahead of each of some others among those lowest and those highest in a trait, (n_lift,) each.
+
+    Args:
+        ahead: as in `_strongest`.
+    """
+    there, values = np.isfinite(ahead), known.values[trait]
+    low, high = (_quantiles(values, there, end) for end in ((0.0, 1.0) if known.has_two[trait] else (0.2, 0.8)))
+    fifths = there & (values <= low[:, None]), there & (values >= high[:, None])
+    lowest, highest = ((own & (ahead > 0)).sum(1) / own.sum(1) for own in fifths)
+    return lowest, highest
+
+
+def _quantiles(values: Array, there: NDArray[np.bool_], share: float) -> Array:
+    """A quantile of some of the values, others in each row; between two of them it lies as in NumPy's quantile."""
+    order = np.argsort(values, kind="stable")
+    place = np.cumsum(there[:, order], axis=1)
+    at = (place[:, -1] - 1) * share
+    below = np.floor(at)
+    low, high = (values[order[np.argmax(place > k[:, None], axis=1)]] for k in (below, np.ceil(at)))
+    part = at - below
+    return np.where(part < 0.5, low + (high - low) * part, high - (high - low) * (1 - part))
 
 
 def packed_pairs(
