@@ -166,6 +166,8 @@ def _line_forces(body: Body, found: LiftProfile, some: NDArray[np.intp]) -> Arra
 def beyond_limits(found: LiftProfile, slack_deg: float = 2.0) -> list[str]:
     """Where the lift takes an angle past this person's own limits, one line each."""
     body = found.body
+    if not body.person.joint_limits_deg:
+        return []
     angles = clinical(body, found.taken.q)
     stems, low, high = _own_limits(body.person, tuple(angles))
     at = np.stack([v for n, v in angles.items() if n in stems], 1)

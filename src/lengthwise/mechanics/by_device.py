@@ -22,6 +22,11 @@ def demand_device() -> None:
     gpu.cupy()
 
 
+def device_bytes() -> int:
+    """Memory of the first device."""
+    return gpu.memory_bytes()
+
+
 def first_device() -> gpu.Card:
     """The first device that CuPy finds.
 

@@ -11,8 +11,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from lengthwise.core import gpu
-from lengthwise.mechanics.by_device import demand_device, first_device, profiles_by
+from lengthwise.mechanics.by_device import demand_device, device_bytes, first_device, profiles_by
 from lengthwise.mechanics.profile import Request
 from lengthwise.populations.adults import draw
 from lengthwise.populations.body_table import Wanted, parquet, table_of
@@ -64,7 +63,7 @@ class _Seat:
         with self._turn:
             if not self._asked:
                 self._asked = True
-                self._card = first_device() if _seated(max(1, gpu.memory_bytes() // SEAT_BYTES)) else None
+                self._card = first_device() if _seated(max(1, device_bytes() // SEAT_BYTES)) else None
             return self._card
 
 
