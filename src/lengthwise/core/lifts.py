@@ -171,7 +171,7 @@ def _shaped(
     out = []
     for name, shape in shapes.items():
         array: NDArray[np.generic] = np.asarray(given.get(name, ()), kind)
-        asked = tuple([s if type(s) is int else size[s] for s in shape])
+        asked = tuple([size[s] if isinstance(s, str) else s for s in shape])
         if array.shape != asked and (array.size or 0 not in asked):
             raise InputError(f"{name} has shape {array.shape}; allowed: {asked}")
         out.append(array if array.ndim == 1 else array.reshape(-1))

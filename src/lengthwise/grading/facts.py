@@ -173,7 +173,7 @@ def _tables(found: Sequence[LiftProfile], heads: Sequence[str]) -> Array:
     long_force = np.where(np.stack([_long_half(p) for p in found])[:, None], force, 0.0)
     long_total = long_force.sum(-1)
     long_share = (long_force * upper).sum(-1) / np.where(long_total > SILENT_N, long_total, np.inf)
-    own_measures = np.moveaxis([measured(p, own) for p, own in zip(found, names, strict=True)], -1, 0)
+    own_measures = np.moveaxis(np.array([measured(p, own) for p, own in zip(found, names, strict=True)]), -1, 0)
     limiting = [limiting_of_both_sides(p) for p in found]
     strength, volume = (right.summed(v[right.lines]) for v in (lines.max_force_n, lines.max_force_n * lines.optimal_m))
     columns = (

@@ -156,7 +156,7 @@ def _quantiles(values: Array, there: NDArray[np.bool_], share: float) -> Array:
     below = np.floor(at)
     low, high = (values[order[np.argmax(place > k[:, None], axis=1)]] for k in (below, np.ceil(at)))
     part = at - below
-    return np.where(part < 0.5, low + (high - low) * part, high - (high - low) * (1 - part))
+    return np.asarray(np.where(part < 0.5, low + (high - low) * part, high - (high - low) * (1 - part)))
 
 
 def packed_pairs(
