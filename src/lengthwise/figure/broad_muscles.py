@@ -9,7 +9,7 @@ from lengthwise.figure.obstacles import obstacles
 from lengthwise.figure.placement import Placement
 from lengthwise.figure.shapes import Part
 from lengthwise.figure.skin import Skin, tendon_of
-from lengthwise.figure.strands import blurred, fibre_profile, rounded, shared_out, unit
+from lengthwise.figure.strands import at_shares, blurred, fibre_profile, lengths, rounded, shared_out, unit
 from lengthwise.units import MM
 
 Array = NDArray[np.float64]
@@ -89,8 +89,18 @@ def _pushed(grid: Array, placed: Placement, mass: Sequence[Part]) -> Array:
         grid[:, 1:-1] += np.maximum(lift[1:-1] - d, 0)[..., None] * way
         grid[:, 1:-1] += 0.25 * (grid[:, :-2] + grid[:, 2:] - 2 * grid[:, 1:-1])
         grid[:, 1:-1, 1:-1] += 0.12 * (grid[:, 1:-1, :-2] + grid[:, 1:-1, 2:] - 2 * grid[:, 1:-1, 1:-1])
+    grid = _spread(grid) if mass[0].spread else grid
     d, way = under.clearance(grid)
     return np.asarray(grid + np.maximum(0.6 * lift - d, 0)[..., None] * way)
+
+
+def _spread(grid: Array) -> Array:
+    """Strands as far apart on the way as their attachments ask, so that a sheet is nowhere much thinner than its neighbour."""
+    across = grid.swapaxes(1, 2)
+    width = lengths(across)
+    share = width / width[:, -1:]
+    u = np.linspace(0, 1, N_ALONG)
+    return at_shares(across, share[:, :, :1] * (1 - u) + share[:, :, -1:] * u).swapaxes(1, 2)
 
 
 def _avoided(mass: Sequence[Part]) -> tuple[str, ...]:

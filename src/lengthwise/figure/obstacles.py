@@ -42,7 +42,7 @@ class Obstacles:
 
 @lru_cache(maxsize=64)
 def obstacles(placed: Placement, segments: tuple[str, ...]) -> Obstacles:
-    """What lies under the muscles of the right side on these segments."""
+    """What lies under the muscles of the right side on these segments, or in these linings."""
     known = tables()
     cones = [c for s in segments for c in _cones_of(placed, s)]
     trunks = [s for s in segments if s in known.trunk]
@@ -70,6 +70,8 @@ def bare_bones(placed: Placement) -> Obstacles:
 
 def _cones_of(placed: Placement, segment: str) -> list[Array]:
     known = tables()
+    if segment in known.linings:
+        return [c for s, ball in known.linings[segment] for c in _chained(placed, s, [ball], 1.0)]
     balls = known.balls.get(segment, ())
     limb, share = (known.flesh[segment], PADDING) if segment in known.flesh else (known.bones.get(segment), 1.0)
     out = _chained(placed, segment, [np.array([b, b]) for b in balls], 1.0)

@@ -41,7 +41,8 @@ class Part:
         rim: how thick the first and the last side of a sheet are, as shares of its middle.
         lift: how far over what lies beneath the underside of a sheet runs [mm].
         under: how much of a sheet's thickness goes inwards, as a share of what goes outwards.
-        avoid: segments that push it outwards.
+        avoid: segments and linings that push it outwards.
+        spread: whether the strands of its mass keep their shares of its breadth over what lies beneath.
         share: of the head's volume that this part holds.
         cuts: tendinous intersections, as places along the path.
         fit_note: how far its places were moved from where anatomy put them, and why.
@@ -58,6 +59,7 @@ class Part:
     lift: float = 3.0
     under: float = 0.0
     avoid: tuple[str, ...] = ()
+    spread: bool = False
     share: float = 1.0
     cuts: tuple[float, ...] = ()
     fit_note: str = ""
@@ -91,13 +93,17 @@ class Bone:
 
 @dataclass(frozen=True)
 class Tables:
-    """Everything that bones.toml says, by segment; sections are (z, middle x, half depth, half width) [mm]."""
+    """Everything that bones.toml says, by segment; sections are (z, middle x, half depth, half width) [mm].
+
+    Linings have names of their own, to be avoided like a segment: a segment and x, y, z, radius [mm] for each ball.
+    """
 
     bones: dict[str, Bone]
     flesh: dict[str, Bone]
     fascia: dict[str, Bone]
     trunk: dict[str, Array]
     balls: dict[str, Array]
+    linings: dict[str, tuple[tuple[str, Array], ...]]
 
 
 @cache
@@ -167,6 +173,7 @@ def tables() -> Tables:
         {k: _bone(v) for k, v in table["fascia"].items()},
         {k: np.array(v["sections"], float) for k, v in table["trunk"].items()},
         {k: np.array([_numbers(t) for t in v["places"]]) for k, v in table["balls"].items()},
+        {k: tuple(_ball(t) for t in v["places"]) for k, v in table["lining"].items()},
     )
 
 
@@ -178,6 +185,11 @@ def _bone(entry: dict[str, Any]) -> Bone:
     for own in (_rows(t) for t in entry.get("mirrored_plates", ())):
         plates += [own, own * _MIRROR]
     return Bone(tuple(chains), float(entry["blend"]), tuple(plates), float(entry.get("half_mm", 0)))
+
+
+def _ball(text: str) -> tuple[str, Array]:
+    segment, numbers = text.split(maxsplit=1)
+    return segment, np.array([_numbers(numbers)])
 
 
 def _rows(text: str) -> Array:

@@ -13,7 +13,7 @@ _BOARD_M, _WIDE_M, _BEYOND_M, _WHEELS_OUT_M = 0.07, 0.30, 0.11, 0.12
 _ROLLER_M, _SOLE_M = 0.05, 0.03
 _LEFT = np.array([0.0, 1.0, 0.0])
 _DOWNWARDS = -0.3
-"""A pad that pushes down holds a thigh or a back and has no legs."""
+"""A pad that pushes down holds a thigh or a back: it has no legs and is half clear, since it lies on what may be taught."""
 _WEIGHTS, _SHOWN_LIFTED = 14, 9
 _BEHIND = -0.7
 """A column that does not stand so much behind the body or on its left is half clear, since it may hide it (own choice)."""
@@ -32,7 +32,7 @@ def bench(push: Array, points: Array, flesh: Array, floor: float) -> list[Piece]
     mid = t * (low + high) / 2 + n * (top - _BOARD_M / 2)
     out = [Piece("pad", box((high - low, wide, _BOARD_M), mid, t, np.cross(n, t), n))]
     if n[2] < _DOWNWARDS:
-        return out + _held_down(mid - n * _BOARD_M / 2, points, wide, floor)
+        return [replace(out[0], clear=True), *_held_down(mid - n * _BOARD_M / 2, points, wide, floor)]
     under = [t * (low + (high - low) * s) + n * (top - _BOARD_M - 0.02) for s in (0.15, 0.85)]
     out.append(beam(under[0], under[1], 0.05))
     return out + (_two_feet(under, floor) if n[2] > 0.95 else _one_foot(under, n, floor))

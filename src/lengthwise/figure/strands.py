@@ -17,11 +17,21 @@ def shared_out(corners: Array, n: int) -> Array:
     return np.asarray(corners[:, k] * (1 - w) + corners[:, k + 1] * w)
 
 
+def lengths(strands: Array) -> Array:
+    """How far along its strand each place lies [m], (n_pos, n_row, n_strand)."""
+    step = np.maximum(np.linalg.norm(np.diff(strands, axis=1), axis=-1), 1e-7)
+    return np.concatenate([np.zeros_like(step[:, :1]), np.cumsum(step, 1)], 1)
+
+
 def evenly(strands: Array, n: int) -> Array:
     """Strands (n_pos, n_row, n_strand, 3) at n places of equal length along each, (n_pos, n, n_strand, 3)."""
-    step = np.maximum(np.linalg.norm(np.diff(strands, axis=1), axis=-1), 1e-7)
-    s = np.concatenate([np.zeros_like(step[:, :1]), np.cumsum(step, 1)], 1)
-    wanted = np.linspace(0, 1, n)[None, :, None] * s[:, -1:]
+    return at_shares(strands, np.linspace(0, 1, n)[None, :, None])
+
+
+def at_shares(strands: Array, shares: Array) -> Array:
+    """Strands (n_pos, n_row, n_strand, 3) at shares of their lengths that rise along each, (n_pos or 1, n, n_strand or 1)."""
+    s = lengths(strands)
+    wanted = shares * s[:, -1:]
     k = (s[:, None, 1:-1] <= wanted[:, :, None]).sum(2) if s.shape[1] > 2 else np.zeros(wanted.shape, int)
     low, high = np.take_along_axis(s, k, 1), np.take_along_axis(s, k + 1, 1)
     w = ((wanted - low) / (high - low))[..., None]

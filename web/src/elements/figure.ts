@@ -11,7 +11,7 @@ import { colourOf, legend, LENGTH, TENSION, type Scale } from "../scales";
 import { anatomical, AnatomyShape, linear, type Layers } from "./anatomy_shape";
 import { BodyShape } from "./body_shape";
 import { markupOf, NO_DRAWING } from "./figure_markup";
-import { shownPoints } from "./framing";
+import { bodyPoints, nearBody } from "./framing";
 import { GearShape } from "./gear_shape";
 import { valueAt, type HeadValues } from "./head_words";
 import { LineShape } from "./line_shape";
@@ -357,9 +357,11 @@ export class LwFigure extends HTMLElement {
   private frame(): void {
     if (!this.figure || !this.orbit) return;
     const near = this.anatomy.group.visible ? this.anatomy.around(this.nearNow) : [];
-    if (near.length) return this.orbit.frame(near, this.orbit.camera.aspect || 1);
-    const points = shownPoints(this.figure, this.anatomy.group.visible ? this.anatomy.gear() : []);
-    this.orbit.frame([...points, ...this.load.reach(this.figure)], this.orbit.camera.aspect || 1);
+    const aspect = this.orbit.camera.aspect || 1;
+    if (near.length) return this.orbit.frame(near, [], aspect);
+    const body = bodyPoints(this.figure);
+    const gear = nearBody(body, this.anatomy.group.visible ? this.anatomy.gear() : []);
+    this.orbit.frame([...body, ...this.load.reach(this.figure)], gear, aspect);
   }
 
   /** Put everything where it is at the present position. */

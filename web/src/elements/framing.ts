@@ -5,13 +5,13 @@ import type { Figure } from "../api";
 const GEAR_BEYOND_M = 1.35; // to the pulleys of cables
 /** About so many positions decide what is looked at. */
 const POSITIONS = 9;
-const AROUND = [new Vector3(0.06, 0, 0), new Vector3(-0.06, 0, 0), new Vector3(0, 0.06, 0), new Vector3(0, -0.06, 0), new Vector3(0, 0, 0.07), new Vector3(0, 0, -0.03)];
+const AROUND = [new Vector3(0.06, 0, 0), new Vector3(-0.06, 0, 0), new Vector3(0, 0.06, 0), new Vector3(0, -0.06, 0), new Vector3(0, 0, 0.1), new Vector3(0, 0, -0.03)];
 
-/** Points [m] round the body all through a lift, and those of the gear that are near it. */
-export function shownPoints(figure: Figure, gear: Vector3[]): Vector3[] {
+/** Points [m] round the body all through a lift. */
+export function bodyPoints(figure: Figure): Vector3[] {
   const all = figure.ends_mm;
   const some = all.filter((_, k) => k % Math.ceil(all.length / POSITIONS) === 0 || k === all.length - 1);
-  const body = some.flatMap((ends) => {
+  return some.flatMap((ends) => {
     const out: Vector3[] = [];
     for (let i = 0; i < ends.length; i += 3) {
       const p = new Vector3(ends[i], ends[i + 1], ends[i + 2]).divideScalar(1000);
@@ -19,6 +19,10 @@ export function shownPoints(figure: Figure, gear: Vector3[]): Vector3[] {
     }
     return out;
   });
+}
+
+/** Those of the gear's points that are near the body's. */
+export function nearBody(body: Vector3[], gear: Vector3[]): Vector3[] {
   const near = new Box3().setFromPoints(body).expandByScalar(GEAR_BEYOND_M);
-  return [...body, ...gear.filter((p) => near.containsPoint(p))];
+  return gear.filter((p) => near.containsPoint(p));
 }

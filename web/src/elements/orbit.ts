@@ -3,6 +3,8 @@ import { Box3, PerspectiveCamera, Vector2, Vector3 } from "three";
 
 const STEP = Math.PI / 24;
 const MARGIN = 1.05;
+/** How much of a picture's height or width the body fills at least: columns far away are cut rather than the body made small (own choice). */
+const LEAST_SHARE = 0.75;
 
 /** Views by name: heading from straight ahead towards the left, and height of the eye, both in degrees. */
 export const VIEWS: Record<string, [number, number]> = { best: [-52, 12], side: [-90, 3], front: [0, 3], back: [180, 3] };
@@ -17,7 +19,7 @@ export class Orbit {
   /** From where this lift is best seen. */
   best = VIEWS.best;
   private named = "best";
-  private framed?: { points: Vector3[]; aspect: number };
+  private framed?: { points: Vector3[]; beside: Vector3[]; aspect: number };
   private readonly touches = new Map<number, [number, number]>();
 
   constructor(
@@ -40,7 +42,7 @@ export class Orbit {
     this.named = name;
     this.heading = (heading * Math.PI) / 180;
     this.height = (height * Math.PI) / 180;
-    if (this.framed) this.frame(this.framed.points, this.framed.aspect);
+    if (this.framed) this.frame(this.framed.points, this.framed.beside, this.framed.aspect);
     else this.update();
   }
 
@@ -56,18 +58,21 @@ export class Orbit {
     else if (numbers.length === 2 && numbers.every(Number.isFinite)) this.view("", [numbers[0], Math.min(Math.max(numbers[1], -20), 80)]);
   }
 
-  /** Look so that all these points are seen, and are again when a named view is taken. */
-  frame(points: Vector3[], aspect: number): void {
-    this.framed = { points, aspect };
+  /** Look so that all these points are seen, with as much of what is beside them as leaves them large; again when a named view is taken. */
+  frame(points: Vector3[], beside: Vector3[], aspect: number): void {
+    this.framed = { points, beside, aspect };
     new Box3().setFromPoints(points).getCenter(this.centre);
     this.update();
-    const [right, up, back] = [0, 1, 2].map((k) => new Vector3().setFromMatrixColumn(this.camera.matrix, k));
-    const seen = points.map((p) => [right, up, back].map((axis) => p.clone().sub(this.centre).dot(axis)));
-    const [x, y] = [0, 1].map((k) => seen.reduce(([low, high], s) => [Math.min(low, s[k]), Math.max(high, s[k])], [Infinity, -Infinity]));
+    const axes = [0, 1, 2].map((k) => new Vector3().setFromMatrixColumn(this.camera.matrix, k));
+    const [own, other] = [points, beside].map((some) => some.map((p) => axes.map((axis) => p.clone().sub(this.centre).dot(axis))));
+    const [wide, tall] = [0, 1].map((k) => size(ends(own, k)));
+    const room = Math.max(wide / aspect, tall) / LEAST_SHARE;
+    const x = widened(ends(own, 0), ends([...own, ...other], 0), room * aspect - wide);
+    const y = widened(ends(own, 1), ends([...own, ...other], 1), room - tall);
     const [across, high] = [(x[0] + x[1]) / 2, (y[0] + y[1]) / 2];
-    this.centre.addScaledVector(right, across).addScaledVector(up, high);
+    this.centre.addScaledVector(axes[0], across).addScaledVector(axes[1], high);
     const half = Math.tan((this.camera.fov * Math.PI) / 360);
-    const needed = seen.map(([px, py, d]) => Math.max(Math.abs(px - across) / aspect, Math.abs(py - high)) / half + d);
+    const needed = [...own, ...other].map(([px, py, d]) => Math.max(Math.abs(within(px, x) - across) / aspect, Math.abs(within(py, y) - high)) / half + d);
     this.distance = Math.max(0.8, ...needed) * MARGIN;
     this.update();
   }
@@ -132,4 +137,17 @@ export class Orbit {
     else return;
     event.preventDefault();
   }
+}
+
+type Ends = [number, number];
+
+const ends = (seen: number[][], k: number): Ends => seen.reduce<Ends>(([low, high], s) => [Math.min(low, s[k]), Math.max(high, s[k])], [Infinity, -Infinity]);
+const size = ([low, high]: Ends): number => high - low;
+const within = (v: number, [low, high]: Ends): number => Math.min(Math.max(v, low), high);
+
+/** Ends moved out towards others as far as there is room, by the same share on both sides. */
+function widened(own: Ends, all: Ends, room: number): Ends {
+  const [low, high] = [own[0] - all[0], all[1] - own[1]];
+  const share = Math.min(1, room / Math.max(low + high, 1e-9));
+  return [own[0] - low * share, own[1] + high * share];
 }
