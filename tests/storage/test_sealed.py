@@ -21,6 +21,15 @@ def own_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.delenv("LENGTHWISE_DATABASE", raising=False)
 
 
+WORDS = "four words of mine"
+
+
+@pytest.fixture(scope="module")
+def seal() -> bytes:
+    """A letter sealed at full cost, which takes a second and more of work: once for all that only change or open it."""
+    return sealed(b"x", WORDS)
+
+
 def test_a_sealed_backup_is_opened_by_its_passphrase_alone(tmp_path: Path):
     store.save_client(Client(name="Zeno Secret"))
     file = tmp_path / "all.zip.age"
@@ -41,17 +50,18 @@ def test_what_is_damaged_or_short_is_told(tmp_path: Path):
         sealed(b"x", "short")
     (tmp_path / "b.age").write_bytes(MARK + b"\nnothing")
     with pytest.raises(InputError, match="does not open with this passphrase, or is damaged"):
-        opened(tmp_path / "b.age", "four words of mine")
+        opened(tmp_path / "b.age", WORDS)
 
 
-def test_a_busy_machine_neither_refuses_nor_weakens_a_seal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+def test_a_busy_machine_neither_refuses_nor_weakens_a_seal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, seal: bytes):
     """The library measures the machine for some milliseconds and bounds the work by that: a stall then made a good backup look damaged."""
-    begun, ended = pyrage.passphrase.encrypt, pyrage.passphrase.decrypt
-    weak = re.sub(rb"(-> scrypt \S+) \d+\n", rb"\1 12\n", begun(b"x", "four words of mine"))
-    made, asked = iter([weak]), []
-    monkeypatch.setattr(pyrage.passphrase, "encrypt", lambda *words: next(made, None) or begun(*words))
-    whole = sealed(b"x", "four words of mine")
-    assert work_of(weak) == 12 < LEAST_WORK <= work_of(whole)
+    ended = pyrage.passphrase.decrypt
+    weak = re.sub(rb"(-> scrypt \S+) \d+\n", rb"\1 12\n", seal)
+    made, asked = iter([weak, seal]), []
+    monkeypatch.setattr(pyrage.passphrase, "encrypt", lambda *words: next(made))
+    assert work_of(weak) == 12 < LEAST_WORK <= work_of(seal)
+    whole = sealed(b"x", WORDS)
+    assert whole == seal
 
     def stalled_at_first(*words):
         asked.append(words)
@@ -62,11 +72,11 @@ def test_a_busy_machine_neither_refuses_nor_weakens_a_seal(tmp_path: Path, monke
     monkeypatch.setattr(sealing, "WAIT_S", 0.0)
     monkeypatch.setattr(pyrage.passphrase, "decrypt", stalled_at_first)
     (tmp_path / "b.age").write_bytes(whole)
-    assert opened(tmp_path / "b.age", "four words of mine") == b"x"
+    assert opened(tmp_path / "b.age", WORDS) == b"x"
     assert len(asked) == 3
 
 
-def test_what_asks_for_more_work_than_any_backup_is_refused_at_once(tmp_path: Path):
-    (tmp_path / "b.age").write_bytes(re.sub(rb"(-> scrypt \S+) \d+\n", rb"\1 40\n", sealed(b"x", "four words of mine")))
+def test_what_asks_for_more_work_than_any_backup_is_refused_at_once(tmp_path: Path, seal: bytes):
+    (tmp_path / "b.age").write_bytes(re.sub(rb"(-> scrypt \S+) \d+\n", rb"\1 40\n", seal))
     with pytest.raises(InputError, match="is damaged"):
-        opened(tmp_path / "b.age", "four words of mine")
+        opened(tmp_path / "b.age", WORDS)
