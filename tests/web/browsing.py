@@ -27,6 +27,8 @@ FIRST_PAUSE_MS, LONGEST_PAUSE_MS = 40, 400
 UNPAINTED = """for (const kind of [WebGLRenderingContext, WebGL2RenderingContext])
   for (const name of ["drawArrays", "drawElements", "drawArraysInstanced", "drawElementsInstanced"]) kind.prototype[name] = () => {};"""
 """Figures are built, posed and moved as ever, but no triangle is painted: in software that takes most of a page's processor time."""
+LEFT_BEHIND = "cookies,file_systems,indexeddb,local_storage,service_workers,cache_storage"
+"""Whatever a page can keep in a browser, in the words of its protocol; files that never change are kept by their names, which say what is in them."""
 Open = Callable[..., Page]
 Number = Callable[[str], int]
 
@@ -197,19 +199,49 @@ class Watch:
             self.errors.append(f"{message.type} at {where['url']}:{where['lineNumber'] + 1}: {message.text}")
 
 
+class Room:
+    """Where tests open pages one after another: as empty for each as a new context, but its process goes on and keeps files that never change."""
+
+    def __init__(self, browser: Browser, **options: Any) -> None:
+        self.context = browser.new_context(**{"reduced_motion": "reduce", **options})
+        self._inside = self.context.new_page()
+        self._desk = self.context.new_cdp_session(self._inside)
+
+    def empty(self, address: str) -> None:
+        """Leave nothing of what pages of a server did here."""
+        for page in self.context.pages:
+            if page != self._inside:
+                page.close()
+        self.context.set_offline(False)
+        self.context.clear_cookies()
+        self._desk.send("Storage.clearDataForOrigin", {"origin": address, "storageTypes": LEFT_BEHIND})
+
+
+_FREE: WeakKeyDictionary[Browser, list[Room]] = WeakKeyDictionary()
+"""By browser: rooms that no test is in."""
+
+
 @contextmanager
 def opened(browser: Browser, address: str) -> Iterator[Open]:
-    """Opens pages of a server, and looks in the end at what they did; figures are painted where a test looks at their pixels."""
-    contexts, watches = [], []
+    """Opens pages of a server, each in a room of its own, and looks in the end at what they did.
 
-    def opening(path: str, size: str = "laptop", expects: str = "", painted: bool = False, **options: object) -> Page:
-        width, height = SIZES[size]
-        context = browser.new_context(viewport={"width": width, "height": height}, **{"reduced_motion": "reduce", **options})
-        contexts.append(context)
-        if not (painted or PICTURES):
-            context.add_init_script(UNPAINTED)
-        page = followed(context.new_page())
+    Figures are painted where a test looks at their pixels. A room is new where it is asked for or has other options than most.
+    """
+    own, shared, watches = [], [], []
+    free = _FREE.setdefault(browser, [])
+
+    def opening(
+        path: str, size: str = "laptop", expects: str = "", painted: bool = False, new: bool = False, **options: object
+    ) -> Page:
+        alone = new or bool(options)
+        room = free.pop() if free and not alone else Room(browser, **options)
+        (own if alone else shared).append(room)
+        page = followed(room.context.new_page())
         page.set_default_timeout(PATIENCE_S * 1000)
+        width, height = SIZES[size]
+        page.set_viewport_size({"width": width, "height": height})
+        if not (painted or PICTURES):
+            page.add_init_script(UNPAINTED)
         watches.append(Watch(page, address, expects))
         page.goto(address + path)
         return page
@@ -219,8 +251,11 @@ def opened(browser: Browser, address: str) -> Iterator[Open]:
         for watch in watches:
             watch.approve()
     finally:
-        for context in contexts:
-            context.close()
+        for room in own:
+            room.context.close()
+        for room in shared:
+            room.empty(address)
+            free.append(room)
 
 
 class Walk:

@@ -29,7 +29,7 @@ def test_a_lift_asks_at_once_for_all_that_its_figure_needs(open_page: Open):
 
     Of a lift that no other test shows: all its positions are sent where somebody has asked for them before.
     """
-    page = open_page("/lift/barbell_calf_raise")
+    page = open_page("/lift/barbell_calf_raise", new=True)
     page.wait_for_selector("lw-figure[data-dressed=yes]")
     asked = page.evaluate("performance.getEntriesByType('resource').map((r) => [r.name, r.initiatorType, r.encodedBodySize])")
     for part in NEEDED:

@@ -66,8 +66,8 @@ def test_a_tap_on_the_figure_names_what_is_there(calf_raise: Page):
     assert calf_raise.locator(".figure-pointing select").input_value() in {p.head for p in parts()}
 
 
-def test_what_is_sent_of_a_lift_is_small(calf_raise: Page):
-    sizes = calf_raise.evaluate(
+def test_what_is_sent_of_a_lift_is_small(open_page: Open):
+    sizes = dressed(open_page("/lift/standing_calf_raise", new=True)).evaluate(
         "performance.getEntriesByType('resource').filter((r) => /api.*(solids|bones)/.test(r.name)).map((r) => r.encodedBodySize)"
     )
     assert len(sizes) in (2, 3) and sum(sizes) < LARGEST_SENT + BONES_SENT
