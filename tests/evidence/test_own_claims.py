@@ -3,6 +3,7 @@
 import pytest
 
 from lengthwise.actions import evidence, own_claims
+from lengthwise.actions.weighed_claims import weigh
 from lengthwise.errors import DataFileError, InputError, UnknownNameError
 from lengthwise.evidence.exchange import to_csv
 
@@ -27,18 +28,18 @@ def _filled(tmp_path, **changes: str):
 
 def test_a_claim_is_written_kept_fed_by_a_study_and_taken_out(tmp_path):
     own_claims.add(_filled(tmp_path))
-    assert evidence.weigh("my_claim").verdict.word == "open"
+    assert weigh("my_claim").verdict.word == "open"
     study = evidence.library().studies[0]
     contrast = study.contrasts[0].model_copy(update={"claims": ("my_claim",)})
     mine = study.model_copy(update={"id": "MINE", "contrasts": (contrast,)})
     evidence.import_study_text("mine.csv", to_csv([mine]))
-    assert [f.study.id for f in evidence.weigh("my_claim").findings] == ["MINE"]
+    assert [f.study.id for f in weigh("my_claim").findings] == ["MINE"]
     with pytest.raises(InputError, match="MINE bear on it"):
         own_claims.remove("my_claim")
     evidence.remove_study("MINE")
     own_claims.remove("my_claim")
     with pytest.raises(UnknownNameError):
-        evidence.weigh("my_claim")
+        weigh("my_claim")
     assert own_claims.own_claims() == ()
 
 
@@ -55,7 +56,7 @@ def test_every_fault_of_a_claim_is_told_and_nothing_kept(tmp_path):
 
 def test_a_claim_without_studies_says_so_and_nothing_else(tmp_path):
     own_claims.add(_filled(tmp_path))
-    found = evidence.weigh("my_claim")
+    found = weigh("my_claim")
     assert found.verdict.reason == "no study bears on it yet"
     assert [s.why for s in found.certainty.steps] == ["no study bears on it yet"]
 

@@ -14,12 +14,12 @@ from here import HERE
 from sent_bodies import LAST, sent_to
 from test_every_route import filled, walked
 
-import lengthwise.actions.evidence as weighing
 import lengthwise.actions.lift_facts as counting
 import lengthwise.actions.reviewing as reviewing
 import lengthwise.actions.studies as studying
 import lengthwise.actions.trial_answers as trying
 import lengthwise.actions.week_plans as planning
+import lengthwise.actions.weighed_claims as weighing
 from kept_gym import copied, using
 from lengthwise.actions import spreading
 from lengthwise.core import lifts as core
@@ -39,8 +39,7 @@ DOORS = (
     (typst, "compile"),
     (reviewing, "review"),
     (planning, "plan"),
-    (weighing, "weigh"),
-    (weighing, "weigh_all"),
+    (weighing, "assess"),
     (counting, "in_threads"),
     (studying, "in_threads"),
     (many, "in_threads"),
@@ -89,6 +88,7 @@ def doors(monkeypatch: pytest.MonkeyPatch) -> dict[str, bool]:
     monkeypatch.setattr(background.finished, "__defaults__", (60.0,))
     for kept in (answers.profiles, answers.texts, answers.files):
         kept.forget()
+    weighing._weighed.cache_clear()
     return reached
 
 
@@ -106,7 +106,7 @@ def test_no_route_computes_within_a_plain_request(gym: None, doors: dict[str, bo
             seen.update(doors)
             outside.update(f"{address}: {name}" for name, inside in doors.items() if not inside)
     assert outside == set()
-    assert seen >= {"solve", "weigh", "weigh_all", "in_threads"}
+    assert seen >= {"solve", "assess", "in_threads"}
 
 
 def test_no_change_computes_within_a_plain_request_or_breaks(gym: None, doors: dict[str, bool]):

@@ -9,7 +9,7 @@ from typing import ClassVar
 
 import numpy as np
 
-from lengthwise.actions.evidence import weigh
+from lengthwise.actions.weighed_claims import weigh
 from lengthwise.actions.whole_files import read_text
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.evidence.assessment import by_study

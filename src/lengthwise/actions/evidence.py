@@ -2,14 +2,16 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
 from typing import ClassVar
 
 from lengthwise.actions.known_names import strange_names
-from lengthwise.actions.known_studies import library, own_studies, studies_file
+from lengthwise.actions.known_studies import kept_by, library, own_studies, studies_file
+from lengthwise.actions.weighed_claims import weigh
 from lengthwise.actions.whole_files import read_text, write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
-from lengthwise.evidence.assessment import SUMMARY, Assessment, assess, by_study
+from lengthwise.evidence.assessment import SUMMARY, Assessment, by_study
 from lengthwise.evidence.bayes import BayesianPool, bayesian_pool
 from lengthwise.evidence.checking import kinships, remarks, turned_sides
 from lengthwise.evidence.claims import unknown_claims
@@ -191,17 +193,6 @@ class Claims:
     claims: tuple[Assessment, ...]
 
 
-def weigh(claim: str, memory: bool = True) -> Assessment:
-    """Everything that bears on a claim; `memory` says whether rows from memory count."""
-    return assess(library(), claim, memory)
-
-
-def weigh_all(memory: bool = True) -> tuple[Assessment, ...]:
-    """Every claim of the registry, weighed."""
-    known = library()
-    return tuple(assess(known, name, memory) for name in known.claims)
-
-
 def repool(a: Assessment, how: Convention) -> PooledEffect:
     """The studies of a claim pooled in the asked way, one effect a study.
 
@@ -236,6 +227,11 @@ def pool_claim(name: str, how: Convention | None = None, memory: bool = True) ->
 
 def beside_the_estimate(claim: str) -> ClaimBeside | None:
     """What the estimate of growth expects where a claim's own trials were made, learned without them; None where no lift is known."""
+    return _beside_the_estimate(claim, kept_by())
+
+
+@lru_cache(maxsize=64)
+def _beside_the_estimate(claim: str, own: str) -> ClaimBeside | None:
     from lengthwise.actions.trial_answers import learned  # only here: bodies and lifts are slow to load
 
     bearing = any(claim in c.claims and a.done for s in library().studies for c in s.contrasts for a in s.arms)

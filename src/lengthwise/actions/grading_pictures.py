@@ -11,10 +11,11 @@ from lengthwise.actions.grading import rank_lifts
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.weighed_claims import weigh
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.evidence.assessment import Assessment, assess
+from lengthwise.evidence.assessment import Assessment
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.grading.dividing import Split
 from lengthwise.grading.posture_map import action, main_angles, span_map
@@ -59,8 +60,7 @@ class Package:
 
 def evidence_behind() -> tuple[Assessment, ...]:
     """The claims that the criteria name, weighed; each once, in the order of the criteria."""
-    known = library()
-    return tuple(assess(known, c) for c in dict.fromkeys(c.claim for c in criteria().values()) if c != PRACTICE)
+    return tuple(weigh(c) for c in dict.fromkeys(c.claim for c in criteria().values()) if c != PRACTICE)
 
 
 def save_ranking_page(found: Ranking, person: Person, file: Path) -> Path:

@@ -6,13 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.actions.known_studies import library
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.trial_answers import posterior_of
+from lengthwise.actions.weighed_claims import weigh
 from lengthwise.body.person import Person
 from lengthwise.distributions import norm
-from lengthwise.evidence.assessment import assess
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.growth_value import LEVEL, MISFIT, expected_growth, mean_growth, reference_of, sets_and_growth, usual_growth
 from lengthwise.grading.long_half import CLAIM, PART_SPREAD, SETTLED_ELSE
@@ -66,7 +65,7 @@ def long_half_chance(person: Person, lift_id: str) -> float:
 
 def long_halves_open() -> bool:
     """Whether the claim about long halves lets them be offered: not where its own trials find them worse, or no better."""
-    return assess(library(), CLAIM).verdict.word not in SETTLED_ELSE
+    return weigh(CLAIM).verdict.word not in SETTLED_ELSE
 
 
 def half_chance(whole: LiftFacts, part: LiftFacts, heads: Sequence[str], draws: Array) -> float:

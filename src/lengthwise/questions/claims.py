@@ -25,7 +25,8 @@ class ClaimsAsk(Ask):
 
 def run(ask: ClaimsAsk, tell: Tell) -> "Claims":
     """Every claim behind the numbers: verdict, headline number, which way the studies lean."""
-    from lengthwise.actions.evidence import Claims, weigh_all
+    from lengthwise.actions.evidence import Claims
+    from lengthwise.actions.weighed_claims import weigh_all
 
     weighed = weigh_all(ask.memory)
     if not ask.next:

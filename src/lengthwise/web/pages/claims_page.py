@@ -9,6 +9,7 @@ from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import evidence as actions
 from lengthwise.actions.known_studies import kept_by, own_studies
+from lengthwise.actions.weighed_claims import weigh, weigh_all
 from lengthwise.errors import InputError, LengthwiseError, unknown
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.certainty import GRADES
@@ -21,7 +22,7 @@ from lengthwise.report.evidence_page import claim_charts, evidence_page
 from lengthwise.report.paper_charts import on_paper
 from lengthwise.web.background import Told, finished
 from lengthwise.web.client_jobs import jobs, when_done
-from lengthwise.web.kept_answers import Kept, texts
+from lengthwise.web.kept_answers import Kept
 from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
 from lengthwise.web.pictures import saved_file
@@ -38,26 +39,10 @@ Memory = Annotated[Literal["yes", "no"], Query()]
 Word = Annotated[str, Query(max_length=20)]
 
 
-def weighed(memory: bool = True) -> tuple[Assessment, ...]:
-    """Every claim, weighed; kept until studies change."""
-    found: tuple[Assessment, ...] = texts.get(("weighed", memory, kept_by()), lambda: actions.weigh_all(memory))
-    return found
-
-
-def weighed_claim(claim: str, memory: bool) -> Assessment:
-    """One claim, weighed; kept until studies change.
-
-    Raises:
-        UnknownNameError: there is none.
-    """
-    found: Assessment = texts.get(("weighed", claim, memory, kept_by()), lambda: actions.weigh(claim, memory))
-    return found
-
-
 @router.get("/evidence", Role.SIGNED_IN, in_turn=True)
 def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
     """Every claim with how sure it is."""
-    rows = [(a, _small(a.headline) if a.headline else None) for a in weighed(memory == "yes")]
+    rows = [(a, _small(a.headline) if a.headline else None) for a in weigh_all(memory == "yes")]
     values = {
         "here": "evidence",
         "claims": sorted(rows, key=lambda row: -_sure(row[0])),
@@ -108,7 +93,7 @@ def report_file(request: Request, memory: Memory = "yes") -> Response:
 def _report_job(memory: Literal["yes", "no"]) -> tuple[str, Callable[[Told], str]]:
     def work(_: Told) -> str:
         with drawing:
-            return evidence_page(weighed(memory == "yes"))
+            return evidence_page(weigh_all(memory == "yes"))
 
     return f"evidence report {memory} {kept_by()}", work
 
@@ -116,7 +101,7 @@ def _report_job(memory: Literal["yes", "no"]) -> tuple[str, Callable[[Told], str
 @router.get("/evidence/{claim}", Role.SIGNED_IN, in_turn=True)
 def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word = "", test: Word = "") -> HTMLResponse:
     """One claim with its forest plot, every finding, and its studies pooled another way where that is asked."""
-    a = weighed_claim(claim, memory == "yes")
+    a = weigh(claim, memory == "yes")
     anew: dict[str, object] | None = None
     faults: tuple[str, ...] = ()
     if method or test:
@@ -134,7 +119,7 @@ def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word
         "methods": NAMES,
         "tests": TESTS,
         "forest": next((c for c in _charts(claim, memory == "yes") if c.name == "forest"), None),
-        "beside": texts.get(("beside the estimate", claim, kept_by()), lambda: actions.beside_the_estimate(claim)),
+        "beside": actions.beside_the_estimate(claim),
         "bias": a.bias,
         "levels": GRADES,
         "is_coach": is_coach(request),
@@ -164,5 +149,5 @@ def picture(claim: ClaimId, name: Annotated[str, Path(max_length=40)], memory: M
 
 
 def _charts(claim: str, memory: bool) -> tuple[Chart, ...]:
-    found: tuple[Chart, ...] = drawn.get((claim, memory, kept_by()), lambda: claim_charts(weighed_claim(claim, memory)))
+    found: tuple[Chart, ...] = drawn.get((claim, memory, kept_by()), lambda: claim_charts(weigh(claim, memory)))
     return found
