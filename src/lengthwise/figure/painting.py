@@ -24,7 +24,8 @@ COLOURS: dict[str, RGB] = {
     "frame": (0.62, 0.62, 0.64), "rope": (0.75, 0.70, 0.60), "band": (0.54, 0.35, 0.20),
 }  # fmt: skip
 _FINE = 2
-_BEYOND_M = 1.6
+_BEYOND_M = np.array([0.85, 1.6])
+"""How far beside and above the body gear is shown: a column far away is cut rather than the body made small (own choice)."""
 _CLEAR = 0.32
 _JUMP_M = 0.012
 _EDGE = 0.75
@@ -127,7 +128,8 @@ def _box(solids: list[_Solid], view: View) -> tuple[Array, Array]:
     body = np.concatenate([s.mesh.points @ axes for s in solids if not s.gear])
     low, high = body.min(0) - 0.02, body.max(0) + 0.02
     every = np.concatenate([s.mesh.points @ axes for s in solids])
-    return np.maximum(every.min(0) - 0.01, low - _BEYOND_M), np.minimum(every.max(0) + 0.01, high + _BEYOND_M)
+    shown = every[((every > low - _BEYOND_M) & (every < high + _BEYOND_M)).all(1)]
+    return shown.min(0) - 0.01, shown.max(0) + 0.01
 
 
 def _layer(solids: list[_Solid], view: View, low: Array, step: float, size: NDArray[np.intp]) -> tuple[Array, Array]:

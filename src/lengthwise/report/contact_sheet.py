@@ -5,9 +5,9 @@ from pathlib import Path
 
 import numpy as np
 
+from lengthwise.body.muscle_names import plain
 from lengthwise.figure.painting import FRONT, SIDE
 from lengthwise.mechanics.profile import LiftProfile
-from lengthwise.quantities import name_of
 from lengthwise.report.drawing import draw_plainly
 from lengthwise.report.plotting import Figure, pdf_pages, plt
 from lengthwise.report.profile_figure import working_lines
@@ -43,8 +43,8 @@ def _row(axes: np.ndarray, found: LiftProfile, findings: Sequence[str]) -> None:
     text = [
         found.lift.name,
         f"{found.sticking_kg:.0f} kg at {found.position[found.sticking]:.0%}",
-        "limits: " + ", ".join(f"{name_of(h)} {s:.0%}" for h, s in list(found.gives_out.items())[:3] if s > 0.02),
-        "works: " + ", ".join(name_of(h) for h in by_effort),
+        "limits: " + ", ".join(f"{plain(h)} {s:.0%}" for h, s in list(found.gives_out.items())[:3] if s > 0.02),
+        "works: " + ", ".join(plain(h) for h in by_effort),
         *(f"! {f}" for f in findings[:4]),
     ]
     axes[4].text(0, 1, "\n".join(_wrapped(text)), va="top", fontsize=7, transform=axes[4].transAxes)

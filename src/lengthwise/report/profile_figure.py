@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from typing import Any
 
+from lengthwise.body.muscle_names import plain
 from lengthwise.figure.painting import FRONT
 from lengthwise.figure.views import best_view
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.mechanics.profile import LiftProfile
-from lengthwise.quantities import name_of
 from lengthwise.report.drawing import LOAD, at_one_scale, draw_position
 from lengthwise.report.lift_curves import CURVES, LiftCurve
 from lengthwise.report.picture import BAND, INK, Picture, dress
@@ -73,12 +73,12 @@ END = 0.03
 
 def what_to_see(found: LiftProfile) -> str:
     """One sentence that says what the picture shows."""
-    first = [f"{name_of(h)} {s:.0%}" for h, s in list(found.gives_out.items())[:2] if s > 0.05]
+    first = [f"{plain(h)} {s:.0%}" for h, s in list(found.gives_out.items())[:2] if s > 0.05]
     target = found.lift.targets[0]
     m = found.heads[target].measures
     return (
         f"weakest {placed(float(found.position[found.sticking]))} ({found.sticking_kg:.0f} kg), where "
-        f"{' and '.join(first) or 'passive structures'} limit it; {name_of(target)} works at {m.loaded_length:.2f} of its optimal length"
+        f"{' and '.join(first) or 'passive structures'} limit it; {plain(target)} works at {m.loaded_length:.2f} of its optimal length"
     )
 
 
@@ -112,7 +112,7 @@ def draw_curve(ax: Axes, name: str, found: LiftProfile, heads: Sequence[str] = (
     """One of the CURVES along the lifting phase: of some heads, or of the lift itself where none are given."""
     curve, x = CURVES[name], found.position * 100
     for k, head in enumerate(heads):
-        ax.plot(x, curve.of(found.heads[head]), color=COLORS[k % len(COLORS)], lw=2, label=name_of(head))
+        ax.plot(x, curve.of(found.heads[head]), color=COLORS[k % len(COLORS)], lw=2, label=plain(head))
     if not heads:
         ax.plot(x, curve.of(found), color=INK, lw=2)
     if curve.band:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from math import asin, degrees
 
 from lengthwise.body import anatomy
+from lengthwise.body.muscle_names import plain
 from lengthwise.body.person import Person
 from lengthwise.body.scaling import scale
 from lengthwise.figure.painting import FRONT
@@ -87,7 +88,7 @@ def set_up_value(name: str, setting: SetupSetting, foot_cm: float) -> str:
 def _head_row(name: str, head: HeadProfile) -> dict[str, str]:
     m = head.measures
     return {
-        "name": name_of(name),
+        "name": plain(name),
         "effort": percent(m.effort_share),
         "length": f"{m.loaded_length:.2f}",
         "limit": percent(m.limiting_share),

@@ -72,7 +72,11 @@ export class Orbit {
     const [across, high] = [(x[0] + x[1]) / 2, (y[0] + y[1]) / 2];
     this.centre.addScaledVector(axes[0], across).addScaledVector(axes[1], high);
     const half = Math.tan((this.camera.fov * Math.PI) / 360);
-    const needed = [...own, ...other].map(([px, py, d]) => Math.max(Math.abs(within(px, x) - across) / aspect, Math.abs(within(py, y) - high)) / half + d);
+    const needed = [...own, ...other].map(([px, py, d]) => {
+      const [sx, sy] = [within(px, x), within(py, y)];
+      const near = sx === px && sy === py ? d : Math.min(d, 0);
+      return Math.max(Math.abs(sx - across) / aspect, Math.abs(sy - high)) / half + near;
+    });
     this.distance = Math.max(0.8, ...needed) * MARGIN;
     this.update();
   }
