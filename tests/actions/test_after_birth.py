@@ -6,8 +6,9 @@ import pytest
 
 from lengthwise.actions.clients import screening_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_candidates import candidates
 from lengthwise.actions.week_choices import day_offers
-from lengthwise.actions.week_lifts import candidates, own_lifts_of, practice_for
+from lengthwise.actions.week_lifts import own_lifts_of, practice_for
 from lengthwise.actions.week_plans import plan_week
 from lengthwise.body.anatomy import muscles
 from lengthwise.training.client import Client

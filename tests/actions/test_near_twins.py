@@ -2,8 +2,9 @@
 
 import pytest
 
+from lengthwise.actions.week_candidates import near_twins
 from lengthwise.actions.week_choices import offer_of
-from lengthwise.actions.week_lifts import near_twins, practice_for
+from lengthwise.actions.week_lifts import practice_for
 from lengthwise.actions.week_plans import NO_CHANGES, question_of
 from lengthwise.training.client import Client
 

@@ -12,11 +12,11 @@ from schemathesis.checks import load_all_checks
 from schemathesis.pytest.lazy import get_all_tests
 
 from kept_gym import share_computed
+from lengthwise.actions.moving import MotionDrawn
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.questions.answers import model_of
 from lengthwise.web import background
 from lengthwise.web.api import waiting
-from lengthwise.web.api.models import MotionDrawn
 from lengthwise.web.app import create_app
 
 app = create_app({"testserver", "localhost", "127.0.0.1"})
@@ -86,5 +86,5 @@ def test_answers_are_as_described(asked: tuple[str, str], monkeypatch: pytest.Mo
 
 
 def test_every_model_refuses_what_it_does_not_describe():
-    for model in (MotionDrawn, model_of(LiftOnBody)):
+    for model in (model_of(MotionDrawn), model_of(LiftOnBody)):
         assert model.model_config["extra"] == "forbid"

@@ -5,12 +5,13 @@ import io
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from lengthwise.actions.careful_loads import borne_out
 from lengthwise.actions.clients import lighter_of, place_with, starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading, is_spared
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.week_edit import where_it_is
-from lengthwise.actions.week_loads import borne_out, prescribed
+from lengthwise.actions.week_loads import prescribed
 from lengthwise.errors import InputError
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.reading import harmless

@@ -101,6 +101,11 @@ class ImportedTable:
     imported: Imported
 
 
+def in_parts(tell: Callable[[int, int], None]) -> Heard:
+    """Told of shares, it tells of how many thousandths are done."""
+    return lambda step, share: tell(round(1000 * (share or 0.0)), 0 if share is None else 1000)
+
+
 def import_table(asked: LogImportAsk, heard: Heard) -> ImportedTable:
     """Look into a table and keep it, whatever was in doubt.
 

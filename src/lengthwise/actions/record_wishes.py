@@ -5,7 +5,7 @@ from dataclasses import replace
 from lengthwise.actions.joint_caps import usual_nm
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import TOO_MUCH, Borne, borne, spared_nm
-from lengthwise.actions.week_lifts import absent_for
+from lengthwise.actions.week_candidates import absent_for
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.filters import LiftWishes
 from lengthwise.grading.ranking import RankedLift

@@ -6,8 +6,9 @@ from dataclasses import replace
 from math import ceil, floor
 
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_candidates import NOT_THERE
 from lengthwise.actions.week_choices import TOO_LIGHT_FOR, Offer
-from lengthwise.actions.week_lifts import NOT_THERE, practice
+from lengthwise.actions.week_lifts import practice
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.lifts.catalogue import gear

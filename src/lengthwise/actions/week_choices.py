@@ -3,6 +3,7 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from lengthwise.actions.careful_loads import usual_kg
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.guessed import cautious_kg
 from lengthwise.actions.joint_caps import capped, held_to_caps, usual_nm, with_like
@@ -23,16 +24,14 @@ from lengthwise.actions.sore_choices import (
     works,
 )
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.week_candidates import TOO_EASY, candidates, needless_bands
 from lengthwise.actions.week_lifts import (
     BODY,
     HEAVY_REST_S,
     SINGLE_REST_S,
-    TOO_EASY,
     Own,
-    candidates,
     fits,
     named_muscles,
-    needless_bands,
     offer,
     own_lifts_of,
     practice_for,
@@ -42,7 +41,6 @@ from lengthwise.actions.week_lifts import (
 )
 from lengthwise.actions.week_loads import HEAVY_KG as WARMED_KG
 from lengthwise.actions.week_loads import HEAVY_PART as WARMED_PART
-from lengthwise.actions.week_loads import usual_kg
 from lengthwise.actions.written_repetitions import bounds_of
 from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts

@@ -15,9 +15,10 @@ from lengthwise.actions.short_days import short_days
 from lengthwise.actions.sore_choices import is_easy, spared_nm
 from lengthwise.actions.sore_offers import WORDS, sore_offers
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.week_candidates import near_twins
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
-from lengthwise.actions.week_lifts import is_same_sort, named_muscles, near_twins, practice, stands_firm
+from lengthwise.actions.week_lifts import is_same_sort, named_muscles, practice, stands_firm
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown

@@ -42,7 +42,7 @@ def make(
         try:
             made = actions.make_population(asked, bar)
         except KeyboardInterrupt:
-            out.print(f"Stopped. What is finished is in {to}; run the same command again to continue.", highlight=False)
+            out.print(f"Stopped. What is finished is in {to}; run the same command again to continue.")
             raise typer.Exit(130) from None
     done = f"{made['made']} computed now, {made['people'] - made['made']} from before"
     return made, f"{made['people']} people, {made['lifts']} lifts each, in {to}: {done}."

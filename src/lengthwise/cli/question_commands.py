@@ -113,7 +113,7 @@ def _give(face: Face, answered: tuple[Any, Any], figure: Path | None, as_json: b
         return print_json({**encode(found), **made})
     face.show(found, **_taken(face.show, {**more, "asked": asked}))
     for line in _said({**({"picture": str(figure)} if figure else {}), **made}):
-        out.print(line, highlight=False)
+        out.print(line)
 
 
 def _said(made: Written) -> Iterator[str]:

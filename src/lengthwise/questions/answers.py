@@ -101,9 +101,14 @@ def _keys(words: Iterator[re.Match[str]]) -> Iterator[Key]:
             yield Key(name=name, path=word["path"] or name, row=row, **marks)
 
 
+PLAIN = frozenset({bool, int, float, str, NoneType})
+
+
 def encode(value: Any) -> Any:
     """An answer as JSON values, for every face alike."""
     kind: Any = type(value)
+    if kind in PLAIN:
+        return value
     if isinstance(value, Mapping):
         return {str(k): encode(v) for k, v in value.items()}
     if isinstance(value, BaseModel):

@@ -13,9 +13,6 @@ from lengthwise.questions.fields import Said
 if TYPE_CHECKING:
     from lengthwise.actions.imports import ImportedTable
 
-PARTS = 1000
-"""How far a step is, is told in so many parts."""
-
 
 def _pairs(words: Any) -> Any:
     """Options written as name=value, by name; a mapping is taken as it is.
@@ -75,9 +72,9 @@ def run(ask: LogImportAsk, tell: Tell) -> "ImportedTable":
     Raises:
         DataFileError: it has faults, and rows may not be left out. InputError: columns that are needed are not known.
     """
-    from lengthwise.actions.imports import import_table
+    from lengthwise.actions.imports import import_table, in_parts
 
-    return import_table(ask, lambda step, share: tell(round(PARTS * (share or 0.0)), PARTS))
+    return import_table(ask, in_parts(tell))
 
 
 QUESTION = Question(ask=LogImportAsk, run=run, answer="actions.imports.ImportedTable", address="")

@@ -1,7 +1,9 @@
 """Errors as answers: a page for people, one JSON object for programs."""
 
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import reduce
 from typing import Any
 
 from fastapi import Request
@@ -33,6 +35,17 @@ def each_as_described() -> Iterator[None]:
         raise
     except (InputError, DataFileError) as error:
         raise NotTogether(str(error), asked=error.asked, allowed=error.allowed) from error
+
+
+FOR_THE_COMMAND = re.compile(r";? ?say --.*$")
+
+
+def told(error: LengthwiseError, *inside: str) -> tuple[str, ...]:
+    """Every fault of an error, without what only the command understands, and without words for what is inside here."""
+    lines = error.faults if isinstance(error, DataFileError) else str(error).splitlines()
+    return tuple(
+        FOR_THE_COMMAND.sub("", reduce(lambda said, word: said.replace(word, ""), inside, line)) for line in lines if line.strip()
+    )
 
 
 TITLES = {

@@ -3,7 +3,7 @@
 from fastapi import Request
 from starlette.responses import Response
 
-from lengthwise.actions import picks
+from lengthwise.actions import accounts, picks
 from lengthwise.actions.store import exists as store_exists
 from lengthwise.errors import UnknownNameError
 from lengthwise.storage.account_rows import Account
@@ -18,6 +18,11 @@ PICK_COOKIE = "picked"
 def account_of(request: Request) -> Account | None:
     """Who is signed in; nobody where no accounts exist."""
     return asker_of(request).account
+
+
+def noted(request: Request, action: str, client: int | None = None, detail: str = "") -> None:
+    """Add to the audit what whoever asks has done; details name no client."""
+    accounts.note(action, account_of(request), client, detail[:200])
 
 
 def visible(request: Request) -> tuple[StoredClient, ...]:

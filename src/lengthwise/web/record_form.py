@@ -9,6 +9,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from lengthwise.body.person import Person
+from lengthwise.errors import DataFileError
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.questions.ask import chosen_from
 from lengthwise.questions.fields import bounds_of
@@ -20,14 +21,6 @@ from lengthwise.web.who import Units
 MOST_PLACES, MOST_KNOWN, MOST_MUSCLES = 4, 20, 16
 SPARE_ROWS = 3
 Fields = Mapping[str, str]
-
-
-class FormFault(Exception):
-    """Fields that cannot be read, each with why."""
-
-    def __init__(self, faults: list[str]) -> None:
-        super().__init__("\n".join(faults))
-        self.faults = faults
 
 
 KEYS = {
@@ -174,7 +167,7 @@ def table_of(form: Fields, units: Units, before: Client | None) -> dict[str, Any
     """The record's table as a form says it; `before` gives what the form does not show.
 
     Raises:
-        FormFault: numbers, days or loads that cannot be read; all at once.
+        DataFileError: numbers, days or loads that cannot be read; all at once.
     """
     reader = _Reader(form, units)
     kept = before.model_dump(mode="json", include={"segment_lengths_m", "joint_limits_deg", "strength"}) if before else {}
@@ -192,7 +185,7 @@ def table_of(form: Fields, units: Units, before: Client | None) -> dict[str, Any
         "length_unit": length_of(units),
     }
     if reader.faults:
-        raise FormFault(reader.faults)
+        raise DataFileError(reader.faults)
     return table
 
 

@@ -13,11 +13,12 @@ from pathlib import Path
 from typing import IO, Literal
 from urllib.parse import quote
 
-from fastapi import Request
+from fastapi import Request, UploadFile
 from starlette.responses import Response, StreamingResponse
 
 from lengthwise.actions.folders import cache_folder
 from lengthwise.errors import InputError
+from lengthwise.reading import utf8_of
 from lengthwise.web.asker import asker_of
 
 KEPT_S = 3600.0
@@ -34,14 +35,19 @@ KINDS = {".zip": "application/zip", ".pdf": "application/pdf"}
 
 @dataclass(frozen=True)
 class Kind:
-    """What is sent: at most how many bytes, and the command that takes larger files."""
+    """What is sent: at most how many bytes, and the command that takes larger files, if any does."""
 
     largest: int
-    command: str
+    command: str = ""
 
 
 TABLE = Kind(4_000_000, "lengthwise log import")
 BACKUP = Kind(64_000_000, "lengthwise store restore")
+STUDIES = Kind(900_000, "lengthwise study import")
+COMPARISONS = Kind(200_000, "lengthwise trials --file")
+EFFECTS = Kind(200_000, "lengthwise pool --file")
+RECORD = Kind(200_000)
+"""A record with everything in it takes ten thousand."""
 
 
 @dataclass(frozen=True)
@@ -71,16 +77,29 @@ def keep_upload(shelf: Shelf, name: str, source: IO[bytes], kind: Kind = TABLE) 
         InputError: it is empty or too large; nothing of it is kept.
     """
     token, file = room_for(shelf, name)
-    size = _copied(source, file, kind.largest)
-    if not 0 < size <= kind.largest:
+    try:
+        _check_size(name or "the file", _copied(source, file, kind.largest), kind)
+    except InputError:
         forget_upload(shelf, token)
-        raise InputError(
-            f"{name or 'the file'} holds {f'more than {kind.largest}' if size else 0} bytes; allowed 1 to {kind.largest}; "
-            f"larger ones: {kind.command}",
-            asked=size,
-            allowed=[1, kind.largest],
-        )
+        raise
     return token
+
+
+def sent_text(file: UploadFile, kind: Kind) -> tuple[str, str]:
+    """Name and text of a small file that was sent, which is not kept.
+
+    Raises:
+        InputError: it is empty or too large. DataFileError: it is not UTF-8 text.
+    """
+    name, content = file.filename or "the file", file.file.read(kind.largest + 1)
+    _check_size(name, len(content), kind)
+    return name, utf8_of(name, content)
+
+
+def _check_size(name: str, size: int, kind: Kind) -> None:
+    if not 0 < size <= kind.largest:
+        found, beyond = f"more than {kind.largest}" if size else 0, f"; larger ones: {kind.command}" if kind.command else ""
+        raise InputError(f"{name} holds {found} bytes; allowed 1 to {kind.largest}{beyond}", asked=size, allowed=[1, kind.largest])
 
 
 def room_for(shelf: Shelf, name: str) -> tuple[str, Path]:
@@ -145,22 +164,10 @@ def upload_text(shelf: Shelf, token: str) -> tuple[str, str]:
     """Name and text of a file that was kept.
 
     Raises:
-        InputError: it is there no longer, or is not UTF-8 text.
+        InputError: it is there no longer. DataFileError: it is not UTF-8 text.
     """
     found = upload_of(shelf, token)
-    return found.name, as_text(found.name, found.read_bytes())
-
-
-def as_text(name: str, content: bytes) -> str:
-    """What was sent as text.
-
-    Raises:
-        InputError: it is not UTF-8.
-    """
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise InputError(f"{name or 'the file'} is not UTF-8 text (byte {error.start})", asked=name) from error
+    return found.name, utf8_of(found.name, found.read_bytes())
 
 
 def forget_upload(shelf: Shelf, token: str) -> None:

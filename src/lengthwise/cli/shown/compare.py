@@ -18,13 +18,11 @@ def show(found: SideBySide) -> None:
         table.add_row(plain(head), *cells)
     out.print(table)
     for lift, heads in _by_reference(found).items():
-        out.print(
-            f"× the growth of the {lift_in_text(lift)}, as in `rank`: {', '.join(map(plain, heads))}", style="dim", highlight=False
-        )
+        out.print(f"× the growth of the {lift_in_text(lift)}, as in `rank`: {', '.join(map(plain, heads))}", style="dim")
     for head, sentence in found.gains.items():
-        out.print(sentence, highlight=False)
+        out.print(sentence)
         if said := found.holds_in_adults.get(head):
-            out.print(f"  {said}", style="dim", highlight=False)
+            out.print(f"  {said}", style="dim")
 
 
 def _cell(head: HeadFacts, inside: InLift) -> str:

@@ -15,7 +15,7 @@ def show(found: Prescription, asked: LoadAsk) -> None:
     client = asked.client.client
     _show_set(found, client.mass_unit)
     for m in () if found.gentle else methods_on(client, found.lift):
-        out.print(f"Short of time, {m.name} (counts {m.counts}, in place of {m.instead_of}; {m.claim}): {m.how}", highlight=False)
+        out.print(f"Short of time, {m.name} (counts {m.counts}, in place of {m.instead_of}; {m.claim}): {m.how}")
 
 
 def _show_set(p: Prescription, unit: MassUnit) -> None:

@@ -87,32 +87,32 @@ def _show_pool(found: Numbers) -> None:
     for name, text in rows:
         table.add_row(name, text)
     out.print(table)
-    out.print(f"[dim]{found['convention']}[/dim]", highlight=False)
+    out.print(f"[dim]{found['convention']}[/dim]")
 
 
 def _show_assessment(a: Assessment, found: Numbers) -> None:
-    out.print(f"[bold]{a.claim.statement}[/bold] ({a.claim.population})", highlight=False)
-    out.print(f"[bold]{a.verdict.word}[/bold]: {a.verdict.reason}", highlight=False)
-    out.print(f"certainty: [bold]{a.certainty.grade}[/bold]", highlight=False)
+    out.print(f"[bold]{a.claim.statement}[/bold] ({a.claim.population})")
+    out.print(f"[bold]{a.verdict.word}[/bold]: {a.verdict.reason}")
+    out.print(f"certainty: [bold]{a.certainty.grade}[/bold]")
     for reason in a.certainty.reasons:
-        out.print(f"  - {reason}", highlight=False)
+        out.print(f"  - {reason}")
     _show_pool(found)
     if found["scale"]:
-        out.print(f"scale: {found['scale']} ({found['basis']}); positive supports the claim", highlight=False)
+        out.print(f"scale: {found['scale']} ({found['basis']}); positive supports the claim")
     for other in a.answers:
         if other is not a.headline:
             low, high = other.ci
-            out.print(f"also: {other.estimate:+.3g} ({low:.3g} to {high:.3g}) {other.scale}, {other.basis}", highlight=False)
+            out.print(f"also: {other.estimate:+.3g} ({low:.3g} to {high:.3g}) {other.scale}, {other.basis}")
     d = a.directions
     sides = (("for", d.favours), ("against", d.against), ("neither", d.neither), ("not known", d.unknown))
     for side, names in sides:
         if names:
-            out.print(f"{side}: {', '.join(a.cited[n] for n in names)}", highlight=False)
+            out.print(f"{side}: {', '.join(a.cited[n] for n in names)}")
     for p in a.published:
         value = "" if p.estimate is None else f" {p.estimate:g}"
-        out.print(f"[dim]{p.source} ({p.role}, {p.obtained}):{value} {p.what}[/dim]", highlight=False)
+        out.print(f"[dim]{p.source} ({p.role}, {p.obtained}):{value} {p.what}[/dim]")
     if "beside_the_estimate" in found:
-        out.print(found["beside_the_estimate"]["sentence"], highlight=False)
+        out.print(found["beside_the_estimate"]["sentence"])
     if a.claim.contradicts:
-        out.print(f"points the other way: {', '.join(a.claim.contradicts)}", highlight=False)
-    out.print(f"would change it: {a.would_change}", highlight=False)
+        out.print(f"points the other way: {', '.join(a.claim.contradicts)}")
+    out.print(f"would change it: {a.would_change}")

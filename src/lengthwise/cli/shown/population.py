@@ -10,5 +10,5 @@ MOST_EFFECTS = 6
 def show(found: ForWhom) -> None:
     """How many, how sure, who cannot, and the strongest traits."""
     for sentence in ask_sentences(found)[: 3 + MOST_EFFECTS]:
-        out.print(sentence, highlight=False)
+        out.print(sentence)
     out.print(NOTE, style="dim")

@@ -22,7 +22,6 @@ def show(found: Places) -> None:
         f"Growth per hard set, as a multiple of {plain(found.reference)} in the same person (median); shares with a 95 % interval. "
         + NOTE,
         style="dim",
-        highlight=False,
     )
 
 

@@ -52,7 +52,7 @@ def show(
     """The order, what would change it, what was left out, and long halves."""
     _show_ranking(found.ranking, len(found.lifts) if everything else SENTENCES)
     for sentence in found.trials:
-        out.print(sentence, highlight=False)
+        out.print(sentence)
     _show_long_halves(found.ranking.long_halves)
 
 
@@ -79,34 +79,25 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
         table.add_row(str(place), r.facts.name + part, *growth, ranks, *cells)
     out.print(table)
     if found.target.taken:
-        out.print(found.target.taken, highlight=False)
+        out.print(found.target.taken)
     for place, r in enumerate(found.lifts[:sentences], 1):
-        out.print(f"{place:2d}. [bold]{r.facts.name}[/]: {r.says or REFERENCE} {r.why}", highlight=False)
+        out.print(f"{place:2d}. [bold]{r.facts.name}[/]: {r.says or REFERENCE} {r.why}")
     if len(found.lifts) > sentences:
-        out.print(
-            f"--all and the report also explain the other {len(found.lifts) - sentences}.",
-            style="dim",
-            highlight=False,
-        )
-    out.print(f"\n{turn_sentence(found)}", highlight=False)
+        out.print(f"--all and the report also explain the other {len(found.lifts) - sentences}.", style="dim")
+    out.print(f"\n{turn_sentence(found)}")
     for sentence in adults_sentences(found):
-        out.print(sentence, highlight=False)
+        out.print(sentence)
     preferences = ", ".join(f"{short} ({criteria()[n].title})" for n, short in shown.items())
     out.print(
         f"Growth: for each {PER_WORDS[found.per]}, as a multiple of that of the {lift_in_text(found.reference_name)}, estimated from trials (lengthwise trials); chance to grow it more "
         f"than that; place: in nine tenths of {found.n_draw} random draws of what is uncertain. Between two lines growth is too close to call, "
         f"and preferences order, each 0 (poor) to 1 (best): {preferences}. "
         "A lift that hardly shortens the target under load drops down the list.",
-        style="dim",
-        highlight=False,
+        style="dim"
     )  # fmt: skip
     for reason, names in _left_out(found).items():
-        out.print(f"left out: {', '.join(names)}: {reason}", style="yellow", highlight=False)
-    out.print(
-        f"{found.others} other lifts are not meant for {spoken(found.target.name)} and were left out.",
-        style="dim",
-        highlight=False,
-    )
+        out.print(f"left out: {', '.join(names)}: {reason}", style="yellow")
+    out.print(f"{found.others} other lifts are not meant for {spoken(found.target.name)} and were left out.", style="dim")
 
 
 def _left_out(found: Ranking) -> dict[str, list[str]]:
@@ -120,6 +111,6 @@ def _left_out(found: Ranking) -> dict[str, list[str]]:
 def _show_long_halves(halves: Sequence[LongHalf]) -> None:
     if not halves:
         return
-    out.print(f"\nLong halves. {LONG_HALVES}", highlight=False)
+    out.print(f"\nLong halves. {LONG_HALVES}")
     for half in halves:
-        out.print(f"  {half.sentence}", highlight=False)
+        out.print(f"  {half.sentence}")

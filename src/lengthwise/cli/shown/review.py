@@ -89,7 +89,7 @@ def show_rest(found: Review) -> None:
             f"Last {kept.weeks} weeks: {kept.visits[1]} of {kept.visits[0]} visits, {percent(kept.share)} of the planned sets."
         )
     for joint in found.pain.joints:
-        out.print(f"[yellow]Pain:[/] {joint.told({i: x.name for i, x in all_lifts().lifts.items()})}", highlight=False)
+        out.print(f"[yellow]Pain:[/] {joint.told({i: x.name for i, x in all_lifts().lifts.items()})}")
     for note in found.notes:
         out.print(note)
 
@@ -112,7 +112,7 @@ def _show_decision(found: Decision) -> None:
     changed = answer["record"]["changed"]
     out.print("The client's record was changed." if changed else "The client's record is unchanged.")
     for line in answer["lines"]:
-        out.print(f"  {line['what']}: {line['before']} → {line['after']}", highlight=False)
+        out.print(f"  {line['what']}: {line['before']} → {line['after']}")
     week = answer["next_week"]
     if week:
         out.print(f"The week of {week['monday']} was replanned; {week['moved'] or 0} sets moved:")

@@ -19,9 +19,9 @@ def show(found: Split) -> None:
         heads = ", ".join(h for h, own in found.reference.items() if own == lift)
         out.print(f"per set: what `rank` orders by, × the growth of {lift}: {heads}", highlight=False)
     if found.target.taken:
-        out.print(found.target.taken, highlight=False)
+        out.print(found.target.taken)
     for head, got in found.reached.items():
-        out.print(f"{head}: {got:.0%} of the growth its best lift alone would give", highlight=False)
+        out.print(f"{head}: {got:.0%} of the growth its best lift alone would give")
     for head in found.bare:
-        out.print(f"{head}: none of these lifts trains it", style="yellow", highlight=False)
-    out.print(found.trade_off_sentence, highlight=False)
+        out.print(f"{head}: none of these lifts trains it", style="yellow")
+    out.print(found.trade_off_sentence)

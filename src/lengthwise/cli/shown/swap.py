@@ -48,7 +48,7 @@ def show(found: Swap | Mapping[str, Sequence[SwapTaken]], asked: SwapAsk) -> Non
     if isinstance(found, Swap):
         return _show_swap(found, asked)
     for one in found["weeks"]:
-        out.print(f"Week of {in_words(one.monday)}: {' '.join(one.said)}", highlight=False)
+        out.print(f"Week of {in_words(one.monday)}: {' '.join(one.said)}")
 
 
 def _show_swap(found: Swap, asked: SwapAsk) -> None:
@@ -60,12 +60,9 @@ def _show_swap(found: Swap, asked: SwapAsk) -> None:
         load = planned_load(p.load_kg, p.gear, asked.client.client.mass_unit, p.guess, p.each)
         table.add_row(c.name, percent(c.growth), load, repetitions(*p.repetitions, p.held), c.reason, c.lost or "nothing")
     out.print(table)
-    out.print(
-        "Growth: what a set does for the same heads compared with the old lift, by counted sets and graded value.",
-        highlight=False,
-    )
+    out.print("Growth: what a set does for the same heads compared with the old lift, by counted sets and graded value.")
     if found.part:
-        out.print(f"Closest of all: {found.name} itself, {found.part}, if nothing hurts there.", highlight=False)
+        out.print(f"Closest of all: {found.name} itself, {found.part}, if nothing hurts there.")
     if found.because == "pain":
-        out.print(joint_told(found), highlight=False)
-        out.print("Do not train through pain; see a clinician if it lasts.", highlight=False)
+        out.print(joint_told(found))
+        out.print("Do not train through pain; see a clinician if it lasts.")

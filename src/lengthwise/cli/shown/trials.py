@@ -44,26 +44,25 @@ def show(found: TrialsBeside | OnRecordToday) -> None:
     else:
         _show_trials(found)
     for lost in found.not_solved:
-        out.print(f"not solved: {lost.arm}: {lost.why}", style="yellow", highlight=False)
+        out.print(f"not solved: {lost.arm}: {lost.why}", style="yellow")
 
 
 def _show_upcoming(found: OnRecordToday) -> None:
     for t in found.trials:
         u = t.trial
         said = f"[bold]{u.registry}[/] {u.title} ({u.measure}; {u.obtained} {u.read_on}, {u.status})"
-        out.print(said, highlight=False)
+        out.print(said)
         if t.predicted is None:
-            out.print(f"  not predicted: {t.why_not}", style="yellow", highlight=False)
+            out.print(f"  not predicted: {t.why_not}", style="yellow")
             continue
         heads = ", ".join(h.replace("_", " ") for h in u.heads)
         out.print(
             f"  {heads}: {u.a.name} minus {u.b.name} {_interval(t.predicted)} percentage points as the trial would report it; "
-            f"{u.a.name} grows more: {t.a_grows_more:.0%}. {u.note}",
-            highlight=False,
+            f"{u.a.name} grows more: {t.a_grows_more:.0%}. {u.note}"
         )
         for r in u.on_record:
-            out.print(f"  on record since {r.dated}: {_interval(r)}, {r.a_grows_more:.0%}", style="dim", highlight=False)
-    out.print(f"Predicted on {found.dated}. The estimate will be judged by what is on record.", style="dim", highlight=False)
+            out.print(f"  on record since {r.dated}: {_interval(r)}, {r.a_grows_more:.0%}", style="dim")
+    out.print(f"Predicted on {found.dated}. The estimate will be judged by what is on record.", style="dim")
 
 
 def _show_trials(found: TrialsBeside) -> None:
@@ -74,7 +73,7 @@ def _show_trials(found: TrialsBeside) -> None:
     out.print(table)
     for words, told in _counts(found):
         low, high = told.interval
-        out.print(f"{words}: {told.agree} of {told.of}, 95 % interval {low:.0%} to {high:.0%} (exact)", highlight=False)
+        out.print(f"{words}: {told.agree} of {told.of}, 95 % interval {low:.0%} to {high:.0%} (exact)")
     out.print(
         "Comparisons within one trial are not independent, so these intervals are too narrow; in the table of predictors, pairs of "
         "one outcome count as one.",
@@ -83,9 +82,9 @@ def _show_trials(found: TrialsBeside) -> None:
     if found.scores:
         _show_scores(found)
     elif found.comparisons:
-        out.print(FROM_ALL, style="dim", highlight=False)
+        out.print(FROM_ALL, style="dim")
     for other in found.not_buildable:
-        out.print(f"not used as a test: {other.cited or other.trial}, {other.contrast}: {other.why}", style="dim", highlight=False)
+        out.print(f"not used as a test: {other.cited or other.trial}, {other.contrast}: {other.why}", style="dim")
 
 
 def _seen(c: ComparisonBeside) -> str:
@@ -125,10 +124,9 @@ def _show_scores(found: TrialsBeside) -> None:
     out.print(table)
     out.print(
         f"{found.gains['trials']} trials, each left out of the fit that predicts it; {best} is the one where the estimate "
-        "gains most. Intervals: 90 %, trials resampled.",
-        highlight=False,
+        "gains most. Intervals: 90 %, trials resampled."
     )
-    out.print(found.held_to, highlight=False)
+    out.print(found.held_to)
 
 
 def _gain(told: dict[str, float]) -> str:

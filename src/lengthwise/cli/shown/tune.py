@@ -15,4 +15,4 @@ def show(found: Landscape) -> None:
         value = "cannot be held" if own.value is None else f"{own.value:.3f}"
         table.add_row(name, *(f"{v:.1f}" for v in own.setup.values()), value)
     out.print(table)
-    out.print(f"{found.tried} set-ups tried; this person cannot hold {found.infeasible} of them.", highlight=False)
+    out.print(f"{found.tried} set-ups tried; this person cannot hold {found.infeasible} of them.")

@@ -106,37 +106,34 @@ def _show(found: Week, why: bool, unit: MassUnit) -> None:
         out.print(f"[bold red]A draft:[/] {found.draft_told}\n")
     _show_changes(found)
     for conflict in found.conflicts:
-        out.print(
-            f"[bold red]Not met:[/] {conflict.wish}. {conflict.relaxing_it_buys[:1].upper()}{conflict.relaxing_it_buys[1:]}.",
-            highlight=False,
-        )
+        out.print(f"[bold red]Not met:[/] {conflict.wish}. {conflict.relaxing_it_buys[:1].upper()}{conflict.relaxing_it_buys[1:]}.")
     if found.conflicts:
         out.print()
     often = _often(found) if why else ()
     for day in found.days:
         _show_day(day, why, unit, often)
     for sentence in often:
-        out.print(f"For several of these lifts: {sentence}", highlight=False, style="dim")
+        out.print(f"For several of these lifts: {sentence}", style="dim")
     print_table(found.muscle_sets.items(), {"muscle": lambda x: plain(x[0]), "sets a week": lambda x: f"{x[1]:.1f}"})
     if why:
         heads = ", ".join(f"{h.replace('_', ' ')} {n:.1f}" for h, n in found.weekly_sets.items() if n >= LEAST_TOLD)
-        out.print(f"By head, every one that gets half a set or more: {heads}.", highlight=False, style="dim")
+        out.print(f"By head, every one that gets half a set or more: {heads}.", style="dim")
     for note in found.notes:
-        out.print(f"[yellow]note:[/] {note}", highlight=False)
+        out.print(f"[yellow]note:[/] {note}")
     _show_long_halves(found)
     other = (
         "" if found.difference is None else f"; {percent(found.difference)} of the nearest earlier week's lifts do not come again"
     )
-    out.print(f"{found.nearness}{other}.", highlight=False)
+    out.print(f"{found.nearness}{other}.")
 
 
 def _show_long_halves(found: Week) -> None:
     """Halves that may be added to lifts of the week, with where they end and what makes that safe."""
     if not found.long_halves:
         return
-    out.print(f"Long halves that you may add. {LONG_HALVES}", highlight=False)
+    out.print(f"Long halves that you may add. {LONG_HALVES}")
     for o in found.long_halves:
-        out.print(f"  {o.sentence}", highlight=False)
+        out.print(f"  {o.sentence}")
     out.print()
 
 
@@ -144,9 +141,9 @@ def _show_changes(found: Week) -> None:
     """What differs from the week before."""
     if not found.compared:
         return
-    out.print(f"{found.compared}.", highlight=False)
+    out.print(f"{found.compared}.")
     for change in found.changes:
-        out.print(f"  {change.what}: {change.why}.", highlight=False)
+        out.print(f"  {change.what}: {change.why}.")
     out.print()
 
 
@@ -181,11 +178,11 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] =
         )
     out.print(table)
     if day.lifts and day.spent:
-        out.print(f"  Minutes: {day.spent}.", highlight=False, style="dim")
+        out.print(f"  Minutes: {day.spent}.", style="dim")
     if why:
         for x in day.lifts:
             own = [s for s in _sentences(x.find) if s not in often]
-            out.print(f"  {x.name}: {' '.join([x.why, *own, *_warm_up(x, unit)])}", highlight=False, style="dim")
+            out.print(f"  {x.name}: {' '.join([x.why, *own, *_warm_up(x, unit)])}", style="dim")
 
 
 def _warm_up(x: PlannedLift, unit: MassUnit) -> list[str]:

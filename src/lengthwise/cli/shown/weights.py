@@ -29,5 +29,5 @@ def show(found: WeightsTold) -> None:
         "why": lambda x: x[1].weight_reason or x[1].criterion.why,
     }
     print_table(found.criteria.items(), columns, f"weights: {found.weights.name}")
-    out.print("Growth comes first; these order lifts whose growth is too close to call.", highlight=False)
-    out.print(f"Saved sets: {', '.join(found.saved)}", highlight=False)
+    out.print("Growth comes first; these order lifts whose growth is too close to call.")
+    out.print(f"Saved sets: {', '.join(found.saved)}")

@@ -25,11 +25,8 @@ def show(found: Year, asked: YearAsk) -> None:
     told: dict[str, Any] = {phase: partial(_band, bands) for phase, bands in by_phase.items()}
     print_table(found.phases[0].bands, {"sets a week": said, **told})
     for words, claim in dict.fromkeys((r.words, r.claim) for r in found.phases):
-        out.print(f"{words[:1].upper()}{words[1:]} ({claim}).", highlight=False)
-    out.print(
-        "The turns of a year are common practice, no source. Plan a week of a phase with lengthwise week PERSON --phase.",
-        highlight=False,
-    )
+        out.print(f"{words[:1].upper()}{words[1:]} ({claim}).")
+    out.print("The turns of a year are common practice, no source. Plan a week of a phase with lengthwise week PERSON --phase.")
 
 
 def _band(bands: Mapping[str, SetsBand], muscle: str) -> str:

@@ -6,10 +6,10 @@ from fastapi import Query, Request
 from fastapi.responses import Response
 from pydantic import Field
 
-from lengthwise.actions.moving import posture_figure
+from lengthwise.actions.moving import PostureAnswer, posture_figure
 from lengthwise.body.model import body_of
+from lengthwise.questions.answers import encode, model_of
 from lengthwise.questions.fields import POSTURE, PostureWords
-from lengthwise.web.api.models import PostureAnswer
 from lengthwise.web.kept_answers import answered
 from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import Who, person_of
@@ -23,8 +23,8 @@ class PostureQuestion(Who):
     angles: Annotated[PostureWords, Field(pattern=POSTURE)] = ""
 
 
-@router.get("/posture", Role.SIGNED_IN, in_turn=True, response_model=PostureAnswer)
+@router.get("/posture", Role.SIGNED_IN, in_turn=True, response_model=model_of(PostureAnswer))
 def posture(request: Request, asked: Annotated[PostureQuestion, Query()]) -> Response:
     """How long every head is in a posture, its moment arms, and the figure."""
     person = person_of(request, asked)
-    return answered(request, asked, PostureAnswer, lambda: posture_figure(body_of(person), asked.angles))
+    return answered(request, asked, model_of(PostureAnswer), lambda: encode(posture_figure(body_of(person), asked.angles)))

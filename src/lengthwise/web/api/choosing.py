@@ -5,13 +5,12 @@ from typing import Annotated
 from fastapi import Path, Query, Request
 from fastapi.responses import Response
 
-from lengthwise.actions import accounts
 from lengthwise.actions import grading as actions
 from lengthwise.questions.answers import model_of
 from lengthwise.web.api.choosing_models import NewWeights
 from lengthwise.web.api.waiting import sent
 from lengthwise.web.fault_answers import each_as_described
-from lengthwise.web.kept_clients import account_of
+from lengthwise.web.kept_clients import noted
 from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["choosing"])
@@ -34,7 +33,7 @@ def save_weights(request: Request, name: NewName, new: NewWeights) -> Response:
     """Keep another set with some weights changed under a name, in place of what had it."""
     with each_as_described():
         made = actions.save_weights(name, new.base, new.changed)
-    accounts.note("weights kept", account_of(request), detail=made.name)
+    noted(request, "weights kept", detail=made.name)
     return sent(WeightsAnswer, actions.WeightsTold(made))
 
 

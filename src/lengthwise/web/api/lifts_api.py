@@ -7,11 +7,10 @@ from fastapi.responses import Response
 
 from lengthwise.actions import lifts as actions
 from lengthwise.actions import solids as solids_actions
-from lengthwise.actions.moving import motion_of
+from lengthwise.actions.moving import MotionDrawn, motion_of
 from lengthwise.actions.solids import first_solids_of, solids_are_kept, solids_kept, thumbnail_kept
 from lengthwise.questions.answers import encode, model_of
 from lengthwise.questions.profile import QUESTION, ProfileAsk
-from lengthwise.web.api.models import MotionDrawn
 from lengthwise.web.api.question_addresses import asked_of, query_of
 from lengthwise.web.kept_answers import BINARY, answered, pictured, profiled, sent
 from lengthwise.web.routes import Role, Routes
@@ -29,16 +28,11 @@ def lifts(request: Request) -> Response:
     return answered(request, "lifts", Lifts, lambda: encode(actions.list_lifts()))
 
 
-@router.get("/lifts/{lift}/motion", Role.SIGNED_IN, in_turn=True, response_model=MotionDrawn)
+@router.get("/lifts/{lift}/motion", Role.SIGNED_IN, in_turn=True, response_model=model_of(MotionDrawn))
 def motion(request: Request, lift: LiftName, asked: LiftSent) -> Response:  # type: ignore[valid-type]
     """A lift's curves with its figure at every position, to be played in the browser."""
     question = asked_of("profile", asked, person_of(request, asked), lift)
-
-    def make() -> dict[str, object]:
-        found = profiled(question)
-        return {"curves": encode(found), "figure": motion_of(found)}
-
-    return answered(request, QUESTION.key(question), MotionDrawn, make)
+    return answered(request, QUESTION.key(question), model_of(MotionDrawn), lambda: encode(motion_of(profiled(question))))
 
 
 @router.get(

@@ -2,14 +2,14 @@
 
 from fastapi import Request
 
-from lengthwise.actions import accounts, store
+from lengthwise.actions import store
 from lengthwise.actions.clients import gaps, screening_of
 from lengthwise.actions.people import client_of
 from lengthwise.training.client import Client
 from lengthwise.web.api.client_models import PeopleOut, PersonOut, RecordOut
 from lengthwise.web.asker import Seen
 from lengthwise.web.fault_answers import each_as_described
-from lengthwise.web.kept_clients import account_of, visible
+from lengthwise.web.kept_clients import noted, visible
 from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["people"])
@@ -39,5 +39,5 @@ def change(request: Request, found: Seen, new: Client) -> RecordOut:
     with each_as_described():
         checked = client_of(new.model_dump(mode="json"), "record")
     store.save_client(checked, found.number)
-    accounts.note("record changed", account_of(request), found.number)
+    noted(request, "record changed", found.number)
     return RecordOut(number=found.number, record=checked.model_dump(mode="json"))

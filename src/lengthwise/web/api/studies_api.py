@@ -5,7 +5,6 @@ from typing import Annotated
 from fastapi import Path, Query, Request
 from fastapi.responses import JSONResponse, Response
 
-from lengthwise.actions import accounts
 from lengthwise.actions import evidence as actions
 from lengthwise.actions.known_studies import own_studies
 from lengthwise.questions.answers import model_of
@@ -17,7 +16,7 @@ from lengthwise.web.api.evidence_models import (
 )
 from lengthwise.web.api.waiting import sent
 from lengthwise.web.fault_answers import each_as_described
-from lengthwise.web.kept_clients import account_of
+from lengthwise.web.kept_clients import noted
 from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["evidence"])
@@ -37,7 +36,7 @@ def add(request: Request, new: NewStudy) -> Response:
     with each_as_described():
         check = actions.add_study(new.rows)
     stored = Stored(studies=list(check.ids), remarks=list(check.remarks))
-    accounts.note("own studies kept", account_of(request), detail=",".join(stored.studies)[:200])
+    noted(request, "own studies kept", detail=",".join(stored.studies))
     return JSONResponse(stored.model_dump(), 201)
 
 
@@ -51,5 +50,5 @@ def check(new: StudyRows) -> Response:
 def remove(request: Request, study: Annotated[str, Path(max_length=40, description="id of a study of one's own")]) -> Stored:
     """Take a study of one's own out; answers what is left."""
     gone = actions.remove_study(study).id
-    accounts.note("own study removed", account_of(request), detail=gone[:200])
+    noted(request, "own study removed", detail=gone)
     return Stored(studies=[s.id for s in own_studies()], remarks=[])

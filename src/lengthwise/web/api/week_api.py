@@ -6,7 +6,6 @@ from typing import Annotated, Any
 from fastapi import Query, Request
 from fastapi.responses import Response
 
-from lengthwise.actions import accounts
 from lengthwise.actions.kept_weeks import keep_week, week_of
 from lengthwise.days import monday_meant
 from lengthwise.web.api.question_addresses import asked_of
@@ -14,7 +13,7 @@ from lengthwise.web.api.waiting import BEING_COMPUTED, gave, sent
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanSent, WeekIn
 from lengthwise.web.asker import Seen
 from lengthwise.web.client_jobs import jobs, near_to_kept, offer_job, plan_job
-from lengthwise.web.kept_clients import account_of
+from lengthwise.web.kept_clients import noted
 from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["week"])
@@ -46,7 +45,7 @@ def keep(request: Request, found: Seen, new: WeekIn) -> Response:
     first = monday_meant(new.monday)
     checked = gave(jobs.ask(*offer_job(found, new.week, first)))
     keep_week(found.number, first, checked.week, "kept by a program")
-    accounts.note("week kept", account_of(request), found.number, str(first))
+    noted(request, "week kept", found.number, str(first))
     return _kept(found.number, first)
 
 

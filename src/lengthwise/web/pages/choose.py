@@ -7,15 +7,14 @@ from fastapi import Form, Request
 from fastapi.responses import HTMLResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
-from lengthwise.actions import accounts
 from lengthwise.actions import grading as actions
-from lengthwise.actions.week_lifts import absent_for
+from lengthwise.actions.week_candidates import absent_for
 from lengthwise.errors import InputError
 from lengthwise.grading.joint_load import references
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import gear
 from lengthwise.questions.answers import encode
-from lengthwise.web.kept_clients import account_of, is_coach, picked_of
+from lengthwise.web.kept_clients import is_coach, noted, picked_of
 from lengthwise.web.muscle_options import muscle_options
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
@@ -71,7 +70,7 @@ def save_weights(request: Request, form: Annotated[SavedWeights, Form()]) -> Res
         InputError: a name that cannot be one, or a weight that is not allowed.
     """
     made = actions.save_weights(form.name.strip(), form.base, actions.parse_weights(form.changed.split()))
-    accounts.note("weights kept", account_of(request), detail=made.name)
+    noted(request, "weights kept", detail=made.name)
     kept = [(k, v) for k, v in parse_qsl(form.rest) if k not in ("muscle", "weights", "weight")]
     where = urlencode([("muscle", form.muscle), ("weights", made.name), *kept])
     return Response(status_code=204, headers={"hx-redirect": f"/choose?{where}"})

@@ -22,9 +22,9 @@ from lengthwise.report.evidence_page import claim_charts, evidence_page
 from lengthwise.report.paper_charts import on_paper
 from lengthwise.web.background import Told, finished
 from lengthwise.web.client_jobs import jobs, when_done
+from lengthwise.web.fault_answers import told
 from lengthwise.web.kept_answers import Kept
 from lengthwise.web.kept_clients import is_coach
-from lengthwise.web.pages.importing import told
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes

@@ -1,6 +1,5 @@
 """A table of sets into a client's log, or those of several: how it is understood is shown and can be corrected; then all of it is kept or nothing."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
@@ -17,6 +16,7 @@ from lengthwise.training.log_columns import MEANINGS, guess_columns
 from lengthwise.web.asker import RefusedAsk, asker_of
 from lengthwise.web.background import Job, finished
 from lengthwise.web.client_jobs import working
+from lengthwise.web.fault_answers import FOR_THE_COMMAND, told
 from lengthwise.web.import_jobs import import_job, imports, look_job
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.rendering import page
@@ -26,7 +26,6 @@ from lengthwise.web.uploads import NOBODY, TABLE, Shelf, keep_said, keep_upload,
 
 router = Routes()
 Count = Annotated[int | None, Query(ge=0)]
-FOR_THE_COMMAND = re.compile(r";? ?say --.*$")
 SHOWN = 12
 """So many faults are shown; the rest is counted."""
 LOOKED_BACK = 200
@@ -219,11 +218,6 @@ def wishes_of(found: Into, fields: Mapping[str, str]) -> ImportWishes:
         skip_faulty="skip_faulty" in fields,
         keep_repeats="keep_repeats" in fields,
     )
-
-
-def told(error: LengthwiseError) -> tuple[str, ...]:
-    """An error line by line, without what only the command understands."""
-    return tuple(FOR_THE_COMMAND.sub("", line) for line in str(error).splitlines() if line.strip())
 
 
 def _page(

@@ -5,10 +5,10 @@ from typing import Annotated
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 
-from lengthwise.actions import accounts, own_claims
+from lengthwise.actions import own_claims
 from lengthwise.errors import LengthwiseError
-from lengthwise.web.kept_clients import account_of
-from lengthwise.web.pages.importing import told
+from lengthwise.web.fault_answers import told
+from lengthwise.web.kept_clients import noted
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
 
@@ -37,7 +37,7 @@ def add(request: Request, text: Annotated[str, Form(max_length=20_000)] = "") ->
         kept = ",".join(c.id for c in own_claims.add_text(text))
     except LengthwiseError as error:
         return _page(request, text, told(error))
-    accounts.note("own claims kept", account_of(request), detail=kept[:200])
+    noted(request, "own claims kept", detail=kept)
     return RedirectResponse(f"/evidence/own-claims?kept={kept}", 303)
 
 
@@ -48,5 +48,5 @@ def remove(request: Request, claim: Annotated[str, Form(max_length=200)]) -> HTM
         gone = own_claims.remove(claim).id
     except LengthwiseError as error:
         return _page(request, faults=told(error))
-    accounts.note("own claim removed", account_of(request), detail=gone[:200])
+    noted(request, "own claim removed", detail=gone)
     return RedirectResponse(f"/evidence/own-claims?gone={gone}", 303)

@@ -5,26 +5,28 @@ from typing import Annotated, Any
 from fastapi import File, Form, Path, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import accounts
 from lengthwise.actions import own_lifts as actions
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.model import body_of
-from lengthwise.errors import DataFileError, LengthwiseError
-from lengthwise.reading import utf8_of
+from lengthwise.errors import LengthwiseError
 from lengthwise.web.asker import asker_of
 from lengthwise.web.client_jobs import gave
+from lengthwise.web.fault_answers import told
 from lengthwise.web.kept_answers import computing
-from lengthwise.web.kept_clients import account_of, is_coach
+from lengthwise.web.kept_clients import is_coach, noted
 from lengthwise.web.own_lift_jobs import check_job, forget_lifts
 from lengthwise.web.pages.lift import limiting
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
+from lengthwise.web.uploads import Kind, sent_text
 from lengthwise.web.who import person_shown
 
 router = Routes()
 LONGEST = 60_000
 """Most characters of a text; a lift takes two thousand."""
+INSIDE = f"{actions.NEW}.toml: "
+"""What a text is called before it is known which lift it holds."""
 Name = Annotated[str, Query(max_length=80)]
 Text = Annotated[str, Form(max_length=LONGEST)]
 Stem = Annotated[str, Form(max_length=100)]
@@ -45,19 +47,16 @@ def write(request: Request, name: Name = "", like: Name = "", file: Name = "") -
     try:
         return _write(request, actions.text_like(like, name) if like.strip() else actions.template_of(name))
     except LengthwiseError as error:
-        return _page(request, {"faults": _told(error), "name": name, "like": like}, 422)
+        return _page(request, {"faults": told(error, INSIDE), "name": name, "like": like}, 422)
 
 
 @router.post("/own-lifts/file", Role.COACH)
 def send(request: Request, file: Annotated[UploadFile, File()]) -> HTMLResponse:
     """The text of a file that was sent; nothing of it is kept yet."""
-    content = file.file.read(LONGEST + 1)
-    if len(content) > LONGEST:
-        return _page(request, {"faults": [f"{file.filename}: more than {LONGEST} bytes; allowed up to {LONGEST}"]}, 422)
     try:
-        return _write(request, utf8_of(file.filename or "the file", content))
-    except DataFileError as error:
-        return _page(request, {"faults": error.faults}, 422)
+        return _write(request, sent_text(file, Kind(LONGEST))[1])
+    except LengthwiseError as error:
+        return _page(request, {"faults": told(error)}, 422)
 
 
 @router.post("/own-lifts/check", Role.COACH)
@@ -69,7 +68,7 @@ def check(request: Request, text: Text, instead: Stem = "") -> HTMLResponse:
         job = check_job(text, instead, person_shown(request))
         found = gave(request, job, "Profiling and drawing.", {"text": text, "instead": instead})
     except LengthwiseError as error:
-        return page(request, "parts/lift_checked.html", {**shown, "faults": _told(error)}, 422)
+        return page(request, "parts/lift_checked.html", {**shown, "faults": told(error, INSIDE)}, 422)
     return page(request, "parts/lift_checked.html", {**shown, "checked": [(c, limiting(c.profile)) for c in found]})
 
 
@@ -81,9 +80,9 @@ def keep(request: Request, text: Text, instead: Stem = "") -> Response:
         with computing:
             ids = actions.keep_text(body_of(person_shown(request)), text, instead, asker_of(request).may_see)
     except LengthwiseError as error:
-        return _write(request, text, instead, _told(error), 422)
+        return _write(request, text, instead, told(error, INSIDE), 422)
     forget_lifts()
-    accounts.note("own lift changed" if instead else "own lift kept", account_of(request), detail=", ".join(ids)[:200])
+    noted(request, "own lift changed" if instead else "own lift kept", detail=", ".join(ids))
     return RedirectResponse(f"/own-lifts?kept={','.join(ids)}", 303)
 
 
@@ -93,9 +92,9 @@ def remove(request: Request, stem: Stem) -> Response:
     try:
         gone = actions.remove_own(stem, asker_of(request).may_see)
     except LengthwiseError as error:
-        return _page(request, {"faults": _told(error)}, 422)
+        return _page(request, {"faults": told(error, INSIDE)}, 422)
     forget_lifts()
-    accounts.note("own lift removed", account_of(request), detail=stem[:200])
+    noted(request, "own lift removed", detail=stem)
     return RedirectResponse(f"/own-lifts?gone={gone.stem}", 303)
 
 
@@ -108,12 +107,6 @@ def text_of(stem: Annotated[str, Path(max_length=100)]) -> Response:
 def _lines(text: str) -> str:
     """A text with the ends of lines that a file has, whatever a form makes of them."""
     return text.replace("\r\n", "\n").replace("\r", "\n")
-
-
-def _told(error: LengthwiseError) -> tuple[str, ...]:
-    """Every fault, without what the text is called inside."""
-    lines = error.faults if isinstance(error, DataFileError) else tuple(str(error).splitlines())
-    return tuple(line.removeprefix(f"{actions.NEW}.toml: ") for line in lines)
 
 
 def _page(request: Request, values: dict[str, Any], status: int = 200) -> HTMLResponse:

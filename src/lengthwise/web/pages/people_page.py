@@ -11,7 +11,7 @@ from lengthwise.actions.clients import gaps, screening_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import client_of as client_of_table
 from lengthwise.body import anatomy
-from lengthwise.errors import DataFileError, InputError, LengthwiseError
+from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.shape import HOLDS, TEMPLATES
@@ -23,6 +23,7 @@ from lengthwise.training.places import presets
 from lengthwise.training.screening import screening_questions
 from lengthwise.training.stations import stations
 from lengthwise.web.asker import Seen
+from lengthwise.web.fault_answers import told
 from lengthwise.web.kept_clients import account_of, drop_pick, is_coach, keep_pick, leads, visible
 from lengthwise.web.pages.settings import local
 from lengthwise.web.record_form import (
@@ -32,7 +33,6 @@ from lengthwise.web.record_form import (
     MOST_PLACES,
     ONE_OF,
     SPARE_ROWS,
-    FormFault,
     fields_of,
     table_of,
 )
@@ -134,12 +134,8 @@ def _kept(request: Request, form: FormData, before: StoredClient | None) -> Resp
     try:
         client = _read(fields, request, before.client if before else None)
         return keep_record(request, client, before)
-    except FormFault as error:
-        return record_form(request, before, fields, tuple(error.faults), 422)
-    except DataFileError as error:
-        return record_form(request, before, fields, tuple(f.removeprefix("record: ") for f in error.faults), 422)
     except LengthwiseError as error:
-        return record_form(request, before, fields, (str(error),), 422)
+        return record_form(request, before, fields, told(error, "record: "), 422)
 
 
 def keep_record(request: Request, client: Client, before: StoredClient | None) -> Response:

@@ -7,28 +7,29 @@ from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.new_client import template_text
-from lengthwise.actions.people import client_of, toml_table
+from lengthwise.actions.people import client_of
 from lengthwise.actions.toml_text import record_toml
-from lengthwise.errors import DataFileError, InputError, LengthwiseError
+from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.questions.answers import encode
 from lengthwise.questions.person_show import QUESTION
+from lengthwise.reading import toml_of
 from lengthwise.storage.client_rows import key_of
 from lengthwise.training.client import Client
 from lengthwise.training.screening import screening_questions
 from lengthwise.web.api.question_addresses import job_of
 from lengthwise.web.asker import Seen
 from lengthwise.web.client_jobs import when_done
+from lengthwise.web.fault_answers import told
 from lengthwise.web.pages.people_page import NEW, keep_record, record_form
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.record_form import fields_of
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
+from lengthwise.web.uploads import RECORD, sent_text
 from lengthwise.web.who import units_of
 
 router = Routes()
 Sent = Annotated[UploadFile, File()]
-LONGEST = 200_000
-"""Most bytes of a record's file; one with everything in it takes ten thousand."""
 
 
 @router.get("/people/questions", Role.SIGNED_IN)
@@ -57,7 +58,7 @@ def send_new(request: Request, file: Sent) -> Response:
         client = _read(file)
         return keep_record(request, client, None)
     except LengthwiseError as error:
-        return record_form(request, None, dict(NEW), _faults(error), 422)
+        return record_form(request, None, dict(NEW), told(error), 422)
 
 
 @router.post("/people/{number:client}/file", Role.COACH)
@@ -72,7 +73,7 @@ def send_changed(request: Request, found: Seen, file: Sent) -> Response:
             )
         return keep_record(request, client, found)
     except LengthwiseError as error:
-        return record_form(request, found, fields_of(kept, units_of(request)), _faults(error), 422)
+        return record_form(request, found, fields_of(kept, units_of(request)), told(error), 422)
 
 
 @router.get("/people/{number:client}/follows", Role.OWN)
@@ -93,13 +94,5 @@ def follows_part(request: Request, found: Seen) -> HTMLResponse:
 
 
 def _read(file: UploadFile) -> Client:
-    content, name = file.file.read(LONGEST + 1), (file.filename or "the file")[-60:]
-    if not 0 < len(content) <= LONGEST:
-        raise InputError(
-            f"{name} holds {'no' if not content else f'more than {LONGEST}'} bytes; allowed 1 to {LONGEST}", asked=len(content)
-        )
-    return client_of(toml_table(content, name), name)
-
-
-def _faults(error: LengthwiseError) -> tuple[str, ...]:
-    return error.faults if isinstance(error, DataFileError) else (str(error),)
+    name, text = sent_text(file, RECORD)
+    return client_of(toml_of(name, text), name)

@@ -15,14 +15,14 @@ from lengthwise.questions.ask import silent
 from lengthwise.questions.fields import bounds_of, said_of
 from lengthwise.questions.pool import QUESTION
 from lengthwise.report.axes import digits_for
-from lengthwise.web.pages.importing import told
+from lengthwise.web.fault_answers import told
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
-from lengthwise.web.uploads import as_text
+from lengthwise.web.uploads import EFFECTS, sent_text
 
 router = Routes()
-LARGEST, MOST_ROWS = 200_000, 200
-"""Most bytes and rows of a table; the command takes larger ones."""
+MOST_ROWS = 200
+"""Most rows of a table; the command takes longer ones."""
 TESTS = {"z": "z: normal", "t": "t: Student", "hk": "hk: Hartung–Knapp"}
 Choice = Annotated[str, Form(max_length=20)]
 
@@ -106,10 +106,10 @@ def pool(
     if file is None or not file.filename:
         return _pooled(request, asked)
     try:
-        sent = as_text(file.filename, file.file.read(LARGEST + 1))
+        sent_as, sent = sent_text(file, EFFECTS)
     except LengthwiseError as error:
         return _page(request, asked, faults=told(error))
-    return _pooled(request, replace(asked, name=file.filename[-120:], text=sent, moderators=()))
+    return _pooled(request, replace(asked, name=sent_as[-120:], text=sent, moderators=()))
 
 
 def _pooled(request: Request, asked: PoolForm) -> HTMLResponse:
@@ -132,8 +132,10 @@ def _table(asked: PoolForm) -> EffectTable:
     """
     if not asked.text.strip():
         raise InputError("no table yet: choose a file or paste its rows")
-    if len(asked.text.encode()) > LARGEST:
-        raise InputError(f"the table holds more than {LARGEST} bytes; for larger ones: lengthwise pool --file", allowed=[LARGEST])
+    if len(asked.text.encode()) > EFFECTS.largest:
+        raise InputError(
+            f"the table holds more than {EFFECTS.largest} bytes; larger ones: {EFFECTS.command}", allowed=[EFFECTS.largest]
+        )
     table = tables.effects_of_text(asked.name, asked.text)
     if table.y.size > MOST_ROWS:
         raise DataFileError([f"{asked.name}: {table.y.size} rows; allowed {MOST_ROWS}; for longer ones: lengthwise pool --file"])

@@ -10,11 +10,12 @@ from lengthwise.actions import accounts, store
 from lengthwise.actions.store import exists as store_exists
 from lengthwise.errors import LengthwiseError
 from lengthwise.web.client_jobs import gave
+from lengthwise.web.fault_answers import told
 from lengthwise.web.kept_clients import account_of, drop_pick
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Care, Role, Routes
 from lengthwise.web.store_jobs import REPLACE, backup_job, demo_job, restore_job
-from lengthwise.web.uploads import BACKUP, Shelf, forget_upload, keep_upload, sent_away, shelf_of, upload_of
+from lengthwise.web.uploads import BACKUP, forget_upload, keep_upload, sent_away, shelf_of, upload_of
 
 router = Routes()
 Asked = Annotated[str, Form(pattern=r"^[0-9a-f]{0,32}$")]
@@ -55,12 +56,12 @@ def send_backup(request: Request, file: Annotated[UploadFile, File()]) -> HTMLRe
     try:
         token = keep_upload(shelf, file.filename or "", file.file, BACKUP)
     except LengthwiseError as error:
-        return _page(request, {"faults": str(error).splitlines()}, 422)
+        return _page(request, {"faults": told(error)}, 422)
     try:
         return _page(request, {"token": token, "sent": store.read_backup(upload_of(shelf, token)), "file": file.filename})
     except LengthwiseError as error:
         forget_upload(shelf, token)
-        return _page(request, {"faults": _told(error, shelf, token)}, 422)
+        return _page(request, {"faults": told(error, f"{shelf.name}-{token}/")}, 422)
 
 
 @router.post("/records/restore/{token}", Role.LEAD, care=Care.GUARDED)
@@ -72,7 +73,7 @@ def restore(request: Request, token: str, replace: Annotated[bool, Form()] = Fal
     except LengthwiseError as error:
         values = {
             "token": token,
-            "fault": _told(error, shelf_of(request, "restore"), token),
+            "fault": told(error, f"{shelf_of(request, 'restore').name}-{token}/"),
             "clients": _clients(),
             "word": REPLACE,
         }
@@ -80,11 +81,6 @@ def restore(request: Request, token: str, replace: Annotated[bool, Form()] = Fal
     done = Response(headers={"hx-redirect": f"/records?restored={sum(found.rows.values())}"})
     drop_pick(request, done)
     return done
-
-
-def _told(error: LengthwiseError, shelf: Shelf, token: str) -> list[str]:
-    """An error line by line, without where the file lies here."""
-    return [line.replace(f"{shelf.name}-{token}/", "") for line in str(error).splitlines() if line.strip()]
 
 
 @router.post("/people/demo", Role.LEAD, care=Care.GUARDED)

@@ -7,25 +7,22 @@ from fastapi import File, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
-from lengthwise.actions import accounts
 from lengthwise.actions import evidence as actions
 from lengthwise.actions.known_studies import library, own_studies
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.evidence.checking import remarks
 from lengthwise.evidence.exchange import to_csv
 from lengthwise.evidence.study import Study
-from lengthwise.web.kept_clients import account_of
-from lengthwise.web.pages.importing import told
+from lengthwise.web.fault_answers import told
+from lengthwise.web.kept_clients import noted
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
-from lengthwise.web.uploads import as_text, forget_upload, keep_upload, shelf_of, upload_text
+from lengthwise.web.uploads import STUDIES, forget_upload, keep_upload, sent_text, shelf_of, upload_text
 
 router = Routes()
 Text = Annotated[str, Field(max_length=600)]
 Say = Annotated[Literal["check", "store"], Form()]
-LARGEST = 900_000
-"""Most bytes of a file of studies; the command takes larger ones."""
 
 
 @router.get("/evidence/studies", Role.COACH, in_turn=True)
@@ -63,7 +60,7 @@ def download(which: Literal["own", "all"], kind: Literal["csv", "json"]) -> Resp
 def remove(request: Request, study: Annotated[str, Form(max_length=60)]) -> RedirectResponse:
     """Take a study of one's own out."""
     gone = actions.remove_study(study).id
-    accounts.note("own study removed", account_of(request), detail=gone[:200])
+    noted(request, "own study removed", detail=gone)
     return RedirectResponse(f"/evidence/studies?gone={gone}", 303)
 
 
@@ -156,17 +153,12 @@ def _sent(file: UploadFile | None) -> tuple[str, str]:
     """
     if file is None or not file.filename:
         raise InputError("no file was chosen; allowed *.csv or *.json", allowed=["*.csv", "*.json"])
-    content = file.file.read(LARGEST + 1)
-    if len(content) > LARGEST:
-        raise InputError(
-            f"{file.filename} holds more than {LARGEST} bytes; for larger ones: lengthwise study import", allowed=[LARGEST]
-        )
-    return file.filename, as_text(file.filename, content)
+    return sent_text(file, STUDIES)
 
 
 def _stored(request: Request, check: actions.StudyCheck) -> RedirectResponse:
     ids = ",".join(s.id for s in check.sound)
-    accounts.note("own studies kept", account_of(request), detail=ids[:200])
+    noted(request, "own studies kept", detail=ids)
     return RedirectResponse(f"/evidence/studies?stored={ids[:4000]}", 303)
 
 

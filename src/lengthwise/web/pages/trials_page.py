@@ -6,24 +6,22 @@ from typing import Annotated
 from fastapi import File, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.errors import LengthwiseError
 from lengthwise.grading.beside_trials import PREDICTORS
 from lengthwise.grading.trial_file import TrialFile, read_trials
 from lengthwise.questions.trials import QUESTION
 from lengthwise.report.trials_chart import trials_chart
 from lengthwise.web.api.question_addresses import job_of
 from lengthwise.web.client_jobs import when_done
+from lengthwise.web.fault_answers import told
 from lengthwise.web.kept_clients import is_coach
-from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
 from lengthwise.web.trial_files import check_size
-from lengthwise.web.uploads import as_text, keep_upload, shelf_of, upload_text
+from lengthwise.web.uploads import COMPARISONS, keep_upload, sent_text, shelf_of, upload_text
 from lengthwise.web.who import person_shown
 
 router = Routes()
-LARGEST = 200_000
-"""Most bytes of a file of comparisons."""
 Token = Annotated[str, Query(max_length=40)]
 EXAMPLE = """[[comparison]]
 trial = "Own 1"
@@ -48,15 +46,10 @@ def trials(request: Request, file: Token = "") -> HTMLResponse:
 @router.post("/evidence/trials", Role.COACH)
 def send(request: Request, file: Annotated[UploadFile, File()]) -> Response:
     """Take a file of comparisons, or say everything that is wrong with it."""
-    name = file.filename or "comparisons.toml"
     try:
-        content = file.file.read(LARGEST + 1)
-        if len(content) > LARGEST:
-            raise InputError(
-                f"{name} holds more than {LARGEST} bytes; for longer ones: lengthwise trials --file", allowed=[LARGEST]
-            )
-        _read(name, as_text(name, content))
-        token = keep_upload(shelf_of(request, "trials"), name, BytesIO(content))
+        name, text = sent_text(file, COMPARISONS)
+        _read(name, text)
+        token = keep_upload(shelf_of(request, "trials"), name, BytesIO(text.encode()))
     except LengthwiseError as error:
         return _page(request, "", "", told(error), 422)
     return RedirectResponse(f"/evidence/trials?file={token}", 303)

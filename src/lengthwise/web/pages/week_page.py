@@ -6,7 +6,6 @@ from typing import Annotated, Any, Literal, get_args
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import accounts
 from lengthwise.actions.clients import screening_of
 from lengthwise.actions.kept_weeks import gone_lifts, keep_week, week_of
 from lengthwise.actions.lifts import all_lifts
@@ -36,7 +35,7 @@ from lengthwise.web.api.question_addresses import job_of
 from lengthwise.web.asker import Seen
 from lengthwise.web.background import step
 from lengthwise.web.client_jobs import near_to_kept, offer_for, offer_job, placed, plan_job, when_done
-from lengthwise.web.kept_clients import account_of, is_coach
+from lengthwise.web.kept_clients import is_coach, noted
 from lengthwise.web.pages.log_page import onward
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page, page_of
@@ -226,7 +225,7 @@ def take(
     first = monday_meant(monday)
     taken = take_swap(found.number, found.client, lift, to, first, span)
     for one in taken:
-        accounts.note("week kept", account_of(request), found.number, str(one.monday))
+        noted(request, "week kept", found.number, str(one.monday))
     return page(request, "parts/swap_taken.html", {"found": found, "taken": taken})
 
 
@@ -252,7 +251,7 @@ def keep(
             f"a draft: a week with a score up to {percent(edited.week.gap)} higher may exist; tick that you know it is a draft, then save it"
         )
     keep_week(found.number, first, edited.week, "kept on the page")
-    accounts.note("week kept", account_of(request), found.number, str(first))
+    noted(request, "week kept", found.number, str(first))
     return RedirectResponse(f"/week/{found.number}?monday={first}&kept=yes", 303)
 
 

@@ -1,0 +1,126 @@
+"""How heavy a load may be that is written down: a guess within a cautious share, a sore joint's part, one step beyond what was done."""
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import inf
+
+from lengthwise.actions.guessed import cautious_kg, tied, with_related
+from lengthwise.actions.known_strength import calibration_of
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loading import Loading, is_spared
+from lengthwise.actions.sore_choices import is_easy
+from lengthwise.actions.written_repetitions import Repetitions, repetitions_for
+from lengthwise.lifts.definition import Lift
+from lengthwise.training.client import Client, RelatedLift
+from lengthwise.training.gear_loads import Loads
+from lengthwise.training.known import kept, known_of
+from lengthwise.training.one_rm import factor
+from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
+from lengthwise.training.progression import size
+
+
+@dataclass(frozen=True)
+class SetAt:
+    """A set that is being written down: how a week is loaded, which lift, and what the set is to be."""
+
+    how: Loading
+    lift_id: str
+    target: SetTarget
+
+    @cached_property
+    def client(self) -> Client:
+        """Whose set it is, with a set drawn from a near relative where the lift was never done."""
+        return with_related(self.how.client, self.lift_id)
+
+    @cached_property
+    def lift(self) -> Lift:
+        """The lift itself."""
+        return all_lifts().lifts[self.lift_id]
+
+    @cached_property
+    def exist(self) -> Loads:
+        """The loads that there are for it."""
+        return loads_for(self.client, self.target.place, self.lift_id, self.lift)
+
+    @cached_property
+    def spared(self) -> bool:
+        """Whether it has a load that is not exceeded, for the sake of a joint."""
+        return is_spared(self.how, self.lift_id)
+
+    def prescribe(self, asked: SetTarget) -> Prescription:
+        """The set prescribed for what it is to be."""
+        return prescribe(self.client, self.lift_id, self.lift, asked, calibration_of(self.how.body))
+
+    def ends(self, load_kg: float | None) -> bool:
+        """Whether no heavier load is there."""
+        return load_kg is not None and self.exist.above(load_kg) is None
+
+    def careful_kg(self, found: Prescription) -> float | None:
+        """The load that is written down of what is prescribed [kg]: a guess never above a cautious share of a related known lift, less for a sore joint."""
+        load, exist, how, lift_id = found.load_kg, self.exist, self.how, self.lift_id
+        if load is None or not exist.readable:
+            return load
+        cautious = cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve, how.easy) if found.guess else inf
+        most = min(load, cautious)
+        if is_easy(part := how.lighter.get(lift_id, 1.0)):
+            known = known_of(how.client.known_lifts, lift_id, self.lift)
+            usual = most if known is None else min(load, kept(known) * known.load_kg)
+            most = min(most, (usual + found.moved_kg) * part - found.moved_kg)
+        elif (done := ceiling(how, lift_id, self.target.place)) is not None:
+            most = min(most, done)
+        if not self.target.repetitions:
+            most = min(most, one_step(how.client, lift_id, exist, found.moved_kg))
+        if most >= load:
+            return load
+        below = exist.below(most)
+        return exist.exist[0] if below is None else below
+
+
+def ceiling(how: Loading, lift_id: str, place: str | None = None) -> float | None:
+    """The load that is not exceeded [kg]: what was done without pain of a lift that works a sore joint, or hurt not long ago, or the part of it,
+    or of the usual load, that a sore joint leaves.
+    """
+    if not is_spared(how, lift_id):
+        return None
+    lift, part = all_lifts().lifts[lift_id], how.lighter.get(lift_id, 1.0)
+    usual = _usual(how, lift_id, place)
+    known = known_of(how.client.known_lifts, lift_id, lift)
+    done = usual.load_kg if known is None else kept(known) * known.load_kg
+    return None if done is None else part * (done + usual.moved_kg) - usual.moved_kg
+
+
+def usual_kg(client: Client, lift_id: str, easy: bool = False) -> float | None:
+    """The load of a lift that was done, else the one that would be guessed [kg]; none where none can be given.
+
+    Args:
+        easy: whether a screening says to start easy.
+    """
+    known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    return _usual(Loading(client, client, easy), lift_id).load_kg if known is None else kept(known) * known.load_kg
+
+
+def _usual(how: Loading, lift_id: str, place: str | None = None) -> Prescription:
+    """A lift as it would be done without a sore joint; a guess within its cautious share, as it would be written down."""
+    reps = repetitions_for(with_related(how.client, lift_id), lift_id, how.easy)
+    target = SetTarget(repetitions=reps, place=place, tied=tied(how.client, lift_id))
+    found = SetAt(how, lift_id, target).prescribe(target)
+    if not found.guess or found.load_kg is None:
+        return found
+    return replace(
+        found, load_kg=min(found.load_kg, cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve, how.easy))
+    )
+
+
+def one_step(client: Client, lift_id: str, exist: Loads, moved_kg: float) -> float:
+    """The most that a load may be beside the one last done [kg]: the next that exists, or a small step of a finer one; none where none was done."""
+    known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    if known is None or isinstance(known, RelatedLift) or not exist.readable:
+        return inf
+    heavier = exist.above(known.load_kg)
+    small = (known.load_kg + moved_kg) * (1 + size("small_step_percent") / 100) - moved_kg
+    return max(small, known.load_kg if heavier is None else heavier)
+
+
+def borne_out(found: Prescription, load: float, reps: Repetitions) -> float:
+    """The largest load that a load held back stands for: what it would show if all of its repetitions were done."""
+    return (load + found.moved_kg) * factor(reps[1] + found.reserve) - found.moved_kg

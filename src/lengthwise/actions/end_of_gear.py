@@ -1,0 +1,118 @@
+"""Where no heavier load is there, or the body alone is light: repetitions fitted to what the load allows, and what is told of it."""
+
+from dataclasses import dataclass, replace
+
+from lengthwise.actions.careful_loads import SetAt
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_lifts import practice, sore_grip, takes_weight_soon
+from lengthwise.actions.written_repetitions import Repetitions, bounds_of, fitting, practice_of_sets
+from lengthwise.training.bridge import repetitions_at
+from lengthwise.training.gear_loads import Loads
+from lengthwise.training.load_notes import BODY, PLATES_END, easier_told, end_told, few_told
+from lengthwise.training.prescription import Prescription, SetTarget
+
+MOST_LEFT = 5.0
+"""No more repetitions than these are said to be left: further off nobody can tell (own choice)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Draft:
+    """A set on its way to what is written down.
+
+    Attributes:
+        asked: what it is to be. found: what is prescribed for that. load_kg: its load; none where none can be told.
+        repetitions: least and most. held: whether its load is lighter than what would be prescribed.
+        unborne: whether the load is a guess that allows more repetitions than are written, or was held back. told: what is said of it.
+    """
+
+    asked: SetTarget
+    found: Prescription
+    load_kg: float | None
+    repetitions: Repetitions
+    held: bool
+    unborne: bool = False
+    told: tuple[str, ...] = ()
+
+
+def at_end_of_gear(at: SetAt, draft: Draft) -> Draft:
+    """A set whose repetitions are fitted to its load where no heavier one is there, with what is told of the end of loads."""
+    draft = _fitted(at, draft)
+    return replace(draft, told=(*_easier_told(at, draft), *draft.told, *_end_told(at, draft)))
+
+
+def _fitted(at: SetAt, draft: Draft) -> Draft:
+    """Repetitions as the load allows; those that are asked for stay, and so do those of a guess that could still be made heavier."""
+    found, load, reps = draft.found, draft.load_kg, draft.repetitions
+    allows, ends = allowed(found, at.exist, load), at.ends(load)
+    alone = found.guess and at.exist.kind == "body" and not takes_weight_soon(at.lift_id)
+    more = allows is not None and allows > reps[1]
+    unborne = found.guess and (draft.held or (more and (at.spared or at.how.easy or not (ends or alone))))
+    if at.target.repetitions or unborne or (draft.held and at.spared) or allows is None:
+        return replace(draft, unborne=unborne)
+    fitted = fitting(reps, allows, _bounds(at, found.guess, ends and not at.spared))
+    drawn = replace(
+        draft,
+        asked=replace(draft.asked, repetitions=fitted),
+        repetitions=fitted,
+        told=few_told(allows, reps, found.reserve),
+    )
+    if found.guess and ends and at.lift.gear == "barbell" and fitted[0] > reps[0]:
+        drawn = _lower(at, drawn, reps)
+    elif (left := _left(at, found, ends, allows, fitted)) > found.reserve:
+        told = (*drawn.told, PLATES_END.format(fitted[1], left))
+        drawn = replace(drawn, asked=replace(drawn.asked, reserve=left), told=told)
+    found = at.prescribe(replace(drawn.asked, load_kg=drawn.load_kg))
+    notes = tuple(n for n in found.notes if not (drawn.told and n.startswith(BODY)))
+    return replace(drawn, found=replace(found, notes=notes), unborne=found.guess and allows > drawn.repetitions[1])
+
+
+def _lower(at: SetAt, draft: Draft, usual: Repetitions) -> Draft:
+    """A guess for a barbell whose plates end, for its many repetitions; with the usual ones where it begins lower than the plates' end."""
+    draft = replace(draft, load_kg=at.careful_kg(at.prescribe(draft.asked)))
+    if draft.load_kg is None or at.ends(draft.load_kg):
+        return draft
+    return replace(draft, asked=replace(draft.asked, repetitions=usual), repetitions=usual, held=True, told=())
+
+
+def allowed(found: Prescription, exist: Loads, load: float | None) -> int | None:
+    """Repetitions that a load allows with the reserve asked for; none where no load or no strength can be told."""
+    if load is None or found.one_rm_kg is None or not exist.readable:
+        return None
+    return repetitions_at(found.one_rm_kg + found.moved_kg, load, found.moved_kg, found.reserve)
+
+
+def _end_told(at: SetAt, draft: Draft) -> tuple[str, ...]:
+    """What comes after a guess where the heaviest load there is, or the body alone, is likely to be light."""
+    found, reps = draft.found, draft.repetitions
+    if not found.guess or at.spared or at.how.easy or at.target.repetitions:
+        return ()
+    last, ends = allowed(found, at.exist, at.exist.heaviest_kg) or 0, at.ends(draft.load_kg)
+    body = at.exist.kind == "body"
+    if not (reps[0] <= last <= reps[1] if ends and not body else last > reps[1] and (ends or not body)):
+        return ()
+    return end_told(at.exist, (reps[1], _bounds(at, True, True)[1]), found.reserve, at.how.client.mass_unit)
+
+
+def _easier_told(at: SetAt, draft: Draft) -> tuple[str, ...]:
+    """What is easier than a guess with the body alone."""
+    if not draft.found.guess or at.exist.kind != "body" or draft.load_kg != 0:
+        return ()
+    table = practice_of_sets()["easier"]
+    easier = str(table.get(all_lifts().family[at.lift_id], table["other"]))
+    return easier_told(draft.repetitions[0], draft.found.reserve, easier)
+
+
+def _left(at: SetAt, found: Prescription, ends: bool, allows: int, reps: Repetitions) -> float:
+    """Repetitions left where the plates end in a heavy lift: its sets grow no longer, they end further from the last one."""
+    if not (ends and practice(at.lift_id).costly) or found.guess:
+        return found.reserve
+    return max(found.reserve, min(found.reserve + allows - reps[1], MOST_LEFT))
+
+
+def _bounds(at: SetAt, guess: bool, ends: bool) -> Repetitions:
+    """Within what repetitions may be written to fit a load; more where no heavier one is there, and most where a set has shown so; not where a
+    long grip loads a sore joint, nor in a heavy barbell lift.
+    """
+    least, most = bounds_of(at.how.client, at.lift_id, at.how.easy)
+    ends = ends and not sore_grip(at.how.client, at.lift_id) and not practice(at.lift_id).costly
+    return least, max(most, practice_of_sets()["bounds"]["topped_guess_most" if guess else "topped_most"]) if ends else most
