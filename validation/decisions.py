@@ -19,7 +19,7 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "growth"))
 from coach_pairs import N_DRAW, facts
 
-from lengthwise.actions.clients import find_client
+from lengthwise.actions.clients import whole_client
 from lengthwise.actions.trial_answers import learned
 from lengthwise.actions.week_plans import plan_week
 from lengthwise.body import anatomy
@@ -142,7 +142,7 @@ def main() -> None:
             "counted": f"pairs that change places with the weight of {lever} at 0",
         }
     rows["long_half"] = {"orders": halves(x, muscles), "counted": f"long halves offered of the first {LEADING} lifts"}
-    week = plan_week(find_client(str(ROOT / "demo" / "client.toml")))
+    week = plan_week(whole_client(str(ROOT / "demo" / "client.toml")).client)
     for lever, (feeds, count, counted) in of_week(week, len(week.days)).items():
         rows[lever] = {"feeds": feeds, "week": count, "counted": counted}
     for lever, feeds in FEEDS.items():

@@ -10,7 +10,6 @@ Each question gives an `Answer`: `found` is the full result, `json` what the com
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date
 from functools import partial
 from html import escape
 from inspect import Parameter, Signature
@@ -21,7 +20,7 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar
 from lengthwise import questions
 from lengthwise.actions.people import who_asked
 from lengthwise.body.person import Person
-from lengthwise.errors import DataFileError, InputError
+from lengthwise.errors import InputError
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import Question, Tell, silent
 
@@ -207,12 +206,9 @@ def study_effect(file: Path | str) -> "Answer[StudyEffect]":
         ...
     lengthwise.errors.DataFileError: missing.csv: ...
     """
-    from lengthwise.actions import evidence, study_effect
+    from lengthwise.actions import study_effect
 
-    check = evidence.check_studies(Path(file))
-    if check.faults:
-        raise DataFileError(check.faults, asked=str(file))
-    found = study_effect.effect_of(check.sound, date.today())
+    found = study_effect.effect_of_file(Path(file))
     answer = encode(found)
     return Answer(found, answer, tuple(answer["claims"]))
 
@@ -230,7 +226,7 @@ def add_studies(file: Path | str) -> "Answer[StudyCheck]":
     """
     from lengthwise.actions import evidence
 
-    found = evidence.import_studies(Path(file))
+    found = evidence.store_studies(evidence.check_studies(Path(file)), str(file))
     return Answer(
         found,
         {"stored": [s.id for s in found.sound]},

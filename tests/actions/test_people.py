@@ -220,10 +220,10 @@ def test_find_client_asks_what_keeps_clients(monkeypatch):
     kept = StoredClient(1, Client(name="Kept"))
     monkeypatch.setattr(store_actions, "holds_clients", lambda: True)
     monkeypatch.setattr(store_actions, "named_client", lambda asked: kept)
-    assert actions.whole_client("Kept") is kept and actions.find_client("Kept") is kept.client
+    assert actions.whole_client("Kept") is kept
     monkeypatch.setattr(store_actions, "holds_clients", lambda: False)
     with pytest.raises(InputError, match="no client is called 'Other'"):
-        actions.find_client("Other")
+        actions.whole_client("Other")
 
 
 def test_no_loads_before_a_clinician_was_seen():

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from lengthwise.actions.clients import find_client
+from lengthwise.actions.clients import whole_client
 from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
@@ -43,7 +43,7 @@ def test_the_surest_halves_are_told_with_their_ends_and_what_makes_them_safe():
 
 @pytest.fixture(scope="module")
 def client():
-    return find_client(str(Path(__file__).parents[2] / "demo" / "client.toml"))
+    return whole_client(str(Path(__file__).parents[2] / "demo" / "client.toml")).client
 
 
 def test_nothing_is_offered_to_who_starts_easy_nor_where_a_set_may_not_end_so(client):

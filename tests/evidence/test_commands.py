@@ -180,7 +180,7 @@ def test_a_bad_file_stores_nothing(ask, tmp_path, own_folder):
 def test_a_crash_while_writing_leaves_the_old_file(tmp_path, own_folder, monkeypatch):
     path = tmp_path / "mine.csv"
     path.write_text(one_study(), encoding="utf-8")
-    actions.import_studies(path)
+    actions.store_studies(actions.check_studies(path), str(path))
     old = actions.studies_file().read_bytes()
 
     def fail(*_: object) -> None:
@@ -189,7 +189,7 @@ def test_a_crash_while_writing_leaves_the_old_file(tmp_path, own_folder, monkeyp
     monkeypatch.setattr("os.replace", fail)
     path.write_text(one_study(S06="S07"), encoding="utf-8")
     with pytest.raises(InputError, match="cannot be written: disk full"):
-        actions.import_studies(path)
+        actions.store_studies(actions.check_studies(path), str(path))
     assert actions.studies_file().read_bytes() == old
     assert [p.name for p in own_folder.iterdir()] == ["studies.json"]
 

@@ -32,7 +32,7 @@ def test_a_claim_is_written_kept_fed_by_a_study_and_taken_out(tmp_path):
     study = evidence.library().studies[0]
     contrast = study.contrasts[0].model_copy(update={"claims": ("my_claim",)})
     mine = study.model_copy(update={"id": "MINE", "contrasts": (contrast,)})
-    evidence.import_study_text("mine.csv", to_csv([mine]))
+    evidence.store_studies(evidence.check_study_text("mine.csv", to_csv([mine])), "mine.csv")
     assert [f.study.id for f in weigh("my_claim").findings] == ["MINE"]
     with pytest.raises(InputError, match="MINE bear on it"):
         own_claims.remove("my_claim")

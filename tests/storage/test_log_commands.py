@@ -130,6 +130,6 @@ def test_bad_input_gets_a_clear_error_and_exit_code(mara, words, code, text):
 
 def test_a_process_of_its_own_finds_a_kept_client_by_name(mara):
     """A command loads its own file alone: what finds clients must not depend on what else was loaded."""
-    asked = "from lengthwise.actions.clients import find_client; print(find_client('Mara').name)"
+    asked = "from lengthwise.actions.clients import whole_client; print(whole_client('Mara').client.name)"
     done = subprocess.run([sys.executable, "-c", asked], capture_output=True, text=True, timeout=300)
     assert done.stdout.strip() == mara, done.stderr

@@ -60,7 +60,7 @@ def test_sessions_are_read_back_in_order(store, logged):
 def test_readiness_and_attendance(store, logged):
     with store.reading() as db:
         for number, sessions in logged.items():
-            assert log_rows.readiness_between(db, number) == tuple((s.day, s.readiness) for s in sessions)
+            assert log_rows.readiness_by_day(db, number) == tuple((s.day, s.readiness) for s in sessions)
         found = sums.attendance(db, list(logged), DAY, DAY + timedelta(days=100))
     assert [(a.sessions, a.minutes, a.last_day) for a in found] == [(20, 1200.0, DAY + timedelta(days=38))] * 3
 

@@ -121,10 +121,10 @@ def test_a_client_is_found_by_name_and_by_its_beginning(store):
         assert client_rows.save_client(db, Client(name="Mara Holm"), mara) == mara
 
 
-def test_find_client_reads_from_the_store(mara):
-    from lengthwise.actions.clients import find_client
+def test_a_whole_client_is_read_from_the_store(mara):
+    from lengthwise.actions.clients import whole_client
 
-    assert find_client("mara").name == mara
+    assert whole_client("mara").client.name == mara
 
 
 def test_days_are_weeks_when_divided():

@@ -254,7 +254,7 @@ def test_a_stranger_is_not_told_which_addresses_there_are(gym: Gym):
 
 def test_only_one_module_gets_clients_from_the_store():
     """A second way to a client would be a way around what is judged."""
-    ways = {"numbered_client", "stored_clients", "stored_client", "load_client", "list_clients", "client_names"}
+    ways = {"numbered_client", "stored_clients", "named_client", "load_client", "list_clients", "client_names"}
     found = {}
     for file in WEB.rglob("*.py"):
         names = {n.attr for n in ast.walk(ast.parse(file.read_text())) if isinstance(n, ast.Attribute)}

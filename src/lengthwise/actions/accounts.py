@@ -16,7 +16,6 @@ from lengthwise.errors import InputError, unknown
 from lengthwise.storage import account_rows as table
 from lengthwise.storage import passwords, second_factors, sign_in_tries
 from lengthwise.storage.account_rows import Account, AuditLine, Role
-from lengthwise.storage.client_rows import key_of
 from lengthwise.storage.weak_passwords import estimate, weakness
 
 SHORTEST, LONGEST = 12, 128
@@ -131,11 +130,6 @@ def find_account(name: str) -> Account:
         return found
 
 
-def is_called(account: Account, name: str) -> bool:
-    """Whether a name, however it is written, is an account's."""
-    return key_of(account.name) == key_of(name)
-
-
 def remove_account(name: str) -> Account:
     """Remove an account; its sign-ins end at once. The last coach who leads stays while others exist.
 
@@ -193,10 +187,10 @@ def note_refusal(account: Account, what: str) -> None:
         table.write_audit(db, "asked", account.number, account.client, what[:120], "refused")
 
 
-def done_to(account: Account, n: int = 20) -> Sequence[AuditLine]:
+def done_to(account: Account) -> Sequence[AuditLine]:
     """What was last done to an account, newest first."""
     with store().reading() as db:
-        return table.audit_of_account(db, account.number, TOLD, n)
+        return table.audit_of_account(db, account.number, TOLD, 20)
 
 
 def read_audit(n: int = 100, client: int | None = None) -> Sequence[AuditLine]:

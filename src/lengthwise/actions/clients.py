@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any, ClassVar
 
 from lengthwise.actions.joint_caps import capped, usual_nm, with_like
-from lengthwise.actions.known_strength import calibrated_person, calibration_of
+from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
@@ -35,11 +35,6 @@ LONG_HALVES = "long_halves"
 
 Whom = StoredClient | Client | Path | str
 """A client: its record, the file of one, or the name of one that is kept."""
-
-
-def find_client(asked: str) -> Client:
-    """The record of a client, as `whole_client`."""
-    return whole_client(asked).client
 
 
 def kept_client(asked: Whom) -> StoredClient:
@@ -238,8 +233,3 @@ class WhatFollows:
     def gaps(self) -> list[str]:
         """What is missing or odd in the record."""
         return gaps(self.client)
-
-
-def what_follows(client: Client) -> WhatFollows:
-    """What follows from a record."""
-    return WhatFollows(client, screening_of(client), calibration_of(client))

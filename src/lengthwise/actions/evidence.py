@@ -49,6 +49,16 @@ class StudyCheck:
         """Ids of the sound ones."""
         return tuple(s.id for s in self.sound)
 
+    def without_faults(self, asked: str) -> "StudyCheck":
+        """The same, where there are none.
+
+        Raises:
+            DataFileError: listing every fault.
+        """
+        if self.faults:
+            raise DataFileError(self.faults, asked=asked)
+        return self
+
 
 def _checked(parsed: Parsed) -> StudyCheck:
     known = library()
@@ -61,7 +71,7 @@ def _checked(parsed: Parsed) -> StudyCheck:
 
 def check_studies(path: Path) -> StudyCheck:
     """Every fault and every implausible value of a file of studies; nothing is stored."""
-    return _checked(_parse(path, read_text(path)))
+    return check_study_text(path.name, read_text(path))
 
 
 def check_study_text(name: str, text: str) -> StudyCheck:
@@ -83,41 +93,17 @@ def check_starter() -> StudyCheck:
     return _checked(Parsed(library().studies, ()))
 
 
-def _store(check: StudyCheck, asked: object) -> StudyCheck:
-    if check.faults:
-        raise DataFileError(check.faults, asked=asked)
-    if not check.sound:
+def store_studies(check: StudyCheck, asked: str) -> StudyCheck:
+    """Store the studies of a check, where it found no faults; one with a known id replaces it.
+
+    Raises:
+        DataFileError: listing every fault; then nothing is stored.
+    """
+    if not check.without_faults(asked).sound:
         raise DataFileError(["it holds no study"], asked=asked)
     merged = {s.id: s for s in (*own_studies(), *check.sound)}
     write_whole(studies_file(), to_json(merged.values()))
     return check
-
-
-def import_studies(path: Path) -> StudyCheck:
-    """Store the studies of a file; one with a known id replaces it.
-
-    Raises:
-        DataFileError: listing every fault; then nothing is stored.
-    """
-    return _store(check_studies(path), str(path))
-
-
-def import_study_text(name: str, text: str) -> StudyCheck:
-    """Store the studies of a text; the ending of `name` says whether it is CSV or JSON.
-
-    Raises:
-        InputError: another ending. DataFileError: listing every fault; then nothing is stored.
-    """
-    return _store(check_study_text(name, text), name)
-
-
-def add_study(rows: Iterable[Mapping[str, str]]) -> StudyCheck:
-    """Store one study given as rows of the CSV layout (column → text).
-
-    Raises:
-        DataFileError: listing every fault; then nothing is stored.
-    """
-    return _store(check_rows(rows), "study")
 
 
 def remove_study(name: str) -> Study:

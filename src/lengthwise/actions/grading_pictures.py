@@ -84,7 +84,7 @@ def drawn(picture: Picture, kind: Kind) -> bytes:
 def save(picture: Picture, file: Path) -> Path:
     """Write one picture; the format follows the file's ending (svg, png or pdf)."""
     file.parent.mkdir(parents=True, exist_ok=True)
-    file.write_bytes(drawn(picture, cast(Kind, file.suffix.removeprefix("."))))
+    file.write_bytes(drawn(picture, cast(Kind, file.suffix.lower().removeprefix("."))))
     return file
 
 
@@ -100,7 +100,7 @@ def drawn_comparison(found: SideBySide) -> Picture:
     return compare_picture(found.profiles, found.heads[:6], sentence)
 
 
-def write_explainer(made: Explained, who: str, folder: Path, paper: Paper = "a4") -> tuple[Path, ...]:
+def write_explainer(made: Explained, who: str, folder: Path, paper: str = "a4") -> tuple[Path, ...]:
     """Write a muscle's explainer into a folder: a page, the same on paper, and every picture as SVG and PNG in two shapes.
 
     Args:

@@ -206,8 +206,3 @@ def _loads(client: Client, place: str, kind: str) -> tuple[float, ...]:
     there = place if place in client.places and kind in client.places[place].gear else None
     found: Sequence[float] = loads_at(client, there, kind).exist
     return tuple(found) if len(found) <= MOST_LOADS else ()
-
-
-def day_name(day: date) -> str:
-    """The weekday of a date."""
-    return WEEKDAYS[day.weekday()]

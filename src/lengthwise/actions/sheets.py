@@ -11,7 +11,7 @@ from lengthwise.actions.load_sentences import sore_words
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.solids import small_drawing_kept
-from lengthwise.actions.store import stored_client
+from lengthwise.actions.store import named_client
 from lengthwise.actions.week_edit import where_it_is
 from lengthwise.actions.week_loads import prescribed
 from lengthwise.body.person import Person
@@ -22,7 +22,7 @@ from lengthwise.report.sheet_block import block_sheet
 from lengthwise.report.sheet_lift import lift_sheet
 from lengthwise.report.sheet_progress import progress_sheet
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
-from lengthwise.report.typeset import Paper, Sheet, pdf
+from lengthwise.report.typeset import Sheet, pdf
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import Prescription, SetTarget
 from lengthwise.training.review import Review
@@ -78,7 +78,7 @@ def block_paper(client: Client, week: Week | None = None, weeks: int = 6, past: 
 def progress_paper(found: Review) -> Sheet:
     """The report of a kept client's review."""
     names = {i: lift.name for i, lift in all_lifts().lifts.items()}
-    return progress_sheet(found, names, stored_client(found.name).mass_unit)
+    return progress_sheet(found, names, named_client(found.name).client.mass_unit)
 
 
 def check_ending(file: Path) -> None:
@@ -91,7 +91,7 @@ def check_ending(file: Path) -> None:
         raise InputError(f"sheet {file.name!r}; allowed ending .pdf", asked=str(file), allowed=[".pdf"])
 
 
-def write_pdf(sheet: Sheet, file: Path, paper: Paper) -> Path:
+def write_pdf(sheet: Sheet, file: Path, paper: str) -> Path:
     """Write a sheet; the whole file or none.
 
     Raises:

@@ -57,11 +57,6 @@ def release() -> None:
     _opened.cache_clear()
 
 
-def stored_client(name: str) -> Client:
-    """The record of a client, as `named_client`."""
-    return named_client(name).client
-
-
 def named_client(name: str) -> StoredClient:
     """The client of the store called so (the whole name, or its beginning where that is clear), or the one of a file (.toml).
 
@@ -120,7 +115,7 @@ def client_number(db: Any, asked: Asked) -> int:
     """The number of a client by number, by name or by its file (.toml), in a connection of the store.
 
     Raises:
-        UnknownNameError, InputError: as stored_client. DataFileError: the file has faults.
+        UnknownNameError, InputError: as named_client. DataFileError: the file has faults.
     """
     if isinstance(asked, int):
         return asked
@@ -305,7 +300,7 @@ def _new_file(file: Path) -> Iterator[IO[bytes]]:
 
 def holds_clients() -> bool:
     """Whether a store was ever made, and holds a client."""
-    if not os.environ.get(DATABASE) and not (data_folder() / "lengthwise.db").exists():
+    if not exists():
         return False
     with store().reading() as db:
         return bool(client_rows.client_names(db))

@@ -4,8 +4,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import combinations
+from pathlib import Path
 from typing import ClassVar
 
+from lengthwise.actions.evidence import check_studies
 from lengthwise.actions.kept_weeks import latest_week
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.known_studies import library
@@ -97,6 +99,15 @@ def effect_of(
         orders += turned
         progress(done, len(weeks))
     return StudyEffect(_claims(studies), tuple(lifts), tuple(orders), tuple(c.client.name for c, _ in weeks))
+
+
+def effect_of_file(file: Path) -> StudyEffect:
+    """What the studies of a file (CSV or JSON) would change as of today.
+
+    Raises:
+        DataFileError: listing every fault of the file.
+    """
+    return effect_of(check_studies(file).without_faults(str(file)).sound, date.today())
 
 
 def last_weeks(day: date, clients: Iterable[StoredClient] | None = None) -> list[tuple[StoredClient, Week]]:

@@ -100,24 +100,22 @@ def swap_lift(
         UnknownNameError: no such lift. InputError: an unknown reason, nobody knows which joint hurts, or the screening says to see a clinician first.
         NoSolutionError: nothing available does the same.
     """
-    if because not in get_args(Because):
-        raise unknown("reason", because, [b for b in get_args(Because) if b])
-    joint = joint_named(joint)
-    if joint and joint not in references():
-        raise unknown("joint", joint, references())
+    joint = _checked(because, joint)
     client = past.today(client)
     easy, lift_id = starts_easy(client), all_lifts().find(asked)
     same = _same_heads(client, lift_id)
-    offer = offer_of(past.of(client), progress, wanted=same)
-    old = next((c for c in offer.choices if c.lift == lift_id), None) or _computed(client, lift_id, offer)
-    question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
+
+    def looked(record: Client) -> tuple[Offer, Choice]:
+        offer = offer_of(record, progress, wanted=same)
+        return offer, next((c for c in offer.choices if c.lift == lift_id), None) or _computed(client, lift_id, offer)
+
+    offer, old = looked(past.of(client))
     refused = {all_lifts().find(n) for n in client.wishes.refused}
     hurts = _hurting(client, old, past, joint) if because == "pain" else ""
     why = _Why(because, hurts, _with_sore(past.of(client), hurts))
     if hurts in client.sore_joints:  # by what each puts on the joint, not by what a week leaves of them
-        offer = offer_of(_without(past.of(client), hurts), progress, wanted=same)
-        old = next((c for c in offer.choices if c.lift == lift_id), None) or _computed(client, lift_id, offer)
-        question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
+        offer, old = looked(_without(past.of(client), hurts))
+    question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
     near = [c for c in offer.choices if c.lift not in refused | {lift_id} and c.lift in {*same}]
     parts = {i: part for c in near for i, part in _parts(why, c).items()} if hurts else {}
     near = [_with_part(c, parts.get(c.lift, 1.0)) for c in near]
@@ -139,6 +137,20 @@ def swap_lift(
         joint=hurts,
         guessed=bool(hurts) and not joint,
     )
+
+
+def _checked(because: str, joint: str) -> str:
+    """The joint that hurts, by its own name.
+
+    Raises:
+        InputError: an unknown reason or joint.
+    """
+    if because not in get_args(Because):
+        raise unknown("reason", because, [b for b in get_args(Because) if b])
+    named = joint_named(joint)
+    if named and named not in references():
+        raise unknown("joint", named, references())
+    return named
 
 
 def _hurting(client: Client, old: Choice, past: Past, named: str) -> str:

@@ -1,6 +1,5 @@
 """Commands about evidence of one's own: claim new, add, remove, and study add, check, effect, import, export, remove."""
 
-from datetime import date
 from pathlib import Path
 from typing import Annotated
 
@@ -10,7 +9,6 @@ from lengthwise.actions import evidence as actions
 from lengthwise.actions import own_claims
 from lengthwise.cli.commands import group
 from lengthwise.cli.shared import Told, telling
-from lengthwise.errors import DataFileError
 from lengthwise.evidence.exchange import cell_fault
 from lengthwise.evidence.study import BIAS_DOMAINS
 from lengthwise.questions.answers import encode
@@ -56,21 +54,16 @@ def study_check(
 ) -> Told:
     """List every fault and every implausible value; nothing is stored."""
     check = actions.check_studies(file) if file else actions.check_starter()
-    if check.faults:
-        raise DataFileError(check.faults, asked=str(file))
-    return _checked(check, "sound")
+    return _checked(check.without_faults(str(file)), "sound")
 
 
 @study_app.command("effect")
 @telling
 def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")]) -> Told:
     """Show which claims and which clients' saved weeks a file of studies would change; nothing is stored."""
-    check = actions.check_studies(file)
-    if check.faults:
-        raise DataFileError(check.faults, asked=str(file))
     from lengthwise.actions import study_effect as study_effects  # only here: clients and weeks are slow to load
 
-    found = study_effects.effect_of(check.sound, date.today())
+    found = study_effects.effect_of_file(file)
     looked = f"{len(found.clients)} clients with a saved week were checked."
     return encode(found), looked, *(study_effects.sentences(found) or ["No claim and no saved week would change."])
 
@@ -79,7 +72,7 @@ def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studi
 @telling
 def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")]) -> Told:
     """Store the studies in a file; if one has a fault, none is stored."""
-    return _checked(actions.import_studies(file), "stored")
+    return _checked(actions.store_studies(actions.check_studies(file), str(file)), "stored")
 
 
 @study_app.command("export")
@@ -178,4 +171,4 @@ def study_add() -> Told:
     rows = _ask_muscle(own, arms)
     while typer.confirm("Add another muscle or site?", default=False):
         rows += _ask_muscle(own, arms)
-    return _checked(actions.add_study(rows), "stored")
+    return _checked(actions.store_studies(actions.check_rows(rows), "study"), "stored")

@@ -14,8 +14,7 @@ from lengthwise.actions import limit_words, own_lifts
 from lengthwise.actions.people import body_for, read_person
 from lengthwise.cli.commands import group
 from lengthwise.cli.question_commands import save_picture
-from lengthwise.cli.shared import Json, PersonFile, out, print_json, print_table
-from lengthwise.errors import InputError
+from lengthwise.cli.shared import FigureFile, Json, PersonFile, ending, out, print_json, print_table
 from lengthwise.questions.answers import encode
 
 lifts_app = group("lifts", invoke_without_command=True, no_args_is_help=False)
@@ -42,13 +41,14 @@ def lifts(context: typer.Context, as_json: Json = False) -> None:
 @lifts_app.command("audit")
 def audit(
     names: Annotated[list[str] | None, typer.Argument(help="Lifts to audit; all by default.")] = None,
-    sheet: Annotated[Path | None, typer.Option("--sheet", help="Contact sheet: a .pdf, or .png pages.")] = None,
+    sheet: Annotated[
+        Path | None,
+        typer.Option("--sheet", help="Contact sheet: a .pdf, or .png pages.", callback=ending("contact sheet", ".pdf", ".png")),
+    ] = None,
     person: PersonFile = None,
     as_json: Json = False,
 ) -> None:
     """Profile lifts, list what an anatomist would question, and draw the contact sheet."""
-    if sheet is not None and sheet.suffix not in (".pdf", ".png"):
-        raise InputError(f"contact sheet {sheet.name!r}; allowed endings .pdf, .png", asked=str(sheet), allowed=[".pdf", ".png"])
     who = read_person(person)
     total = len(names or []) or len(lift_actions.all_lifts().lifts)
     with Progress(console=Console(stderr=True), transient=True) as progress:
@@ -99,7 +99,7 @@ def new(
 @lift_app.command("check")
 def check(
     file: Annotated[Path, typer.Argument(help="File of one lift or several (.toml).")],
-    figure: Annotated[Path | None, typer.Option("--figure", help="Draw the lift (svg, png or pdf).")] = None,
+    figure: FigureFile = None,
     person: PersonFile = None,
 ) -> None:
     """Validate a lift file, profile its lifts and draw them."""

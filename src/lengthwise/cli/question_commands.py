@@ -13,17 +13,14 @@ import typer
 from pydantic.fields import FieldInfo
 
 from lengthwise import questions
-from lengthwise.cli.shared import Bar, Json, PersonFile, out, print_json, split_words
-from lengthwise.errors import InputError
+from lengthwise.cli.shared import Bar, FigureFile, Json, PersonFile, out, print_json, split_words
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import Question, chosen_from
 from lengthwise.questions.fields import Said, bounds_of, is_many
 
-FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg, png or pdf).")]
 Options = Mapping[str, Any]
 Written = Mapping[str, str | Sequence[str]]
 """Files that were made: one, or several, by what they are."""
-PICTURES = (".svg", ".png", ".pdf")
 
 
 @dataclass(frozen=True)
@@ -81,7 +78,6 @@ def command_of(name: str) -> Callable[..., None]:
     face, fields = face_of(name), {said.each or n: (n, said) for n, _, said in question.fields() if not said.inside}
 
     def command(figure: Path | None = None, as_json: bool = False, **given: Any) -> None:
-        check_picture(figure)
         person = given.pop("person", None) if question.ask.whose else None
         values = {fields[k][0]: _words(v, fields[k][1]) for k, v in given.items() if k in fields and v is not None}
         asked = question.asked(**values, **_who(question, person))
@@ -191,16 +187,6 @@ def _help(field: FieldInfo, said: Said) -> str:
 def _words(value: Any, said: Said) -> Any:
     """Repeated options and comma lists as one list; arguments are taken as they are."""
     return split_words(value) if isinstance(value, list) and not (said.argument or said.whole) else value
-
-
-def check_picture(file: Path | None) -> None:
-    """Whether a picture can be written under that name.
-
-    Raises:
-        InputError: an ending other than svg, png or pdf.
-    """
-    if file is not None and file.suffix not in PICTURES:
-        raise InputError(f"figure {file.name!r}; allowed endings {', '.join(PICTURES)}", asked=str(file), allowed=PICTURES)
 
 
 def save_picture(picture: Any, file: Path) -> None:

@@ -28,8 +28,40 @@ Told = tuple[Any, ...]
 """What a command did: for programs, and in lines and tables for people."""
 REMEMBERED_S = 600.0
 """The time that is left is told from the speed over so many seconds."""
-LiftName = Annotated[str, typer.Argument(help="Id, name or alias of a lift.")]
-PaperSize = Annotated[str, typer.Option("--paper", help="a4 or letter.")]
+
+
+def ending(what: str, *allowed: str) -> Callable[[Path | None], Path | None]:
+    """For an option: refuses a file whose name ends otherwise, before anything is computed.
+
+    Raises:
+        InputError: what it refuses with.
+    """
+
+    def checked(file: Path | None) -> Path | None:
+        if file is not None and file.suffix.lower() not in allowed:
+            words = f"allowed ending{'s' * (len(allowed) > 1)} {', '.join(allowed)}"
+            raise InputError(f"{what} {file.name!r}; {words}", asked=str(file), allowed=allowed)
+        return file
+
+    return checked
+
+
+def checked_paper(paper: str) -> str:
+    """For an option: a paper size that is offered.
+
+    Raises:
+        InputError: it is not.
+    """
+    if paper not in ("a4", "letter"):
+        raise InputError(f"paper {paper!r}; allowed a4, letter", asked=paper, allowed=["a4", "letter"])
+    return paper
+
+
+FigureFile = Annotated[
+    Path | None,
+    typer.Option("--figure", help="Save the picture (svg, png or pdf).", callback=ending("figure", ".svg", ".png", ".pdf")),
+]
+PaperSize = Annotated[str, typer.Option("--paper", help="a4 or letter.", callback=checked_paper)]
 
 
 class Bar:
@@ -127,14 +159,3 @@ def progress() -> Iterator["Heard"]:
             bar.update(task, description=step, total=None if share is None else 1.0, completed=share or 0.0)
 
         yield heard
-
-
-def checked_paper(paper: str) -> Any:
-    """A paper size that is offered.
-
-    Raises:
-        InputError: it is not.
-    """
-    if paper not in ("a4", "letter"):
-        raise InputError(f"paper {paper!r}; allowed a4, letter", asked=paper, allowed=["a4", "letter"])
-    return paper

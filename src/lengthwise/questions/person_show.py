@@ -15,9 +15,11 @@ class PersonShowAsk(ClientAsk):
 
 def run(ask: PersonShowAsk, tell: Tell) -> "WhatFollows":
     """What the record leads to, its body fitted to the known lifts."""
-    from lengthwise.actions.clients import what_follows
+    from lengthwise.actions.clients import WhatFollows, screening_of
+    from lengthwise.actions.known_strength import calibration_of
 
-    return what_follows(ask.client.client)
+    client = ask.client.client
+    return WhatFollows(client, screening_of(client), calibration_of(client))
 
 
 QUESTION = Question(

@@ -35,7 +35,7 @@ class Sheet:
     pictures: Mapping[str, bytes] = field(default_factory=dict)
 
 
-def pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
+def pdf(sheet: Sheet, paper: str = "a4") -> bytes:
     """The sheet as PDF.
 
     Raises:

@@ -11,7 +11,7 @@ from typing import IO, Any
 from sqlalchemy import Connection, select
 
 from lengthwise.reading import harmless
-from lengthwise.storage.log_rows import readiness_between, sessions_between
+from lengthwise.storage.log_rows import readiness_by_day, sessions_between
 from lengthwise.storage.measurements import measurements_between
 from lengthwise.storage.tables import accounts, audit, entries, planned_weeks, proposals
 from lengthwise.training.client import StoredClient
@@ -45,7 +45,7 @@ def write_export(db: Connection, who: StoredClient, out: IO[bytes], at: datetime
     """Write everything kept about a client; gives how many sessions, sets and measurements there are."""
     sessions = sessions_between(db, who.number)
     measured = measurements_between(db, who.number)
-    ready = readiness_between(db, who.number)
+    ready = readiness_by_day(db, who.number)
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
         archive.writestr("README.txt", ABOUT.format(units=units_said(), name=who.client.name, at=f"{at:%Y-%m-%d %H:%M}"))
         archive.writestr("person.json", who.client.model_dump_json(indent=1))

@@ -155,13 +155,9 @@ def _last_done() -> Select[Any]:
     return found.order_by(s.session_id, s.place)
 
 
-def readiness_between(
-    db: Connection, client: int, first: date | None = None, last: date | None = None
-) -> tuple[tuple[date, int], ...]:
+def readiness_by_day(db: Connection, client: int) -> tuple[tuple[date, int], ...]:
     """A client's readiness scores (1 poor to 5 very good) by day."""
-    rows = select(readiness.c.day, readiness.c.score).where(
-        readiness.c.client_id == client, *_between(readiness.c.day, first, last)
-    )
+    rows = select(readiness.c.day, readiness.c.score).where(readiness.c.client_id == client)
     return tuple((r.day, r.score) for r in db.execute(rows.order_by(readiness.c.day, readiness.c.id)))
 
 

@@ -17,7 +17,6 @@ MARKS = (
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
-NAMES = {"utf-8-sig": "UTF-8 with a mark", "utf-8": "UTF-8", "utf-16": "UTF-16", "cp1252": "Windows-1252"}
 FIRST_LINES = 40
 
 

@@ -20,7 +20,6 @@ PASSES = 3
 """Rounds of down-weighting; a fourth changes the level by less than a tenth of its error."""
 ENOUGH_VISITS = 4
 ENOUGH_DAYS = 14
-LEVEL = 0.95
 
 
 @dataclass(frozen=True)

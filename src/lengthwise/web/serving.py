@@ -24,7 +24,6 @@ from lengthwise.web.reached import ServedAt, check_encrypted
 from lengthwise.web.security import LOOPBACK, is_this_machine
 from lengthwise.web.workers import check_workers, serve_together
 
-HOST = "127.0.0.1"
 FIRST_PORT = 8610
 
 

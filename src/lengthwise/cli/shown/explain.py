@@ -7,7 +7,7 @@ import typer
 
 from lengthwise.actions.grading_pictures import described, write_explainer, write_slides
 from lengthwise.cli.question_commands import Written
-from lengthwise.cli.shared import PaperSize, checked_paper
+from lengthwise.cli.shared import PaperSize, ending
 from lengthwise.errors import InputError
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.explain import ExplainAsk
@@ -19,17 +19,16 @@ def act(
     tell: Tell,
     *,
     folder: Annotated[Path | None, typer.Option("--out", help="Folder for the page and the pictures.")] = None,
-    slides: Annotated[Path | None, typer.Option("--slides", help="A deck of slides to write (.pptx), its text editable.")] = None,
-    paper: PaperSize = "a4",
+    slides: Annotated[
+        Path | None,
+        typer.Option("--slides", help="A deck of slides to write (.pptx), its text editable.", callback=ending("slides", ".pptx")),
+    ] = None,
 ) -> None:
-    """Nothing else; where there is nowhere to write, or not so, that is told before anything is computed."""
-    checked_paper(paper)
+    """Nothing else; where there is nowhere to write, that is told before anything is computed."""
     if folder is None and slides is None:
         raise InputError(
             "explain: nowhere to write to; give --out FOLDER, --slides FILE.pptx or both", allowed=["--out", "--slides"]
         )
-    if slides is not None and slides.suffix.lower() != ".pptx":
-        raise InputError(f"slides {slides.name!r}; allowed ending .pptx", asked=str(slides), allowed=[".pptx"])
 
 
 def write(
@@ -37,7 +36,7 @@ def write(
 ) -> Written:
     """Page, paper and pictures in a folder, and slides, as they are asked for."""
     who = described(asked.person)
-    made = write_explainer(found, who, folder, checked_paper(paper)) if folder else ()
+    made = write_explainer(found, who, folder, paper) if folder else ()
     return {"files": [str(f) for f in (*made, *([write_slides(found, who, slides)] if slides else []))]}
 
 

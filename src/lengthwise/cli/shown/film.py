@@ -7,21 +7,11 @@ import typer
 
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.cli.question_commands import Written
-from lengthwise.errors import InputError
-from lengthwise.questions.ask import Tell
+from lengthwise.cli.shared import ending
 from lengthwise.questions.film import FilmAsk
 from lengthwise.report.filming import Film
 
-ENDING = ".webp"
-WebpFile = Annotated[Path, typer.Option("--to", help="The animated WebP to write.")]
-
-
-def act(asked: FilmAsk, tell: Tell, *, to: WebpFile) -> None:
-    """Nothing else; a name that cannot be written is told before anything is computed."""
-    if to.suffix.lower() != ENDING:
-        raise InputError(
-            f"film: found a file named {to.name!r}; allowed a name ending in {ENDING}", asked=to.name, allowed=[ENDING]
-        )
+WebpFile = Annotated[Path, typer.Option("--to", help="The animated WebP to write.", callback=ending("film", ".webp"))]
 
 
 def write(found: Film, asked: FilmAsk, *, to: WebpFile) -> Written:

@@ -6,9 +6,6 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions.week_answer import read_week
-from lengthwise.cli.shared import PaperSize
-from lengthwise.cli.shown import card
-from lengthwise.cli.shown.card import PdfFile
 from lengthwise.cli.shown.card import show as show
 from lengthwise.cli.shown.card import write as write
 from lengthwise.questions.ask import Tell
@@ -18,7 +15,6 @@ from lengthwise.report.typeset import Sheet
 WeekFile = Annotated[Path | None, typer.Option("--week", help="A saved week (week --json); by default one is planned now.")]
 
 
-def act(asked: SheetAsk, tell: Tell, *, week: WeekFile = None, file: PdfFile = None, paper: PaperSize = "a4") -> Sheet | None:
-    """The page of a week in a file, where one is named; what cannot be written is told before anything is computed."""
-    card.act(asked, tell, file=file, paper=paper)
+def act(asked: SheetAsk, tell: Tell, *, week: WeekFile = None) -> Sheet | None:
+    """The page of a week in a file, where one is named."""
     return of_week(asked, read_week(week)) if week and asked.what != "progress" else None

@@ -34,7 +34,7 @@ def studies(
 def add(request: Request, new: NewStudy) -> Response:
     """Store studies of one's own; one with a known id replaces it. All faults are told at once, and then nothing is stored."""
     with each_as_described():
-        check = actions.add_study(new.rows)
+        check = actions.store_studies(actions.check_rows(new.rows), "study")
     stored = Stored(studies=list(check.ids), remarks=list(check.remarks))
     noted(request, "own studies kept", detail=",".join(stored.studies))
     return JSONResponse(stored.model_dump(), 201)

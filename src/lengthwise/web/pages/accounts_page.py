@@ -11,6 +11,7 @@ from lengthwise.actions.accounts import accounts_exist
 from lengthwise.actions.store import exists as store_exists
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.storage.account_rows import Account
+from lengthwise.storage.client_rows import key_of
 from lengthwise.web.asker import RefusedAsk, asker_of
 from lengthwise.web.kept_clients import account_of, leads, visible
 from lengthwise.web.rendering import page
@@ -100,7 +101,7 @@ def _managed(request: Request, name: str) -> Account:
     Raises:
         Refused: it may not, or there is none.
     """
-    found = next((a for a in _listed(request) if actions.is_called(a, name)), None)
+    found = next((a for a in _listed(request) if key_of(a.name) == key_of(name)), None)
     if found is None:
         raise RefusedAsk
     return found

@@ -9,10 +9,11 @@ from fastapi import Request
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
-from lengthwise.actions.kept_weeks import MOST_KNOWN, Due, DueDay, day_name, due_days, gone_lifts
+from lengthwise.actions.kept_weeks import MOST_KNOWN, Due, DueDay, due_days, gone_lifts
 from lengthwise.actions.lift_faults import cues_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.lifts.catalogue import Catalogue
+from lengthwise.planning.question import WEEKDAYS
 from lengthwise.quantities import BODY, day, load_rules, work
 from lengthwise.questions.answers import encode
 from lengthwise.training.client import JointName
@@ -67,7 +68,7 @@ def log(request: Request, found: Seen) -> HTMLResponse:
         "this_week": planned is not None and 0 <= (today - planned.monday).days < 7,
         "carried": _quoted(_text(carried)[:-1] + ",") + _text_of_days(days, names) + names.carried,
         "today": today,
-        "weekday": day_name(today),
+        "weekday": WEEKDAYS[today.weekday()],
         "days": days,
         "joints": get_args(JointName),
         "sites": SITES,

@@ -119,7 +119,7 @@ def add(request: Request, form: Annotated[StudyForm, Form()]) -> Response:
         name = f"{form.study or 'study'}.csv"
         kept = "" if check.faults else keep_upload(shelf_of(request, "studies"), name, BytesIO(to_csv(check.sound).encode()))
         return _form(request, form, check, name if kept else "", kept)
-    actions.add_study(form.rows())
+    actions.store_studies(check, "study")
     return _stored(request, check)
 
 
@@ -138,7 +138,7 @@ def import_file(
         if check.faults or do == "check":
             kept = "" if check.faults else token or keep_upload(shelf, name, BytesIO(text.encode()))
             return _form(request, StudyForm(do=do), check, name, kept)
-        actions.import_study_text(name, text)
+        actions.store_studies(check, name)
         forget_upload(shelf, token)
     except LengthwiseError as error:
         return _form(request, StudyForm(do=do), actions.StudyCheck((), told(error), ()))
