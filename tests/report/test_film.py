@@ -1,4 +1,5 @@
 import io
+from typing import get_args
 
 import numpy as np
 import pytest
@@ -7,11 +8,10 @@ from PIL import Image
 from lengthwise.actions.lifts import profile_lift
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.cli.shown.film import act
+from lengthwise.cli.question_commands import face_of
+from lengthwise.cli.shared import ending
 from lengthwise.errors import InputError
 from lengthwise.mechanics.profile import Request
-from lengthwise.questions import named
-from lengthwise.questions.ask import silent
 from lengthwise.report import filming as films
 
 
@@ -35,5 +35,7 @@ def test_a_film_lasts_from_five_to_ten_seconds():
 
 
 def test_another_ending_is_refused_before_anything_is_computed(tmp_path):
-    with pytest.raises(InputError, match=r"allowed a name ending in \.webp"):
-        act(named("film").asked(lift="back_squat"), silent, to=tmp_path / "squat.mp4")
+    with pytest.raises(InputError, match=r"film 'squat\.mp4'; allowed ending \.webp"):
+        ending("film", ".webp")(tmp_path / "squat.mp4")
+    (to,) = face_of("film").options.values()
+    assert get_args(to.annotation)[1].callback(tmp_path / "squat.webp") == tmp_path / "squat.webp"

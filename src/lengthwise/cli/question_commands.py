@@ -50,7 +50,11 @@ def face_of(name: str) -> Face:
     if find_spec(place) is None:
         return Face(_show_by_name)
     own = import_module(place)
-    return Face(own.show, getattr(own, "write", None), getattr(own, "act", None))
+    return Face(getattr(own, "show", _show_nothing), getattr(own, "write", None), getattr(own, "act", None))
+
+
+def _show_nothing(found: Any) -> None:
+    """Where a file says it all."""
 
 
 def _show_by_name(found: Any) -> None:

@@ -22,7 +22,3 @@ PdfFile = Annotated[
 def write(found: Sheet, asked: Ask, *, file: PdfFile = None, paper: PaperSize = "a4") -> Written:
     """The page as PDF."""
     return {"file": str(write_pdf(found, file or Path("out") / f"{found.name}.pdf", paper))}
-
-
-def show(found: Sheet) -> None:
-    """Its file says it all."""

@@ -38,7 +38,3 @@ def write(
     who = described(asked.person)
     made = write_explainer(found, who, folder, paper) if folder else ()
     return {"files": [str(f) for f in (*made, *([write_slides(found, who, slides)] if slides else []))]}
-
-
-def show(found: Explained) -> None:
-    """Its files say it all."""

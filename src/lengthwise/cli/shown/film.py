@@ -18,7 +18,3 @@ def write(found: Film, asked: FilmAsk, *, to: WebpFile) -> Written:
     """The picture as animated WebP."""
     write_whole(to, found.content)
     return {"file": str(to)}
-
-
-def show(found: Film) -> None:
-    """Its file says it all."""

@@ -6,7 +6,6 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions.week_answer import read_week
-from lengthwise.cli.shown.card import show as show
 from lengthwise.cli.shown.card import write as write
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.sheet import SheetAsk, of_week

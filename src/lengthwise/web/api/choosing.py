@@ -4,10 +4,11 @@ from typing import Annotated
 
 from fastapi import Path, Query, Request
 from fastapi.responses import Response
+from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.actions import grading as actions
+from lengthwise.grading.criterion_weights import LARGEST
 from lengthwise.questions.answers import model_of
-from lengthwise.web.api.choosing_models import NewWeights
 from lengthwise.web.api.waiting import sent
 from lengthwise.web.fault_answers import each_as_described
 from lengthwise.web.kept_clients import noted
@@ -15,6 +16,19 @@ from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["choosing"])
 WeightsAnswer = model_of(actions.WeightsTold)
+Criterion = Annotated[str, Field(max_length=40)]
+WeightValue = Annotated[float, Field(ge=0, le=LARGEST)]
+
+
+class NewWeights(BaseModel):
+    """A set of weights to be kept: another with some changed."""
+
+    model_config = ConfigDict(extra="forbid")
+
+    base: Annotated[str, Field(max_length=60, description="the set that it starts from")] = "default"
+    changed: Annotated[
+        dict[Criterion, WeightValue], Field(default_factory=dict, max_length=20, description="weights by criterion, 0 to 100")
+    ]
 
 
 NewName = Annotated[

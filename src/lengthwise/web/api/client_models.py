@@ -9,7 +9,7 @@ from lengthwise.mechanics.profile import RangeName
 from lengthwise.training.client import JointName
 from lengthwise.training.log import LoggedSet, Measurement, Session
 from lengthwise.training.measures import MeasureKind
-from lengthwise.web.api.models import Out
+from lengthwise.web.api.waiting import Out
 
 Key = Annotated[str, Field(pattern=r"^[0-9A-Za-z-]{8,64}$", description="chosen by the sender; the same key is kept once")]
 LiftWord = Annotated[str, Field(min_length=1, max_length=80)]

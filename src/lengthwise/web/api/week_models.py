@@ -12,8 +12,8 @@ from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.questions.answers import model_of
 from lengthwise.training.client import DayName
 from lengthwise.web.api.client_models import In, LiftWord
-from lengthwise.web.api.models import Out
 from lengthwise.web.api.question_addresses import query_of
+from lengthwise.web.api.waiting import Out
 
 SENT: Any = {n: (f.annotation, f) for n, f in query_of("week").model_fields.items() if n != "anew"}
 """What the question asks; whether a week is planned anew follows from `near`."""

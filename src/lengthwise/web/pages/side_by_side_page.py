@@ -5,10 +5,9 @@ from typing import Annotated, Any
 from fastapi import Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions.grading_pictures import Kind, drawn_comparison
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.body import anatomy
-from lengthwise.errors import UnknownNameError
 from lengthwise.populations.side_by_side import SideBySide
 from lengthwise.questions.answers import encode
 from lengthwise.questions.compare import MOST
@@ -16,6 +15,7 @@ from lengthwise.web.api.question_addresses import asked_of, job_of, query_of
 from lengthwise.web.background import step
 from lengthwise.web.kept_answers import Kept, drawing
 from lengthwise.web.pages.lift import within
+from lengthwise.web.pages.split_page import named_lifts
 from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
@@ -39,18 +39,12 @@ comparisons = Kept(12)
 @router.get("/side-by-side", Role.SIGNED_IN)
 def side_by_side(request: Request, lift: Lifts = []) -> HTMLResponse:  # noqa: B006 - FastAPI copies it
     """The lifts of the address, with room for others."""
-    found = lift_actions.all_lifts()
-    ids, strange = [], []
-    for name in filter(None, lift):
-        try:
-            ids.append(found.find(name))
-        except UnknownNameError as error:
-            strange.append(str(error))
-    chosen = list(dict.fromkeys(ids))
-    names = sorted((own.name, lift_id) for lift_id, own in found.lifts.items())
+    lifts = all_lifts().lifts
+    chosen, strange = named_lifts(lift)
+    names = sorted((own.name, lift_id) for lift_id, own in lifts.items())
     values = {
         "here": "side",
-        "chosen": [(i, found.lifts[i]) for i in chosen],
+        "chosen": [(i, lifts[i]) for i in chosen],
         "lifts": names,
         "strange": strange,
         "room": MOST - len(chosen),
