@@ -4,12 +4,10 @@ from dataclasses import asdict
 from typing import Annotated
 
 import typer
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
 
 from lengthwise.actions import log_entries as log_actions
 from lengthwise.cli.commands import group
-from lengthwise.cli.shared import Told, telling
+from lengthwise.cli.shared import Told, new_table, telling
 
 log_app = group("log")
 measure_app = group("measure")
@@ -34,7 +32,7 @@ def undo(
 
 def _entries(who: str | None) -> Told:
     found = log_actions.list_entries(who)
-    table = Table("entry", "when (UTC)", "what", "undone", box=SIMPLE_HEAD)
+    table = new_table("entry", "when (UTC)", "what", "undone")
     for e in found:
         table.add_row(str(e.number), f"{e.at:%Y-%m-%d %H:%M}", e.what, f"{e.undone_at:%Y-%m-%d %H:%M}" if e.undone_at else "")
     answer = [{**asdict(e), "at": str(e.at), "undone_at": e.undone_at and str(e.undone_at)} for e in found]

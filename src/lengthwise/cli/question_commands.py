@@ -13,7 +13,7 @@ import typer
 from pydantic.fields import FieldInfo
 
 from lengthwise import questions
-from lengthwise.cli.shared import Bar, FigureFile, Json, PersonFile, out, print_json, split_words
+from lengthwise.cli.shared import Bar, FigureFile, Json, PersonFile, new_table, out, print_json, split_words
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import Question, chosen_from
 from lengthwise.questions.fields import Said, bounds_of, is_many
@@ -58,10 +58,8 @@ def _show_nothing(found: Any) -> None:
 
 
 def _show_by_name(found: Any) -> None:
-    from rich.box import SIMPLE_HEAD
-    from rich.table import Table
 
-    table = Table(box=SIMPLE_HEAD, show_header=False)
+    table = new_table(show_header=False)
     for name, value in _by_name(encode(found)):
         table.add_row(name.replace("_", " "), value)
     out.print(table)

@@ -17,6 +17,8 @@ from rich.console import Console
 from lengthwise.errors import InputError
 
 if TYPE_CHECKING:
+    from rich.table import Table
+
     from lengthwise.actions.imports import Heard
 
 T = TypeVar("T")
@@ -99,13 +101,18 @@ def print_json(answer: dict[str, Any]) -> None:
     print(json.dumps(answer, allow_nan=False))
 
 
+def new_table(*columns: str, **look: Any) -> "Table":
+    """A table without rows yet, a line under its head."""
+    from rich.table import Table
+
+    return Table(*columns, **{"box": SIMPLE_HEAD, **look})
+
+
 def print_table(
     rows: Iterable[T], columns: Mapping[str, Callable[[T], str]], title: str | None = None, box: Any = SIMPLE_HEAD
 ) -> None:
     """A table: each column by its heading, with what it says of a row."""
-    from rich.table import Table
-
-    table = Table(*columns, title=title, box=box)
+    table = new_table(*columns, title=title, box=box)
     for row in rows:
         table.add_row(*(cell(row) for cell in columns.values()))
     out.print(table)

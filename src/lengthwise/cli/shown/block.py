@@ -4,15 +4,13 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
 
 from lengthwise.actions.block_plans import block_csv, block_of_week
 from lengthwise.actions.past import past_of_client
 from lengthwise.actions.week_answer import read_week
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.cli.question_commands import Written
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.errors import InputError
 from lengthwise.quantities import load as in_words
 from lengthwise.quantities import repetitions
@@ -54,7 +52,7 @@ def show(found: TrainingBlock, asked: BlockAsk, csv: Path | None = None) -> None
         return print(block_csv(found), end="")
     name, unit = asked.client.client.name, asked.client.client.mass_unit
     weeks = [f"{i}{' lighter' if i == found.lighter else ''}" for i in range(1, len(found.reserve) + 1)]
-    table = Table("lift", "sets", *weeks, title=f"{name}: load in {unit} × repetitions", box=SIMPLE_HEAD)
+    table = new_table("lift", "sets", *weeks, title=f"{name}: load in {unit} × repetitions")
     table.add_row("repetitions left", "", *(f"{r:g}" for r in found.reserve), style="dim")
     for plan in found.lifts:
         cells = []

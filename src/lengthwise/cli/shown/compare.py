@@ -1,9 +1,6 @@
 """Lifts side by side, as a table."""
 
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
-
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.grading.facts import HeadFacts
 from lengthwise.grading.sentences import between, lift_in_text, plain
 from lengthwise.populations.side_by_side import InLift, SideBySide
@@ -12,7 +9,7 @@ from lengthwise.populations.side_by_side import InLift, SideBySide
 def show(found: SideBySide) -> None:
     """Growth, span and activation of each head in every lift, then what gains from which."""
     titles = (f"{f.name}\n{f.working_kg:.0f} kg, {f.seconds_per_set:.0f} s a set" for f in found.facts)
-    table = Table("head", *titles, box=SIMPLE_HEAD)
+    table = new_table("head", *titles)
     for head in found.heads:
         cells = (_cell(f.heads[head], x) for f, x in zip(found.facts, found.inside[head], strict=True))
         table.add_row(plain(head), *cells)

@@ -1,11 +1,10 @@
 """A client's sessions as a table."""
 
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
+from collections.abc import Iterator
 
 from lengthwise.actions.library import all_lifts
 from lengthwise.actions.log_entries import Sessions
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.quantities import repetitions
 from lengthwise.questions.log_show import LogShowAsk
 from lengthwise.training.client import MassUnit
@@ -17,15 +16,16 @@ from lengthwise.units import LB
 def show(found: Sessions, asked: LogShowAsk) -> None:
     """Each lift of each visit in a row, in the client's unit."""
     unit = asked.client.client.mass_unit
-    table = Table("day", "lift", "sets", "pain", "note", box=SIMPLE_HEAD)
+    table = new_table("day", "lift", "sets", "pain", "note")
     for s in found.sessions:
-        _rows_of(table, s, unit)
+        for row in _rows_of(s, unit):
+            table.add_row(*row)
     out.print(table)
     n, sets = len(found.sessions), sum(len(s.sets) for s in found.sessions)
     out.print(f"{n} session{'' if n == 1 else 's'}, {sets} set{'' if sets == 1 else 's'}; loads in {unit}")
 
 
-def _rows_of(table: Table, session: Session, unit: MassUnit) -> None:
+def _rows_of(session: Session, unit: MassUnit) -> Iterator[tuple[str, ...]]:
     by_lift: dict[str, list[LoggedSet]] = {}
     for s in session.sets:
         by_lift.setdefault(s.lift, []).append(s)
@@ -33,7 +33,7 @@ def _rows_of(table: Table, session: Session, unit: MassUnit) -> None:
     for lift, sets in by_lift.items():
         pain = ", ".join(dict.fromkeys(joint for s in sets for joint in s.pain))
         note = "; ".join(dict.fromkeys(s.note for s in sets if s.note))
-        table.add_row(day, lift_name(lift), "  ".join(set_words(s, unit) for s in sets), pain, note)
+        yield day, lift_name(lift), "  ".join(set_words(s, unit) for s in sets), pain, note
         day = ""
 
 

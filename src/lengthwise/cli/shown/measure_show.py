@@ -1,17 +1,14 @@
 """A client's measurements as a table."""
 
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
-
 from lengthwise.actions.log_entries import Measurements
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.questions.measure_show import MeasureShowAsk
 
 
 def show(found: Measurements, asked: MeasureShowAsk) -> None:
     """Every reading and the mean, in the client's units."""
     client = asked.client.client
-    table = Table("day", "what", "site", "side", "readings", "mean", "note", box=SIMPLE_HEAD)
+    table = new_table("day", "what", "site", "side", "readings", "mean", "note")
     for m in found.measurements:
         shown, unit = m.shown(client.mass_unit, client.length_unit)
         mean = f"{sum(shown) / len(shown):.1f} {unit}" if shown else ""

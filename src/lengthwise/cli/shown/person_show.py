@@ -3,12 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
-
 from lengthwise.actions.clients import WhatFollows
 from lengthwise.body.muscle_names import plain
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.cli.shown.log_show import lift_name
 from lengthwise.questions.answers import encode
 from lengthwise.training.weekly_sets import SetsBand
@@ -49,7 +46,7 @@ def _bands(found: Mapping[str, SetsBand]) -> str:
 
 
 def _print_gear(places: dict[str, Any]) -> None:
-    table = Table("place", "gear", "loads", "lightest", "heaviest", "smallest step", box=SIMPLE_HEAD)
+    table = new_table("place", "gear", "loads", "lightest", "heaviest", "smallest step")
     for place, kinds in places.items():
         for kind, row in kinds.items():
             numbers = (
@@ -66,7 +63,7 @@ def _print_calibration(answer: dict[str, Any]) -> None:
     if not answer["lifts"] and not answer["skipped"]:
         out.print("No known lifts: strength is the population average and loads are guesses.")
         return
-    table = Table("known lift", "1RM kg", "model before", "after", "still off", "10 % stronger would add", box=SIMPLE_HEAD)
+    table = new_table("known lift", "1RM kg", "model before", "after", "still off", "10 % stronger would add")
     for row in answer["lifts"]:
         limits = ", ".join(f"{plain(g)} {s / 10:.1%}" for g, s in list(row["limited_by"].items())[:3])
         table.add_row(

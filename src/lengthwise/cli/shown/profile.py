@@ -1,10 +1,7 @@
 """Shows what a lift asks of each head."""
 
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
-
 from lengthwise.actions import limit_words
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 
@@ -24,7 +21,7 @@ def show(answer: LiftOnBody) -> None:
     out.print(f"Among the muscles it is for: {limit_words.movers_said(found)}.")
     if beside := limit_words.steadying_said(found):
         out.print(f"Also steadying: {beside}.")
-    table = Table("head", "length", "longest", "loaded", "long-range", "tension at", "joint", "limiting", "effort", box=SIMPLE_HEAD)
+    table = new_table("head", "length", "longest", "loaded", "long-range", "tension at", "joint", "limiting", "effort")
     table.add_row("", "min-max", "span 0-1", "length", "load", "longest", "conflict", "share", "share", style="dim")
     for head in found.shown[:14]:
         p = found.heads[head]

@@ -5,12 +5,10 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
 
 from lengthwise.actions.order_of_lifts import OrderOfLifts
 from lengthwise.cli.question_commands import Written
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.growth_value import GATE
 from lengthwise.grading.long_half import LONG_HALVES, LongHalf
@@ -58,7 +56,7 @@ def show(
 
 def _show_ranking(found: Ranking, sentences: int) -> None:
     title = f"Lifts for {spoken(found.target.name)} ({', '.join(h.replace('_', ' ') for h in found.target.heads)})"
-    table = Table(title=title, box=SIMPLE_HEAD, padding=(0, 0, 0, 1))
+    table = new_table(title=title, padding=(0, 0, 0, 1))
     table.add_column("")
     table.add_column("lift", min_width=26, max_width=28, overflow="fold")
     shown = _columns()

@@ -3,12 +3,10 @@
 from typing import Annotated
 
 import typer
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.reviewing import Answers, Decision, decide
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.quantities import MassUnit, estimate, interval, percent
 from lengthwise.quantities import day as in_words
 from lengthwise.questions.answers import encode
@@ -41,7 +39,7 @@ def show(found: Review | Decision, asked: ReviewAsk) -> None:
 
 def show_lifts(found: Review, unit: MassUnit) -> None:
     """Strength and growth as tables."""
-    table = Table(
+    table = new_table(
         "lift",
         "estimated 1RM",
         "95 %",
@@ -51,7 +49,6 @@ def show_lifts(found: Review, unit: MassUnit) -> None:
         "in 4 weeks",
         "",
         title=f"{found.name}, {in_words(found.as_of)}",
-        box=SIMPLE_HEAD,
     )
     for f in found.lifts:
         t = f.trend
@@ -68,7 +65,7 @@ def show_lifts(found: Review, unit: MassUnit) -> None:
         )
     out.print(table)
     if found.growth:
-        grown = Table("measure", "visits", "change", "smallest seen", "expected", "", title="Growth", box=SIMPLE_HEAD)
+        grown = new_table("measure", "visits", "change", "smallest seen", "expected", "", title="Growth")
         for g in found.growth:
             grown.add_row(
                 f"{g.site.replace('_', ' ')} {g.side} {g.kind.replace('_', ' ')}".strip(),

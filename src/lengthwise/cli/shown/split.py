@@ -1,9 +1,6 @@
 """A muscle's sets divided, as a table."""
 
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
-
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.grading.dividing import Split
 
 
@@ -11,7 +8,7 @@ def show(found: Split) -> None:
     """Sets and share of each lift, and what each head gets."""
     columns = (f"{h}\nper set" for h in found.per_set)
     title = f"{found.weekly_sets} weekly sets for {found.target.name}"
-    table = Table("lift", "sets", "share", *columns, title=title, box=SIMPLE_HEAD)
+    table = new_table("lift", "sets", "share", *columns, title=title)
     for lift, share in found.share.items():
         table.add_row(lift, str(found.sets[lift]), f"{share:.0%}", *(f"{found.per_set[h][lift]:.2f}" for h in found.per_set))
     out.print(table)

@@ -5,13 +5,11 @@ from datetime import date
 from typing import Annotated, cast, get_args
 
 import typer
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
 
 from lengthwise.actions.clients import kept_client
 from lengthwise.actions.swap_taken import Span, SwapTaken, take_swap
 from lengthwise.actions.swapping import Swap, joint_told
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.errors import unknown
 from lengthwise.quantities import day as in_words
 from lengthwise.quantities import percent, planned_load, repetitions
@@ -52,9 +50,7 @@ def show(found: Swap | Mapping[str, Sequence[SwapTaken]], asked: SwapAsk) -> Non
 
 
 def _show_swap(found: Swap, asked: SwapAsk) -> None:
-    table = Table(
-        "instead", "growth", "load", "repetitions", "why", "what is lost", title=f"Instead of {found.name}", box=SIMPLE_HEAD
-    )
+    table = new_table("instead", "growth", "load", "repetitions", "why", "what is lost", title=f"Instead of {found.name}")
     for c in found.candidates:
         p = c.planned
         load = planned_load(p.load_kg, p.gear, asked.client.client.mass_unit, p.guess, p.each)

@@ -5,12 +5,10 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
 
 from lengthwise.actions.trial_answers import expected_of
 from lengthwise.actions.whole_files import read_text
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.grading.beside_trials import PREDICTORS, ComparisonBeside, Difference, OnRecordToday, TrialsBeside
 from lengthwise.grading.trial_file import read_trials
 from lengthwise.growth.beside import SURE, Concordance
@@ -66,7 +64,7 @@ def _show_upcoming(found: OnRecordToday) -> None:
 
 
 def _show_trials(found: TrialsBeside) -> None:
-    table = Table("trial", "heads", "a", "b", "expected", "seen", "side", "in 90 %", box=SIMPLE_HEAD, title=TRIALS_TITLE)
+    table = new_table("trial", "heads", "a", "b", "expected", "seen", "side", "in 90 %", title=TRIALS_TITLE)
     for c in found.comparisons:
         heads = c.head.replace("_", " ").replace("+", ", ")
         table.add_row(c.cited, heads, c.a.arm, c.b.arm, _interval(c.predicted), _seen(c), _SIDE[c.side_right], _INSIDE[c.inside])
@@ -113,7 +111,7 @@ def _interval(value: Difference | OnRecord) -> str:
 def _show_scores(found: TrialsBeside) -> None:
     best = found.most_telling
     columns = ("predictor", "log score", "rmse", "sides right", "in 50 %", "in 90 %", "the estimate is ahead by")
-    table = Table(*columns, f"without {best}", box=SIMPLE_HEAD)
+    table = new_table(*columns, f"without {best}")
     for name, s in found.scores.items():
         own = found.gains.get(name)
         ahead = [_gain(own), _gain(own["without_most_telling"])] if own else ["", ""]

@@ -1,16 +1,13 @@
 """The best set-up of a lift against the usual one, as a table."""
 
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
-
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import new_table, out
 from lengthwise.grading.setup_search import Landscape
 
 
 def show(found: Landscape) -> None:
     """Both set-ups with the measure there."""
     title = f"{found.setups.lift.name} for {found.head}"
-    table = Table("", *found.best, found.setups.measure, title=title, box=SIMPLE_HEAD)
+    table = new_table("", *found.best, found.setups.measure, title=title)
     for name, own in (("default", found.usual), ("best", found.top)):
         value = "cannot be held" if own.value is None else f"{own.value:.3f}"
         table.add_row(name, *(f"{v:.1f}" for v in own.setup.values()), value)

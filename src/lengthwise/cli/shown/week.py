@@ -8,15 +8,13 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.box import SIMPLE_HEAD
 from rich.markup import escape
-from rich.table import Table
 
 from lengthwise.actions.kept_weeks import keep_week
 from lengthwise.actions.week_answer import WeekFiles, read_week, save_files
 from lengthwise.body.muscle_names import plain
 from lengthwise.cli.question_commands import Written
-from lengthwise.cli.shared import out, print_table
+from lengthwise.cli.shared import new_table, out, print_table
 from lengthwise.days import monday_meant
 from lengthwise.errors import InputError
 from lengthwise.grading.long_half import LONG_HALVES
@@ -161,7 +159,7 @@ def _sentences(text: str) -> list[str]:
 def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] = ()) -> None:
     title = f"{day.day.capitalize()}, {escape(day.place)}, {day.minutes:.0f} min"
     columns = ("", "lift", "sets", "repetitions", "in reserve", "load", "rest", "mainly for")
-    table = Table(*columns, title=title, title_justify="left", box=SIMPLE_HEAD)
+    table = new_table(*columns, title=title, title_justify="left")
     for x in day.lifts:
         load = planned_load(x.load_kg, x.gear, unit, x.guess, x.each)
         turn = "" if x.pair is None else f"superset {chr(64 + x.pair)}"
