@@ -1,10 +1,18 @@
-"""What the files of a part of Lengthwise hold, as one hash: what is kept on disk is named after all it was computed from."""
+"""What the files of a part of Lengthwise hold: a data file as a table, all of them as one hash, after which is named what was computed from them."""
 
 import hashlib
+import tomllib
 from collections.abc import Mapping
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
+from typing import Any
+
+
+@cache
+def data_of(part: str, name: str) -> dict[str, Any]:
+    """A TOML file of a part's `data`, read once; whoever asks for it leaves it as it is."""
+    return tomllib.loads(files(f"lengthwise.{part}").joinpath("data", name).read_text(encoding="utf-8"))
 
 
 def hash_of(sources: Mapping[str, tuple[str, ...]]) -> str:

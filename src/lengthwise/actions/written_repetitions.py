@@ -1,13 +1,11 @@
 """Which repetitions suit a lift, and how they are written down: in ranges that people write."""
 
-import tomllib
 from collections.abc import Mapping
-from functools import cache
-from importlib.resources import files
 from typing import Any
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import practice
+from lengthwise.contents import data_of
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client, RelatedLift
 from lengthwise.training.defaults import is_novice
@@ -27,10 +25,9 @@ GENTLE_LEFT = 3.0
 """An easy set leaves at least so many repetitions (own choice)."""
 
 
-@cache
 def practice_of_sets() -> Mapping[str, Any]:
     """Repetitions by kind of lift, and cautious shares (training/data/sets.toml)."""
-    return tomllib.loads(files("lengthwise.training").joinpath("data", "sets.toml").read_text(encoding="utf-8"))
+    return data_of("training", "sets.toml")
 
 
 def fitting(reps: Repetitions, expected: int, bounds: Repetitions) -> Repetitions:

@@ -1,10 +1,8 @@
 """The criteria: how each measure of a lift becomes a value from 0 to 1, and what stands behind it."""
 
-import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from itertools import pairwise
 from typing import Literal
 
@@ -13,6 +11,7 @@ from numpy.typing import NDArray
 from pydantic import Field, model_validator
 
 from lengthwise.body import anatomy
+from lengthwise.contents import data_of
 from lengthwise.errors import DataFileError
 from lengthwise.evidence.claims import starter_library
 from lengthwise.grading.facts import HeadFacts, LiftFacts
@@ -75,8 +74,10 @@ def criteria() -> dict[str, Criterion]:
     Raises:
         DataFileError: the package's file is damaged, or a claim does not exist.
     """
-    text = files("lengthwise.grading").joinpath("data", "criteria.toml").read_text(encoding="utf-8")
-    out = {k: anatomy.read_table(f"criteria.toml: {k}", Criterion, v) for k, v in tomllib.loads(text)["criterion"].items()}
+    out = {
+        k: anatomy.read_table(f"criteria.toml: {k}", Criterion, v)
+        for k, v in data_of("grading", "criteria.toml")["criterion"].items()
+    }
     known = starter_library().claims
     faults = [
         f"criteria.toml: {k}.claim: no claim is called {c.claim!r}" for k, c in out.items() if c.claim not in (*known, PRACTICE)

@@ -1,16 +1,15 @@
 """How much a lift grows a head or a muscle for each hard set: the law of growth on the facts of a lift, draw by draw."""
 
-import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
+from lengthwise.contents import data_of
 from lengthwise.errors import DataFileError
 from lengthwise.grading.criteria import criteria
 from lengthwise.grading.draws import Streams, stream_name
@@ -191,8 +190,7 @@ def systemic(facts: LiftFacts) -> float:
 @cache
 def reference_lifts() -> dict[str, str]:
     """The lift that growth is told as a multiple of, by muscle or head (data/references.toml)."""
-    text = files("lengthwise.grading").joinpath("data", "references.toml").read_text(encoding="utf-8")
-    found: dict[str, str] = tomllib.loads(text)["reference"]
+    found: dict[str, str] = data_of("grading", "references.toml")["reference"]
     strange = [k for k in found if k not in anatomy.muscles() and k not in anatomy.heads()]
     if strange:
         raise DataFileError([f"references.toml: no muscle or head is called {k}" for k in strange])

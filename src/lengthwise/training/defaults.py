@@ -1,12 +1,10 @@
 """What a set is where nobody says otherwise, and the claim each default rests on (data/defaults.toml)."""
 
-import tomllib
 from collections.abc import Mapping
-from functools import cache
-from importlib.resources import files
 from statistics import NormalDist
 from typing import Any
 
+from lengthwise.contents import data_of
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import Client
 from lengthwise.training.joint_use import works_joint
@@ -14,10 +12,9 @@ from lengthwise.training.joint_use import works_joint
 PRACTICE = "common practice, no source"
 
 
-@cache
 def defaults() -> Mapping[str, Any]:
     """The table of defaults."""
-    return tomllib.loads(files("lengthwise.training").joinpath("data", "defaults.toml").read_text(encoding="utf-8"))
+    return data_of("training", "defaults.toml")
 
 
 def claim_of(what: str) -> str:

@@ -2,15 +2,15 @@
 
 from typing import Any
 
+from lengthwise.contents import data_of
 from lengthwise.training.scenario import ClientTruth, LiftTruth, MeasureTruth, PainEpisode
-from lengthwise.training.trend_data import read_data
 
 WEEKS = 20
 
 
 def truths() -> dict[str, ClientTruth]:
     """Every invented client's truth, by the name of their record's file."""
-    return {name: _truth(name, table) for name, table in read_data("demo_gym.toml")["client"].items()}
+    return {name: _truth(name, table) for name, table in data_of("training", "demo_gym.toml")["client"].items()}
 
 
 def _truth(name: str, table: dict[str, Any]) -> ClientTruth:

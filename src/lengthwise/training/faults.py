@@ -1,14 +1,13 @@
 """Common faults of a lift: how each looks, what it changes for the target, and one cue (data/faults_*.toml; common practice, no source)."""
 
-import tomllib
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
 from typing import Literal
 
 from pydantic import Field
 
 from lengthwise.body.anatomy import Strict, read_table
+from lengthwise.contents import data_of
 
 FILES = ("faults_lower.toml", "faults_upper.toml")
 
@@ -40,8 +39,7 @@ def described() -> tuple[Mapping[str, tuple[LiftFault, ...]], Mapping[str, tuple
     """Every fault of families of lifts, and of single lifts in their place."""
     families, lifts = dict[str, tuple[LiftFault, ...]](), dict[str, tuple[LiftFault, ...]]()
     for name in FILES:
-        text = files("lengthwise.training").joinpath("data", name).read_text(encoding="utf-8")
-        found = read_table(name, Faults, tomllib.loads(text))
+        found = read_table(name, Faults, data_of("training", name))
         families |= found.family
         lifts |= found.lift
     return families, lifts

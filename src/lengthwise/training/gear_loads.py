@@ -1,15 +1,14 @@
 """Which loads exist with the gear at a place: plates in pairs on a bar, a rack, a stack, and small weights added to them."""
 
-import tomllib
 from bisect import bisect_right
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from importlib.resources import files
 from itertools import pairwise
 from typing import ClassVar
 
 from lengthwise.body import anatomy
+from lengthwise.contents import data_of
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.quantities import MassUnit
@@ -108,7 +107,7 @@ def loads(at_place: Mapping[str, GearAtPlace] | Place | None, kind: str, unit: M
 @cache
 def usual(unit: MassUnit = "kg") -> Mapping[str, GearAtPlace]:
     """A usual set of loads for each kind of gear, in a unit (data/gear_loads.toml)."""
-    table = tomllib.loads(files("lengthwise.training").joinpath("data", "gear_loads.toml").read_text(encoding="utf-8"))
+    table = dict(data_of("training", "gear_loads.toml"))
     pounds = table.pop("pounds")
     found = table if unit == "kg" else {k: in_kilograms(v) for k, v in pounds.items()}
     return {k: anatomy.read_table(f"gear_loads.toml: {k}", GearAtPlace, v) for k, v in found.items()}

@@ -1,16 +1,15 @@
 """Lifts that are held still: a set is so many seconds, and ends before the position is lost (data/sets.toml; common practice, no source)."""
 
-import tomllib
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
 from typing import Any
+
+from lengthwise.contents import data_of
 
 
 @cache
 def _table() -> Mapping[str, Any]:
-    text = files("lengthwise.training").joinpath("data", "sets.toml").read_text(encoding="utf-8")
-    found: Mapping[str, Any] = tomllib.loads(text)["held_still"]
+    found: Mapping[str, Any] = data_of("training", "sets.toml")["held_still"]
     return found
 
 

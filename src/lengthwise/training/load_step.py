@@ -1,12 +1,11 @@
 """How much the next heavier load adds in a lift, with the gear that somebody has."""
 
-import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
-from importlib.resources import files
 from math import inf
 
+from lengthwise.contents import data_of
 from lengthwise.lifts.catalogue import gear
 from lengthwise.training.client import Place
 from lengthwise.training.gear_loads import Loads, loads
@@ -43,15 +42,13 @@ def _jump_kg(known: Loads, load_kg: float) -> float:
 @cache
 def takes_load() -> Mapping[str, float]:
     """Lifts of one's own body to which a load is commonly added, with the most that is [kg] (data/added_load.toml)."""
-    text = files("lengthwise.training").joinpath("data", "added_load.toml").read_text(encoding="utf-8")
-    return {i: float(ways.get("most_kg", inf)) for ways in tomllib.loads(text).values() for i in ways["lifts"]}
+    return {i: float(ways.get("most_kg", inf)) for ways in data_of("training", "added_load.toml").values() for i in ways["lifts"]}
 
 
 @cache
 def held_most() -> Mapping[str, float]:
     """The most that can be held or put in place in some lifts [kg] (data/held_load.toml)."""
-    text = files("lengthwise.training").joinpath("data", "held_load.toml").read_text(encoding="utf-8")
-    return {i: float(way["most_kg"]) for way in tomllib.loads(text).values() for i in way["lifts"]}
+    return {i: float(way["most_kg"]) for way in data_of("training", "held_load.toml").values() for i in way["lifts"]}
 
 
 def worn(lift_id: str, exist: Loads, done_kg: float = 0.0) -> Loads:

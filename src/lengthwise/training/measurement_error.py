@@ -6,13 +6,12 @@ from functools import cache
 from typing import ClassVar
 
 import numpy as np
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import Field
 
-from lengthwise.body.anatomy import describe_faults
-from lengthwise.errors import DataFileError
+from lengthwise.body.anatomy import Strict, read_table
+from lengthwise.contents import data_of
 from lengthwise.training.log import Measurement
 from lengthwise.training.measures import MeasureKind
-from lengthwise.training.trend_data import read_data
 
 Z = 1.96
 """Two-sided 95 % quantile of the normal distribution, as in Weir 2005."""
@@ -21,9 +20,7 @@ PUBLISHED_FREEDOM = 10.0
 """How many repeats of a client's own it takes to count as much as the published error (choice)."""
 
 
-class _Row(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
+class _Row(Strict):
     kind: MeasureKind
     sites: tuple[str, ...]
     repeat: float = Field(gt=0)
@@ -32,17 +29,13 @@ class _Row(BaseModel):
     source: str = Field(min_length=1)
 
 
-class _Number(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
+class _Number(Strict):
     value: float
     source: str
 
 
-class Expected(BaseModel):
+class Expected(Strict):
     """Mean growth in the trials behind a claim."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     claim: str
     percent: _Number
@@ -51,9 +44,7 @@ class Expected(BaseModel):
     muscle_share_of_limb: _Number
 
 
-class _File(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
+class _File(Strict):
     measure: tuple[_Row, ...]
     expected: Expected
 
@@ -80,10 +71,7 @@ class TypicalError:
 
 @cache
 def _table() -> _File:
-    try:
-        return _File.model_validate(read_data("measurement_error.toml"))
-    except ValidationError as error:
-        raise DataFileError(describe_faults("measurement_error.toml", error)) from error
+    return read_table("measurement_error.toml", _File, data_of("training", "measurement_error.toml"))
 
 
 def expected_growth() -> Expected:

@@ -1,12 +1,11 @@
 """Ways to save time on a lift: how each goes, what it counts for, and where it is safe (data/methods.toml)."""
 
-import tomllib
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
 from typing import Literal
 
 from lengthwise.body.anatomy import Strict, read_table
+from lengthwise.contents import data_of
 from lengthwise.lifts.definition import Lift
 
 SUPERSET = "superset"
@@ -37,8 +36,7 @@ class Method(Strict):
 @cache
 def methods() -> Mapping[str, Method]:
     """Every way by its key."""
-    text = files("lengthwise.training").joinpath("data", "methods.toml").read_text(encoding="utf-8")
-    return {k: read_table(f"methods.toml: {k}", Method, {"key": k, **v}) for k, v in tomllib.loads(text).items()}
+    return {k: read_table(f"methods.toml: {k}", Method, {"key": k, **v}) for k, v in data_of("training", "methods.toml").items()}
 
 
 def methods_for(lift: Lift, multi: bool, careful: bool) -> tuple[Method, ...]:

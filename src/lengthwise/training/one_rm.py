@@ -4,16 +4,14 @@ All equations were recalled from memory and agree with tests/reference/onerm_wor
 those left in reserve.
 """
 
-import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cache
-from importlib.resources import files
 from math import exp, inf
 from typing import Any
 
 import numpy as np
 
+from lengthwise.contents import data_of
 from lengthwise.errors import InputError, unknown
 
 
@@ -126,7 +124,6 @@ def percent_table() -> list[tuple[int, float | None, float | None, float]]:
     return [(r, table["printed"].get(str(r)), table["other"].get(str(r)), 100 / factor(r)) for r in rows]
 
 
-@cache
 def published() -> Mapping[str, Any]:
     """Printed tables and errors (data/one_rm.toml)."""
-    return tomllib.loads(files("lengthwise.training").joinpath("data", "one_rm.toml").read_text(encoding="utf-8"))
+    return data_of("training", "one_rm.toml")

@@ -1,15 +1,14 @@
 """Phases of a year: grow, specialise, maintain, re-test; what each asks of a muscle's weekly sets (data/phases.toml)."""
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cache
-from importlib.resources import files
 from itertools import cycle, groupby
 from typing import Any, get_args
 
 from lengthwise.body.anatomy import Strict, read_table
+from lengthwise.contents import data_of
 from lengthwise.training.client import Client, Phase
 from lengthwise.training.defaults import is_novice
 
@@ -38,9 +37,8 @@ class PhaseSpan:
         return self.monday + timedelta(weeks=self.weeks, days=-1)
 
 
-@cache
 def _table() -> Mapping[str, Any]:
-    return tomllib.loads(files("lengthwise.training").joinpath("data", "phases.toml").read_text(encoding="utf-8"))
+    return data_of("training", "phases.toml")
 
 
 @cache

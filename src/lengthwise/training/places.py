@@ -1,20 +1,17 @@
 """What usual places hold, in plain words: asked once, instead of a list of gear."""
 
-import tomllib
 from collections.abc import Mapping
-from functools import cache
-from importlib.resources import files
 from typing import Any
 
+from lengthwise.contents import data_of
 from lengthwise.errors import unknown
 from lengthwise.quantities import MassUnit
 from lengthwise.units import LB
 
 
-@cache
 def presets() -> Mapping[str, Mapping[str, Any]]:
     """Every usual place by its key: its name in words, gear and stations (data/places.toml)."""
-    return tomllib.loads(files("lengthwise.training").joinpath("data", "places.toml").read_text(encoding="utf-8"))
+    return data_of("training", "places.toml")
 
 
 def in_kilograms(gear: Mapping[str, Any]) -> dict[str, Any]:

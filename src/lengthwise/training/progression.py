@@ -1,12 +1,11 @@
 """How load and repetitions rise from one session to the next: rules, each with the claim it rests on (data/progression.toml)."""
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any, Literal
 
+from lengthwise.contents import data_of
 from lengthwise.training.bridge import Bridge
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import is_novice
@@ -31,9 +30,8 @@ def rules() -> Mapping[str, ProgressionRule]:
     return {k: ProgressionRule(k, **v) for k, v in _table()["rule"].items()}
 
 
-@cache
 def _table() -> Mapping[str, Any]:
-    return tomllib.loads(files("lengthwise.training").joinpath("data", "progression.toml").read_text(encoding="utf-8"))
+    return data_of("training", "progression.toml")
 
 
 def size(name: str) -> float:

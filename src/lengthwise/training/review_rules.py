@@ -3,22 +3,16 @@
 from dataclasses import dataclass, replace
 from functools import cache
 
-from pydantic import BaseModel, ConfigDict, ValidationError
-
-from lengthwise.body.anatomy import describe_faults
-from lengthwise.errors import DataFileError
-from lengthwise.training.trend_data import SourcedValue, read_data
+from lengthwise.body.anatomy import Strict, read_table
+from lengthwise.contents import data_of
+from lengthwise.training.trend_data import SourcedValue
 
 
-class _Warning(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
+class _Warning(Strict):
     words: tuple[str, ...]
 
 
-class _File(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
+class _File(Strict):
     rule: dict[str, SourcedValue]
     warning: _Warning
 
@@ -66,7 +60,4 @@ def review_rules() -> ReviewRules:
 
 @cache
 def _file() -> _File:
-    try:
-        return _File.model_validate(read_data("review_rules.toml"))
-    except ValidationError as error:
-        raise DataFileError(describe_faults("review_rules.toml", error)) from error
+    return read_table("review_rules.toml", _File, data_of("training", "review_rules.toml"))

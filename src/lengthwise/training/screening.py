@@ -1,14 +1,12 @@
 """Whether to begin, begin easy or see a clinician first: the published order of decisions, never a diagnosis."""
 
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import cache
-from importlib.resources import files
 from typing import Any, ClassVar, Literal
 
+from lengthwise.contents import data_of
 from lengthwise.training.client import Client, Screening
 from lengthwise.training.defaults import default_reserve
 
@@ -70,10 +68,9 @@ def reserve_told(client: Client, today: date, paper: bool = False) -> str:
     return f"Sets keep {default_reserve(client, easy=True):g} in reserve: {why}."
 
 
-@cache
 def wording() -> Mapping[str, Any]:
     """Questions, symptoms and conditions in words (data/screening.toml)."""
-    return tomllib.loads(files("lengthwise.training").joinpath("data", "screening.toml").read_text(encoding="utf-8"))
+    return data_of("training", "screening.toml")
 
 
 @dataclass(frozen=True)

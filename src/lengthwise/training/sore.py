@@ -1,14 +1,13 @@
 """What a sore joint is spared, by position and by name, and how deep a lift may go where its depth can be stopped."""
 
-import tomllib
 from collections.abc import Iterator, Mapping
 from functools import cache
-from importlib.resources import files
 from typing import Literal, get_args
 
 from pydantic import Field
 
 from lengthwise.body.anatomy import Strict, muscles, read_table
+from lengthwise.contents import data_of
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.expression import evaluate
 from lengthwise.training.client import Client, PainfulLift, RelatedLift, Severity, joint_told
@@ -69,8 +68,7 @@ class SoreJoint(Strict):
 @cache
 def rules() -> Mapping[str, SoreJoint]:
     """The rules by joint."""
-    text = files("lengthwise.training").joinpath("data", "sore.toml").read_text(encoding="utf-8")
-    return {k: read_table(f"sore.toml: {k}", SoreJoint, v) for k, v in tomllib.loads(text).items()}
+    return {k: read_table(f"sore.toml: {k}", SoreJoint, v) for k, v in data_of("training", "sore.toml").items()}
 
 
 def severity(client: Client, joint: str) -> Severity:

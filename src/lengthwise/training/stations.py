@@ -1,12 +1,11 @@
 """What a place holds beside loads: benches, racks, bars to hang from; and which lifts need them."""
 
-import tomllib
 from collections.abc import Collection
 from functools import cache
-from importlib.resources import files
 from typing import Literal
 
 from lengthwise.body.anatomy import Strict, read_table
+from lengthwise.contents import data_of
 
 Station = Literal[
     "flat_bench", "incline_bench", "decline_bench", "rack", "bar_to_hang", "dip_bars", "back_extension_bench", "preacher_pad", "box",
@@ -34,8 +33,7 @@ class StationEntry(Strict):
 @cache
 def stations() -> dict[str, StationEntry]:
     """Every station by its key."""
-    text = files("lengthwise.training").joinpath("data", "stations.toml").read_text(encoding="utf-8")
-    return {k: read_table(f"stations.toml: {k}", StationEntry, v) for k, v in tomllib.loads(text).items()}
+    return {k: read_table(f"stations.toml: {k}", StationEntry, v) for k, v in data_of("training", "stations.toml").items()}
 
 
 @cache

@@ -1,32 +1,25 @@
 """Error sizes and beliefs behind strength trends, read once from the package's data."""
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 import numpy as np
-from pydantic import BaseModel, ConfigDict, ValidationError
 
-from lengthwise.body.anatomy import describe_faults
-from lengthwise.errors import DataFileError
+from lengthwise.body.anatomy import Strict, read_table
+from lengthwise.contents import data_of
 
 
-class SourcedValue(BaseModel):
+class SourcedValue(Strict):
     """A number with its unit and source."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     value: float
     unit: str
     source: str
 
 
-class DriftTable(BaseModel):
+class DriftTable(Strict):
     """Assumptions about drift and error that are tried side by side, with their weights before the log is seen."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     source: str
     slope_change_per_week: tuple[float, ...]
@@ -39,9 +32,7 @@ class DriftTable(BaseModel):
     turn_weight: tuple[float, ...]
 
 
-class _File(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
+class _File(Strict):
     error: dict[str, SourcedValue]
     belief: dict[str, SourcedValue]
     drift: DriftTable
@@ -115,11 +106,6 @@ class TrendData:
     freedom: float
 
 
-def read_data(name: str) -> dict[str, Any]:
-    """A TOML file of training/data as a table."""
-    return tomllib.loads(files("lengthwise.training").joinpath("data", name).read_text(encoding="utf-8"))
-
-
 @cache
 def trend_data() -> TrendData:
     """Error sizes, beliefs and assumptions that come with Lengthwise.
@@ -127,10 +113,7 @@ def trend_data() -> TrendData:
     Raises:
         DataFileError: the package's file is damaged.
     """
-    try:
-        table = _File.model_validate(read_data("trend.toml"))
-    except ValidationError as error:
-        raise DataFileError(describe_faults("trend.toml", error)) from error
+    table = read_table("trend.toml", _File, data_of("training", "trend.toml"))
     sizes = ErrorSizes(**{k: v.value for k, v in table.error.items()})
     belief = Belief(**{k: v.value for k, v in table.belief.items()})
     return TrendData(sizes, belief, _combined(table.drift), table.outliers["freedom"].value)

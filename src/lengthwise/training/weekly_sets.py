@@ -1,12 +1,10 @@
 """How many hard sets a week a muscle should get: the client's own band, or a default tied to the evidence."""
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import cache
-from importlib.resources import files
 from typing import Any
 
+from lengthwise.contents import data_of
 from lengthwise.training.client import Client
 from lengthwise.training.phases import parts
 
@@ -21,10 +19,9 @@ class SetsBand:
     claim: str
 
 
-@cache
 def table() -> Mapping[str, Any]:
     """The default bands (data/weekly_sets.toml)."""
-    return tomllib.loads(files("lengthwise.training").joinpath("data", "weekly_sets.toml").read_text(encoding="utf-8"))
+    return data_of("training", "weekly_sets.toml")
 
 
 def weekly_band(client: Client, muscle: str) -> SetsBand:
