@@ -80,12 +80,7 @@ def add_session(person: Asked, session: Session, by: str = "") -> tuple[int, int
     Raises:
         UnknownNameError: no such client or lift. InputError: a day to come, or a number that cannot be.
     """
-    checked_day(session.day)
-    known = all_lifts().lifts
-    for s in session.sets:
-        if s.lift not in known:
-            raise unknown("lift", s.lift, known)
-        check_set(s)
+    check_sets(session)
     if session.readiness is not None and session.readiness not in range(1, 6):
         raise InputError(f"readiness {session.readiness}; allowed 1 (poor) to 5 (very good)", asked=session.readiness)
     with store().writing() as db:
@@ -94,12 +89,17 @@ def add_session(person: Asked, session: Session, by: str = "") -> tuple[int, int
         return log_rows.add_session(db, number, session, entry), entry
 
 
-def check_set(s: LoggedSet) -> None:
-    """Refuse numbers that no set has."""
-    if not 1 <= s.repetitions <= MOST_REPETITIONS:
-        raise InputError(f"{s.repetitions} repetitions; allowed 1 to {MOST_REPETITIONS}", asked=s.repetitions)
-    if s.reserve is not None and not 0 <= s.reserve <= MOST_RESERVE:
-        raise InputError(f"{s.reserve} repetitions in reserve; allowed 0 to {MOST_RESERVE}", asked=s.reserve)
+def check_sets(session: Session) -> None:
+    """Refuse a day to come, lifts that there are not, and numbers that no set has."""
+    checked_day(session.day)
+    known = all_lifts().lifts
+    for s in session.sets:
+        if s.lift not in known:
+            raise unknown("lift", s.lift, known)
+        if not 1 <= s.repetitions <= MOST_REPETITIONS:
+            raise InputError(f"{s.repetitions} repetitions; allowed 1 to {MOST_REPETITIONS}", asked=s.repetitions)
+        if s.reserve is not None and not 0 <= s.reserve <= MOST_RESERVE:
+            raise InputError(f"{s.reserve} repetitions in reserve; allowed 0 to {MOST_RESERVE}", asked=s.reserve)
 
 
 def read_log(person: Asked, first: date | None = None, last: date | None = None) -> tuple[Session, ...]:

@@ -8,10 +8,9 @@ from functools import partial
 from typing import Any
 
 from lengthwise.actions.lift_names import find_lift
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.log_entries import check_measurement, check_set, checked_day
+from lengthwise.actions.log_entries import check_measurement, check_sets
 from lengthwise.actions.store import store
-from lengthwise.errors import InputError, unknown
+from lengthwise.errors import InputError
 from lengthwise.storage import entries, log_rows, mappings, measurements
 from lengthwise.storage.entries import EntryKind
 from lengthwise.training.client import MassUnit
@@ -76,14 +75,10 @@ def add_line_once(sender: Sender, unit: MassUnit, lift: str, line: str, day: dat
 
 
 def _check(session: Session) -> None:
-    checked_day(session.day)
-    known = all_lifts().lifts
     if not session.sets:
         raise InputError("no set was given; allowed one or more")
+    check_sets(session)
     for s in session.sets:
-        if s.lift not in known:
-            raise unknown("lift", s.lift, known)
-        check_set(s)
         if not LEAST_KG <= s.load_kg <= MOST_KG:
             raise InputError(f"load of {s.load_kg:g} kg; allowed {LEAST_KG:g} to {MOST_KG:g}", asked=s.load_kg)
 

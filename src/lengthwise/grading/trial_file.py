@@ -3,10 +3,9 @@
 from collections.abc import Mapping
 from typing import Annotated, Any
 
-from pydantic import Field, StringConstraints, ValidationError
+from pydantic import Field, StringConstraints
 
 from lengthwise.body import anatomy
-from lengthwise.body.anatomy import describe_faults
 from lengthwise.errors import DataFileError, nearest
 from lengthwise.evidence import study
 from lengthwise.growth.programme import Done
@@ -126,10 +125,7 @@ def read_trials(name: str, text: str) -> TrialFile:
     Raises:
         DataFileError: every fault of the file.
     """
-    try:
-        found = TrialFile.model_validate(toml_of(name, text))
-    except ValidationError as error:
-        raise DataFileError(describe_faults(name, error), asked=name) from error
+    found = anatomy.read_table(name, TrialFile, toml_of(name, text))
     check_heads(name, found)
     return found
 
