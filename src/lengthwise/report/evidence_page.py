@@ -26,6 +26,7 @@ from lengthwise.report.evidence_charts import (
     left_out,
     quoted,
 )
+from lengthwise.report.grading_page import shown
 from lengthwise.report.paper_charts import on_paper
 
 TOWARD = "for the claim"
@@ -187,11 +188,6 @@ def _published_row(p: Published) -> str:
     return _cells((p.what, value, p.scale, p.role, source, p.obtained, p.note))
 
 
-def _figure(chart: Chart) -> str:
-    # The sentence stands inside the picture too, so that it travels with it; here it is what a screen reader says.
-    return f'<figure role="img" aria-label="{escape(chart.sentence)}">{on_paper(chart).svg()}</figure>'
-
-
 def _directions(a: Assessment) -> str:
     d = a.directions
     if not (d.leaning or d.neither or d.unknown):
@@ -226,7 +222,7 @@ def _section(a: Assessment) -> str:
         f"<p><span class='level {level}'>{escape(a.verdict.word)}, {escape(a.certainty.grade)} certainty</span> {escape(a.claim.population)} · feeds "
         f"{escape(', '.join(a.claim.feeds))} · <code>{a.claim.id}</code></p><ul>{reasons}</ul>"
         f"<p>{escape(a.claim.caution)}</p>{against if a.claim.contradicts else ''}{_directions(a)}{answers}"
-        f"{''.join(_figure(p) for p in claim_charts(a))}{found}{published}{left}"
+        f"{''.join(shown(on_paper(p)) for p in claim_charts(a))}{found}{published}{left}"
         f"<p><b>What would change it:</b> {escape(a.would_change)}</p></section>"
     )
 

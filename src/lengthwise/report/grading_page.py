@@ -57,7 +57,7 @@ def page(title: str, body: str) -> str:
 
 
 def shown(picture: Picture) -> str:
-    """A picture inside a page; its sentence is what a screen reader says."""
+    """A picture inside a page; its sentence, which stands in it too so that it travels with it, is what a screen reader says."""
     return f'<figure role="img" aria-label="{escape(picture.sentence)}">{picture.svg()}</figure>'
 
 
