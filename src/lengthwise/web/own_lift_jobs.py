@@ -1,6 +1,5 @@
 """Checking a lift of one's own on a body, with its drawing: computed beside the page, once for the same text."""
 
-from base64 import b64encode
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
@@ -18,6 +17,7 @@ from lengthwise.web import client_jobs, kept_answers
 from lengthwise.web.api import question_addresses
 from lengthwise.web.background import Job, Jobs, Told
 from lengthwise.web.kept_answers import computing, drawing
+from lengthwise.web.rendering import png_data
 from lengthwise.web.reviews import forget_reviews
 from lengthwise.web.uploads import Shelf, room_for
 
@@ -45,7 +45,7 @@ def check_job(text: str, instead: str, person: Person) -> Job[tuple[CheckedLift,
         for found, findings in checked:
             tell(len(out), len(checked))
             with drawing:
-                out.append(CheckedLift(found, findings, _picture(found)))
+                out.append(CheckedLift(found, findings, png_data(profile_picture(found).png(90))))
         return tuple(out)
 
     return jobs.ask((sha256(text.encode()).hexdigest(), instead, person), work)
@@ -85,7 +85,3 @@ def forget_lifts() -> None:
     )
     for forget in forgets:
         forget()
-
-
-def _picture(found: LiftProfile) -> str:
-    return f"data:image/png;base64,{b64encode(profile_picture(found).png(90)).decode()}"

@@ -22,7 +22,7 @@ from lengthwise.web.kept_clients import account_of, is_coach, keep_pick, leads, 
 from lengthwise.web.navigation import ENTRIES
 from lengthwise.web.svg_charts import svg
 from lengthwise.web.units_shown import said_in
-from lengthwise.web.who import is_chosen, theme_of, units_of, who_of
+from lengthwise.web.who import theme_of, units_of, who_of
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -41,11 +41,11 @@ def environment() -> Environment:
     found.filters |= {
         "plain": plain,
         "percent": quantities.percent,
-        "signed": signed,
-        "number": number,
+        "signed": lambda value, digits=2: shaped(value, f"+.{digits}f"),
+        "number": lambda value, digits=2: shaped(value, f".{digits}f"),
         "sentence": sentence,
         "setup_name": quantities.setup_name,
-        "figures": figures,
+        "figures": lambda value, digits=3: shaped(value, f".{digits}g"),  # for units that are not known beforehand
         "shaped": shaped,
         "exp": math.exp,
         "lower_first": lower_first,
@@ -55,7 +55,6 @@ def environment() -> Environment:
         "step": quantities.step,
         "rest": quantities.seconds,
         "kept_together": quantities.kept_together,
-        "trimmed": quantities.plain,
         "svg": svg,
     }
     found.globals |= {
@@ -84,7 +83,6 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "units": units,
         "theme": theme_of(request),
         "who": who,
-        "who_chosen": is_chosen(request),
         "picked": picked_of(request),
         "account": account_of(request),
         "is_coach": is_coach(request),
@@ -127,21 +125,6 @@ def fours(letters: str) -> str:
     return " ".join(letters[i : i + 4] for i in range(0, len(letters), 4))
 
 
-def number(value: float, digits: int = 2) -> Markup:
-    """A number, its minus a real one."""
-    return Markup(f"{value:.{digits}f}".replace("-", "−"))
-
-
-def figures(value: float, digits: int = 3) -> Markup:
-    """A number to so many figures, for units that are not known beforehand, its minus a real one."""
-    return Markup(f"{value:.{digits}g}".replace("-", "−"))
-
-
 def shaped(value: float, digits: str) -> Markup:
     """A number written so, such as `.2f`, its minus a real one."""
     return Markup(f"{value:{digits}}".replace("-", "−"))
-
-
-def signed(value: float, digits: int = 2) -> Markup:
-    """A number with its sign, the minus a real one."""
-    return Markup(f"{value:+.{digits}f}".replace("-", "−"))

@@ -90,11 +90,6 @@ def read(text: str) -> Who | None:
         return None
 
 
-def is_chosen(request: Request) -> bool:
-    """Whether a body was chosen at all."""
-    return picked_of(request) is not None or read(read_cookie(request, BODY_COOKIE)) is not None
-
-
 def units_of(request: Request) -> Units:
     """Kilograms and centimetres unless pounds and inches were asked for."""
     return "imperial" if read_cookie(request, UNITS_COOKIE) == "imperial" else "metric"
