@@ -56,7 +56,6 @@ def people(request: Request) -> HTMLResponse:
         "here": "people",
         "people": [(c, screening_of(c.client), gaps(c.client)) for c in shown],
         "empty": not shown and is_coach(request),
-        "muscles": list(anatomy.muscles()),
     }
     return page(request, "people.html", values)
 

@@ -155,7 +155,6 @@ def _page(
         "methods": NAMES,
         "tests": TESTS,
         "columns": list(table.moderators) if table else [],
-        "nested": bool(table and table.nested),
         "found": encode(found) if found else None,
         "pooled": found,
         "charts": {c.name: c for c in tables.table_charts(asked.name, found)} if found else {},

@@ -81,7 +81,6 @@ def week(request: Request, found: Seen, monday: Day = None, add: Annotated[str, 
         "phases": {k: p.words for k, p in phases().items()},
         "ways": {k: m for k, m in methods().items() if k != SUPERSET},
         "share": f"{100 * found.client.wishes.most_share:g}",
-        "may_keep": is_coach(request),
         "held": _held(found),
     }
     return page_of(request, "week.html", values)
