@@ -1,10 +1,11 @@
 """Profiles of many lifts at once, and what is odd about them."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import LengthwiseError
@@ -35,10 +36,10 @@ class AuditRow:
     lift_id: str
     name: str
     gear: str
-    load_kg: float
-    sticking: float
-    leaders: tuple[str, ...]
-    limiting: tuple[tuple[str, float], ...]
+    load_kg: float = 0.0
+    sticking: float = 0.0
+    leaders: tuple[str, ...] = ()
+    limiting: tuple[tuple[str, float], ...] = ()
     expected: tuple[str, ...]
     missing: tuple[str, ...]
     findings: tuple[Finding, ...]
@@ -50,13 +51,9 @@ def audit_lifts(
     person: Person | None = None,
     n_pos: int = 21,
     jobs: int = -1,
-    seen: Callable[[AuditRow], None] = lambda row: None,
+    progress: Progress = no_progress,
 ) -> list[AuditRow]:
-    """Every lift (or those asked for) profiled and audited, on all cores.
-
-    Args:
-        seen: called with each row as it arrives, to show progress.
-    """
+    """Every lift (or those asked for) profiled and audited, on all cores."""
     from joblib import Parallel, delayed  # only here: slow to load
 
     lifts = all_lifts()
@@ -64,8 +61,8 @@ def audit_lifts(
     work = (delayed(audit_one)(person or Person(), i, lifts.lifts[i], n_pos) for i in chosen)
     rows = []
     for row in Parallel(n_jobs=jobs, return_as="generator")(work):
-        seen(row)
         rows.append(row)
+        progress(len(rows), len(chosen))
     return rows
 
 
@@ -79,10 +76,6 @@ def audit_one(person: Person, lift_id: str, lift: Lift, n_pos: int) -> AuditRow:
             lift_id=lift_id,
             name=lift.name,
             gear=lift.gear,
-            load_kg=0.0,
-            sticking=0.0,
-            leaders=(),
-            limiting=(),
             expected=tuple(lift.prime_movers),
             missing=tuple(lift.prime_movers),
             findings=(broken,),

@@ -5,8 +5,6 @@ from pathlib import Path
 from typing import Annotated, Any
 
 import typer
-from rich.console import Console
-from rich.progress import Progress
 
 from lengthwise.actions import lift_audits as audit_actions
 from lengthwise.actions import lifts as lift_actions
@@ -14,7 +12,7 @@ from lengthwise.actions import limit_words, own_lifts
 from lengthwise.actions.people import body_for, read_person
 from lengthwise.cli.commands import group
 from lengthwise.cli.question_commands import save_picture
-from lengthwise.cli.shared import FigureFile, Json, PersonFile, ending, out, print_json, print_table
+from lengthwise.cli.shared import Bar, FigureFile, Json, PersonFile, ending, out, print_json, print_table
 from lengthwise.questions.answers import encode
 
 lifts_app = group("lifts", invoke_without_command=True, no_args_is_help=False)
@@ -50,10 +48,8 @@ def audit(
 ) -> None:
     """Profile lifts, list what an anatomist would question, and draw the contact sheet."""
     who = read_person(person)
-    total = len(names or []) or len(lift_actions.all_lifts().lifts)
-    with Progress(console=Console(stderr=True), transient=True) as progress:
-        task = progress.add_task("profiling lifts", total=total)
-        rows = audit_actions.audit_lifts(names or [], who, seen=lambda row: progress.advance(task))
+    with Bar("profiling lifts") as bar:
+        rows = audit_actions.audit_lifts(names or [], who, progress=bar)
     agree, of = audit_actions.agreement(rows)
     if as_json:
         print_json(encode(audit_actions.Audited(tuple(rows))))

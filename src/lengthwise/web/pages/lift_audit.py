@@ -9,9 +9,7 @@ from lengthwise.actions.lift_audits import AuditRow, agreement, audit_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.body import anatomy
-from lengthwise.body.person import Person
 from lengthwise.errors import InputError
-from lengthwise.web.background import Job, Told
 from lengthwise.web.client_jobs import gave
 from lengthwise.web.own_lift_jobs import audits, sheet_job
 from lengthwise.web.rendering import page
@@ -82,7 +80,9 @@ def _looked_over(request: Request, which: str) -> list[AuditRow]:
     if not ids:
         raise InputError(f"no lifts are for {which!r}", asked=which, allowed=list(_choices()))
     sent = {"which": which} if request.method == "POST" else None
-    return gave(request, _job(tuple(ids), person_shown(request)), "Profiling lifts.", sent)
+    chosen, person = tuple(ids), person_shown(request)
+    job = audits.ask((chosen, person), lambda tell: audit_lifts(chosen, person, progress=tell))
+    return gave(request, job, "Profiling lifts.", sent)
 
 
 def _choices() -> dict[str, list[str]]:
@@ -91,17 +91,3 @@ def _choices() -> dict[str, list[str]]:
     muscles = anatomy.muscles()
     by_muscle = {m: [i for i, lift in lifts.items() if lift.targets[0] in heads] for m, heads in muscles.items()}
     return {OWN: [i for i in lifts if i not in shipped().lifts], **by_muscle, EVERY: list(lifts)}
-
-
-def _job(ids: tuple[str, ...], person: Person) -> Job[list[AuditRow]]:
-    def work(tell: Told) -> list[AuditRow]:
-        seen: list[AuditRow] = []
-
-        def one(row: AuditRow) -> None:
-            seen.append(row)
-            tell(len(seen), len(ids))
-
-        tell(0, len(ids))
-        return audit_lifts(ids, person, seen=one)
-
-    return audits.ask((ids, person), work)
