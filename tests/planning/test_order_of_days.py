@@ -265,9 +265,9 @@ def test_lifts_that_went_for_one_reason_are_told_in_one_line():
     old = Question(choices=tuple(meant_for(k, "chest") for k in range(3)), days=(day(120),), muscles=(muscle("chest"),))
     before, after = (week_of(old, {(i, 0): 3 for i in there}, 0.0, 0.0) for there in ((0, 1, 2), (2,)))
     none = "there is no machine"
-    told = [(c.what, c.why) for c in changes_of(old, before, after, {"lift_0": none, "lift_1": none})]
+    told = [(c.what, c.why) for c in changes_of(old, before, after, {"lift_0": none, "lift_1": none}, {})]
     assert told == [("Lift 0 and Lift 1 are left out", none)]
-    assert changes_of(old, before, after, {"lift_0": none})[0].what == "Lift 0 is left out"
+    assert changes_of(old, before, after, {"lift_0": none}, {})[0].what == "Lift 0 is left out"
 
 
 def test_a_beginners_tied_days_are_not_ordered_as_well():

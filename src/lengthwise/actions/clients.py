@@ -146,7 +146,7 @@ def _where_favoured(method: Method, client: Client, lift_id: str) -> Method | No
     if method.key != LONG_HALVES:
         return method
     chance, lift = long_half_chance(calibrated_person(client), lift_id), all_lifts().lifts[lift_id]
-    if chance < SURE:
+    if chance < SURE or not safety_of(lift):
         return None
     ends = f"{method.how} It goes {lift.ranges['long'].cue}; {safety_of(lift)}. The half alone grows more than full repetitions: {sure_of(chance)}."
     return method.model_copy(update={"how": ends})

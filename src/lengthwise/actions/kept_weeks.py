@@ -23,7 +23,7 @@ from lengthwise.training.prescription import loads_at
 
 LOOK_BACK = timedelta(weeks=12)
 """An older plan is no longer offered."""
-AHEAD = timedelta(weeks=8)
+AHEAD, BEFORE = timedelta(weeks=8), timedelta(weeks=4)
 MOST_LOADS = 160
 JUST_NOW, LATELY = timedelta(weeks=2), timedelta(weeks=26)
 """How the last time went is looked for in the last weeks first, where it nearly always is."""
@@ -71,6 +71,14 @@ def weeks_around(client: int, day: date) -> tuple[PlannedWeek, ...]:
     """The weeks kept from some months before a day until some after it, in order."""
     with store().reading() as db:
         return planned_weeks_between(db, client, day - LOOK_BACK, day + AHEAD)
+
+
+def weeks_before(client: int, day: date) -> tuple[PlannedWeek, ...]:
+    """The weeks kept for the last weeks before that of a day, in order."""
+    monday = monday_of(day)
+    with store().reading() as db:
+        found = planned_weeks_between(db, client, monday - BEFORE, monday - timedelta(days=1))
+    return tuple(_of_lifts_there_are(w) for w in found)
 
 
 def keep_week(client: int, day: date, week: Week, reason: str = "") -> int:

@@ -88,8 +88,9 @@ def _no_more(how: Loading, lift_id: str) -> str:
         return STOP
     most = in_words(known.load_kg, lift.gear, how.client.mass_unit)
     sore = joints_loaded(how.client, lift_id, lift, all_lifts().family[lift_id])
-    why = f"it hurt the {joint_told(known.hurt_before)} before" if isinstance(known, CalmedLift) else f"it works the sore {sore}"
-    return f"No more than {most}, which went without pain: {why}. {STOP}"
+    if isinstance(known, CalmedLift):
+        return f"No more than {most}, which went without pain: it hurt the {joint_told(known.hurt_before)} before. {STOP}"
+    return f"No more than {most}, which you have done: it works the sore {sore}. {STOP}"
 
 
 def _little(part: float, found: Prescription, load: float | None) -> str:

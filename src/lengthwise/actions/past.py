@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from hashlib import sha256
 
-from lengthwise.actions.kept_weeks import latest_week
+from lengthwise.actions.kept_weeks import latest_week, weeks_before
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, hurt_lately
 from lengthwise.actions.logged_week import logged_sessions, logged_week
@@ -32,7 +32,7 @@ class Past:
     """What was done before.
 
     Attributes:
-        week: the last kept one. logged: the visits of the last whole week of the log, where no week was kept. known: the strongest set of each lift's last week in the log. hurt: lifts that hurt when last done.
+        week: the last kept one. before: of the weeks kept for the last four before it the one of most sets. logged: the visits of the last whole week of the log. known: the strongest set of each lift's last week in the log. hurt: lifts that hurt when last done.
         trained: every day of the log.
     """
 
@@ -41,6 +41,7 @@ class Past:
     hurt: tuple[Hurt, ...] = ()
     logged: tuple[Session, ...] = ()
     trained: tuple[date, ...] = ()
+    before: Week | None = None
 
     def joint(self, lift: str) -> str:
         """The joint that hurt when a lift was last done; empty where none did."""
@@ -49,6 +50,10 @@ class Past:
     def last(self, client: Client) -> Week | None:
         """The week to start from: the kept one, else what the log holds."""
         return self.week or logged_week(self.logged, client)
+
+    def grown_from(self, client: Client) -> Week | None:
+        """The week whose sets the next one adds to: a lighter one of the last weeks does not count, since more was done beside it."""
+        return self.before or logged_week(self.logged, client)
 
     def of(self, client: Client) -> Client:
         """The record with what the log says beside what it knew, as it counts today; the record's own body stays what loads are transferred from."""
@@ -69,7 +74,8 @@ class Past:
     def mark(self) -> str:
         """Changes with what was done, so that answers that rest on it are not taken for new ones."""
         week = WEEK.dump_json(self.week) if self.week else b""
-        return sha256(week + repr((self.known, self.hurt, self.logged, self.trained)).encode()).hexdigest()[:12]
+        before = WEEK.dump_json(self.before) if self.before else b""
+        return sha256(week + before + repr((self.known, self.hurt, self.logged, self.trained)).encode()).hexdigest()[:12]
 
 
 NOTHING = Past()
@@ -93,9 +99,14 @@ def past_of_number(number: int, today: date | None = None) -> Past:
         kept.week if kept else None,
         _painful([_calmed(k, sessions) for k in known if k is not None], hurt),
         hurt,
-        () if kept else logged_sessions(sessions, day),
+        logged_sessions(sessions, day),
         trained,
+        max((w.week for w in weeks_before(number, day)), key=_sets, default=None),
     )
+
+
+def _sets(week: Week) -> int:
+    return sum(x.sets for d in week.days for x in d.lifts)
 
 
 def _telling(sessions: Iterable[Session], lift: str) -> KnownLift | None:

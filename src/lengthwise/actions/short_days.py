@@ -15,6 +15,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.model import READABLE, direct, may_stand
 from lengthwise.planning.question import DayOffer, Muscle, Question
 from lengthwise.planning.shape import belongs
+from lengthwise.planning.steps import held_back
 from lengthwise.planning.week import PlannedDay, Week
 from lengthwise.training.client import Client, joint_named, joint_told
 from lengthwise.training.sore import spoiled
@@ -37,6 +38,8 @@ STEP_MIN = 5
 def short_days(client: Client, question: Question, offer: Offer, week: Week) -> Iterator[str]:
     """One sentence or two for each day that uses clearly less than its minutes, and fewer days where what is left would fill them."""
     fill, short = question.rules.fill, 0
+    if any(held_back(question, week, m) for m in question.muscles):
+        return  # the week grows in steps, which is told for all days at once
     for day, there in zip(week.days, question.days, strict=True):
         if day.minutes < fill * there.minutes - SLACK_MIN:
             short += 1

@@ -62,6 +62,7 @@ from lengthwise.training.known import kept, known_of
 from lengthwise.training.methods import methods
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import loads_for
+from lengthwise.training.sore import is_done
 from lengthwise.training.weekly_sets import weekly_band
 
 SERVES = 0.15
@@ -278,6 +279,7 @@ def choice_of(
         long=frozenset(h for h in lift.targets if facts.heads[h].length_at_peak >= LONG),
         kept=facts.lift_id in own.kept,
         liked=facts.lift_id in own.liked,
+        familiar=is_done(client, facts.lift_id, lift),
         rival=own.rivalled(facts.lift_id),
         kind=_kind(facts, part, value, muscles),
         method=way,

@@ -1,7 +1,7 @@
 """A week for a client: from what was done before, planned anew after a change, in a few different ways, with loads."""
 
 from collections import Counter
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Collection, Container, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -20,6 +20,7 @@ from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import is_same_sort, named_muscles, practice, stands_firm
 from lengthwise.actions.week_loads import with_loads
+from lengthwise.actions.week_steps import done_of, resting, steps_told, strained, without_resting
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
@@ -119,9 +120,11 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     if changes.last is None and changes.any:
         against, usual = USUAL, _planned(client, NO_CHANGES, offer_of(client, progress))
         changes = replace(changes, last=usual)
-    last = {x.lift for d in changes.last.days for x in d.lifts} if changes.last else set()
-    offer = offer_of(past.of(changed), progress, last | {all_lifts().find(i) for _, i in changes.fixed})
-    week = with_pain_told(_planned(changed, changes, offer), past.hurt)
+    offer = _resting(
+        past.of(changed), past, offer_of(past.of(changed), progress, _last(changes) | _fixed(changes)), _fixed(changes)
+    )
+    done = None if changes.without or changes.place else past.grown_from(client)
+    week = with_pain_told(_planned(changed, changes, offer, done=done), past.hurt)
     return _finished(replace(week, against=against), Loading(past.of(changed), changed, easy, offer.lighter))
 
 
@@ -134,14 +137,30 @@ def alternatives(client: Client, number: int, progress: Progress = no_progress, 
     if not 1 <= number <= 5:
         raise InputError(f"alternatives = {number}; allowed 1 to 5", asked=number, allowed=[1, 5])
     client = past.today(client)
-    easy, offer = starts_easy(client), offer_of(past.of(client), progress)
+    easy, offer = starts_easy(client), _resting(past.of(client), past, offer_of(past.of(client), progress))
     found: list[Week] = []
     while len(found) < number:
-        week = _planned(client, NO_CHANGES, offer, tuple(found))
+        week = _planned(client, NO_CHANGES, offer, tuple(found), past.grown_from(client))
         if not any(d.lifts for d in week.days):
             break
         found.append(week)
     return tuple(_finished(w, Loading(past.of(client), client, easy, offer.lighter)) for w in found)
+
+
+def _last(changes: Changes) -> set[str]:
+    """The lifts of the week to stay near to."""
+    return {x.lift for d in changes.last.days for x in d.lifts} if changes.last else set()
+
+
+def _fixed(changes: Changes) -> set[str]:
+    """The lifts that are fixed by hand."""
+    return {*(all_lifts().find(i) for _, i in changes.fixed), *(key[0] for _, key in _as_before(changes))}
+
+
+def _resting(client: Client, past: Past, offer: Offer, fixed: Collection[str] = ()) -> Offer:
+    """The offer as pain that was logged lately leaves it."""
+    rests = resting(past.hurt, date.today())
+    return strained(client, without_resting(offer, rests, fixed), rests)
 
 
 def _finished(week: Week, how: Loading) -> Week:
@@ -178,8 +197,8 @@ def changed_record(client: Client, changes: Changes) -> Client:
     return client.model_copy(update={"places": places, "days": days, "wishes": wishes})
 
 
-def _planned(client: Client, changes: Changes, offer: Offer, earlier: tuple[Week, ...] = ()) -> Week:
-    question = question_of(client, offer, changes, earlier)
+def _planned(client: Client, changes: Changes, offer: Offer, earlier: tuple[Week, ...] = (), done: Week | None = None) -> Week:
+    question = replace(question_of(client, offer, changes, earlier), done=done and done_of(done, offer))
     week = plan(question)
     faults = check(week, question)
     if faults:
@@ -193,12 +212,13 @@ def _planned(client: Client, changes: Changes, offer: Offer, earlier: tuple[Week
         notes=(
             *(f"{name} is one of your lifts, and not in this week: {why}." for i, name, why in missing if i not in offer.own.liked),
             *_notes(client, offer, week),
+            *steps_told(question, week),
             *short_days(client, question, offer, week),
             *week.notes,
         ),
     )
     if changes.last is not None:
-        week = replace(week, changes=changes_of(question, changes.last, week, offer.out))
+        week = replace(week, changes=changes_of(question, changes.last, week, offer.out, done_of(changes.last, offer).muscles))
     return week
 
 

@@ -33,10 +33,10 @@ NOTHING = 1e-9
 RESTS = {
     "cable": "the stack comes to rest at the bottom",
     "lever": "the stack comes to rest at the bottom",
-    "band": "the band is slack at the bottom",
     "body": "feet, knees or hands take the weight when it gets hard",
 }
 """Why no help is needed at the bottom, by gear; everything else can be put down there (the lift's file says `safe`)."""
+SLACK = "band"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,7 +67,11 @@ class LongHalf:
 
 
 def safety_of(lift: Lift) -> str:
-    """What makes a set safe that ends in the long half; empty where nothing does, and then it is not offered."""
+    """What makes a set safe that ends in the long half; empty where nothing does, and then it is not offered: nor with a band, whose load is least
+    there, where it hangs slack.
+    """
+    if lift.gear == SLACK:
+        return ""
     needed = f"{lift.spotting[:1].lower()}{lift.spotting[1:]}".rstrip(".")
     if not lift.ranges["long"].safe:
         return f"only with {needed}" if needed else ""

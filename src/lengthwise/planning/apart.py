@@ -1,12 +1,17 @@
 """Hinges stand apart: what bends at the hip against a load tires the low back, so a day holds one, and the next day none, nor a row bent over
-without support.
+without support. So do squats and leg presses, and whatever else loads the spine most.
 """
+
+from collections.abc import Callable
 
 from lengthwise.planning.model import Model, close_days
 from lengthwise.planning.practice import Practice
+from lengthwise.planning.week import Choice
 
 FAMILIES = frozenset({"hip_hinge", "hip_extension", "trunk_extension"})
 """Deadlifts, good mornings and back extensions alike (common practice, no source)."""
+
+KNEE = frozenset({"squat", "leg press"})
 
 
 def bends_back(practice: Practice) -> bool:
@@ -14,20 +19,44 @@ def bends_back(practice: Practice) -> bool:
     return practice.family in FAMILIES
 
 
+def bends_knee(practice: Practice) -> bool:
+    """Whether a lift is a squat or leg press."""
+    return practice.multi and practice.pattern in KNEE
+
+
 def is_bent_row(practice: Practice) -> bool:
     """Whether a lift is a row bent over without support, held by the low back all along (common practice, no source)."""
     return practice.spine and practice.pattern == "bent row"
 
 
+def _there(model: Model, name: str, meant: Callable[[Choice], bool]) -> dict[int, int]:
+    """Of days that follow each other the columns that say whether a lift of some sort stands there."""
+    out = {}
+    for d in sorted({d for pair in close_days(model.question) for d in pair}):
+        used = [model.used(i, d) for i, c in model.on(d) if meant(c)]
+        if used:
+            out[d] = model.programme.add((name, d), 1.0)
+        for column in used:
+            model.programme.keep({out[d]: 1.0, column: -1.0}, lower=0.0)
+    return out
+
+
 def add_apart(model: Model) -> None:
-    """One hinge a day, and on the days before and after neither another nor an unsupported row; what gives way has its price."""
+    """One hinge a day, and on the days before and after neither another nor an unsupported row; squats and leg presses not on days that follow each
+    other, nor heavy loads on the spine; what gives way has its price.
+    """
     days, rules = range(len(model.question.days)), model.question.rules
     hinges = [{model.used(i, d): -1.0 for i, c in model.on(d) if bends_back(c.practice)} for d in days]
     rows = [{model.used(i, d): -1.0 for i, c in model.on(d) if is_bent_row(c.practice)} for d in days]
     for here in hinges:
         if len(here) > 1:
             model.ask(here, -1.0, rules.apart_price)
+    knees = _there(model, "knee apart", lambda c: bends_knee(c.practice) and not c.gentle)
+    spines = _there(model, "spine apart", lambda c: c.practice.spine and not is_bent_row(c.practice))
     for a, b in close_days(model.question):
+        for days in (knees, spines):
+            if a in days and b in days:
+                model.ask({days[a]: -1.0, days[b]: -1.0}, -1.0, rules.apart_price)
         for one, other, price in (
             (hinges[a], hinges[b], rules.told_price),
             (rows[a], hinges[b], rules.apart_price),

@@ -83,7 +83,7 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
     minute beside lifts of its sort: a press is not there instead of a fly.
     """
     muscle = next((m for m in question.muscles if m.name == main), None)
-    out = ["one of your own lifts"] if choice.kept else []
+    out = ["one of your own lifts"] if choice.familiar else ["you like it"] if choice.liked else []
     if muscle is None or choice.gentle:
         return [*out, "it spares the joint most"] if choice.gentle else out
     able = [c for c in question.choices if c.lift not in question.refused and counted(c, muscle) >= SERVES]

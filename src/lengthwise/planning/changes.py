@@ -1,29 +1,32 @@
 """This week against last: every lift that went, came, moved or changed its sets, each with its reason."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from lengthwise.body.muscle_names import in_full
-from lengthwise.planning.model import counted
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import PlannedLift, Week, WeekChange
 
 Key = tuple[str, str]
 ENOUGH = 0.5
 """Counted sets by which a muscle must be short or over before it is a reason (own choice)."""
+SLACK_MIN = 0.5
+"""Minutes that do not matter."""
+GAVE_WAY = "it gave way to what counts more this week"
 
 
-def changes_of(question: Question, previous: Week, week: Week, out: Mapping[str, str]) -> tuple[WeekChange, ...]:
+def changes_of(
+    question: Question, previous: Week, week: Week, out: Mapping[str, str], before: Mapping[str, float]
+) -> tuple[WeekChange, ...]:
     """What differs from the week before, and why.
 
     Args:
-        out: why lifts cannot stand in the week, by id.
+        out: why lifts cannot stand in the week, by id. before: counted sets of each muscle in the week before.
     """
     old, new = _by_lift(previous), _by_lift(week)
-    before = _sets_before(question, previous)
     return (
         *_together((x[0].name, _why_gone(question, x[0], out, week)) for key, x in old.items() if key not in new),
         *(_new(question, x, before, week) for key, x in new.items() if key not in old),
-        *(change for key in new if key in old for change in _differs(question, key, old[key], new[key], before, week)),
+        *(change for key in new if key in old for change in _differs(question, old[key], new[key], (before, previous, week))),
     )
 
 
@@ -36,13 +39,6 @@ def _by_lift(week: Week) -> dict[Key, Where]:
         for x in d.lifts:
             out.setdefault((x.lift, x.range), (x, {}))[1][d.day] = x.sets
     return dict(out)
-
-
-def _sets_before(question: Question, previous: Week) -> dict[str, float]:
-    """Counted sets of each muscle in the week before; lifts that cannot be chosen any more count by what the week itself said."""
-    known = {c.key: c for c in question.choices}
-    planned = [x for d in previous.days for x in d.lifts if (x.lift, x.range) in known]
-    return {m.name: sum(x.sets * counted(known[x.lift, x.range], m) for x in planned) for m in question.muscles}
 
 
 def _together(gone: Iterable[tuple[str, str]]) -> Iterator[WeekChange]:
@@ -65,7 +61,7 @@ def _why_gone(question: Question, lift: PlannedLift, out: Mapping[str, str], wee
     over = next((m for m in question.muscles if m.name == lift.muscle and week.muscle_sets[m.name] >= m.low), None)
     if over is not None:
         return f"{in_full(over.name)} has its {week.muscle_sets[over.name]:.0f} sets without it"
-    return "the minutes are better spent on muscles that lack sets"
+    return GAVE_WAY
 
 
 def _new(question: Question, where: Where, before: Mapping[str, float], week: Week) -> WeekChange:
@@ -75,41 +71,80 @@ def _new(question: Question, where: Where, before: Mapping[str, float], week: We
 
 
 def _lacked(question: Question, lift: PlannedLift, before: Mapping[str, float], week: Week) -> str:
-    """The muscle that a lift is there for, and how short it was."""
-    muscle = next((m for m in question.muscles if m.name == lift.muscle), None)
+    """The muscle that a lift is there for, and how short it was, or what it has now."""
+    muscle = _of(question, lift)
     if muscle is None:
         return "it takes the place of what went"
-    was, wanted = before.get(muscle.name, 0.0), max(muscle.low, muscle.floor)
+    was, now, wanted = before.get(muscle.name, 0.0), week.muscle_sets[muscle.name], max(muscle.low, muscle.floor)
     if was < wanted - ENOUGH:
         return f"{in_full(muscle.name)} had {was:.0f} of {wanted:g} sets"
-    return f"it takes the place of what went: {in_full(muscle.name)} keeps {week.muscle_sets[muscle.name]:.0f} sets"
+    if now > was + ENOUGH:
+        return (
+            f"{in_full(muscle.name)} goes from {was:.0f} to {now:.0f} sets{', since you want more of it' if muscle.raised else ''}"
+        )
+    return f"it takes the place of what went: {in_full(muscle.name)} keeps {now:.0f} sets"
 
 
-def _differs(question: Question, key: Key, old: Where, new: Where, before: Mapping[str, float], week: Week) -> Iterator[WeekChange]:
+def _of(question: Question, lift: PlannedLift) -> Muscle | None:
+    return next((m for m in question.muscles if m.name == lift.muscle), None)
+
+
+Both = tuple[Mapping[str, float], Week, Week]
+"""Counted sets of each muscle in the week before, that week, and this one."""
+
+
+def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterator[WeekChange]:
     lift, was, now = new[0], old[1], new[1]
     if was == now:
         return
     went, came = [d for d in was if d not in now], [d for d in now if d not in was]
     if went and came:
+        gone = went[0] not in {d.day for d in question.days}
         where = (
-            "the day is no training day any more" if went[0] not in {d.day for d in question.days} else "its day has no room left"
+            "the day is no training day any more"
+            if gone
+            else _shorter(question, weeks[1], went) or "so that the days share the work"
         )
         yield WeekChange(f"{lift.name} moves from {went[0].capitalize()} to {came[0].capitalize()}", where)
     total_was, total_now = sum(was.values()), sum(now.values())
     if total_was != total_now:
-        yield WeekChange(
-            f"{lift.name}: {total_now} sets instead of {total_was}", _why_sets(question, lift, total_now > total_was, before, week)
-        )
+        less = [d for d in was if now.get(d, 0) < was[d]]
+        why = _lacked(question, lift, weeks[0], weeks[2]) if total_now > total_was else _why_fewer(question, lift, less, weeks)
+        yield WeekChange(f"{lift.name}: {total_now} sets instead of {total_was}", why)
     elif not (went and came):
         yield WeekChange(
             f"{lift.name}: the same {total_now} sets, spread anew over its days", "so that no day is too long or too hard"
         )
 
 
-def _why_sets(question: Question, lift: PlannedLift, more: bool, before: Mapping[str, float], week: Week) -> str:
-    if more:
-        return _lacked(question, lift, before, week)
-    muscle: Muscle | None = next((m for m in question.muscles if m.name == lift.muscle), None)
+def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks: Both) -> str:
+    """Why a lift loses sets on some days: its muscle has enough, its own day is shorter, the muscle has them elsewhere, or others of the day need
+    them.
+    """
+    before, previous, week = weeks
+    muscle = _of(question, lift)
     if muscle is not None and before.get(muscle.name, 0.0) > muscle.high + ENOUGH:
         return f"{in_full(muscle.name)} had {before[muscle.name]:.0f} sets, above {muscle.high:g}"
-    return "its day is short of minutes for what others lack"
+    if shorter := _shorter(question, previous, days):
+        return shorter
+    if muscle is not None and week.muscle_sets[muscle.name] >= before.get(muscle.name, 0.0) - ENOUGH:
+        return f"{in_full(muscle.name)} keeps {week.muscle_sets[muscle.name]:.0f} sets"
+    grown = _grown(previous, week, days)
+    return f"it makes room for {grown}" if grown else GAVE_WAY
+
+
+def _shorter(question: Question, previous: Week, days: Sequence[str]) -> str:
+    """That one of some days has fewer minutes than it took in the week before; empty where none has."""
+    took = {d.day: d.minutes for d in previous.days}
+    for d in question.days:
+        if d.day in days and took.get(d.day, 0.0) > d.minutes + SLACK_MIN:
+            return f"{d.day.capitalize()} has {d.minutes:.0f} minutes"
+    return ""
+
+
+def _grown(previous: Week, week: Week, days: Sequence[str]) -> str:
+    """The lift that gained most on some days; empty where none did."""
+    old, new = ({(d.day, x.lift): x for d in of.days if d.day in days for x in d.lifts} for of in (previous, week))
+    gained = {key: x.sets - (old[key].sets if key in old else 0) for key, x in new.items()}
+    most = max(gained, key=lambda key: (gained[key], key), default=None)
+    return new[most].name if most is not None and gained[most] > 0 else ""

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from itertools import combinations, pairwise
+from math import ceil
 
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.practice import BIG
@@ -35,6 +36,7 @@ def check(week: Week, question: Question) -> list[str]:
     for muscle in question.muscles:
         faults += _muscle(week, muscle, heads, known, question)
     faults += _sums(week, heads, question)
+    faults += _steps(week, known, question)
     return [*faults, *_distances(week, question)]
 
 
@@ -209,13 +211,16 @@ def _hinge(choice: Choice, question: Question) -> bool:
 
 
 def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, RangeName] | None:
-    """The lift that opens a day for the sake of a raised muscle: the client's own before staples of several joints, single-joint ones alone; a
+    """The lift that opens a day: a deadlift from the floor, else one for the sake of a raised muscle: the client's own before staples of several joints, single-joint ones alone; a
     staple only before own lifts that leave it its place.
     """
     raised = {h: m.priority for m in question.muscles if m.priority > 1 for h in m.share}
     here = [known[_key(x)] for x in day.lifts]
     squats = any(c.practice.costly and c.practice.family in ("squat", "squat_front") for c in here)
     several = [c for c in here if c.practice.multi and not c.gentle]
+    fresh = next((c for c in several if c.lift in ("deadlift", "sumo_deadlift") and not squats), None)
+    if fresh is not None:
+        return fresh.lift, fresh.range
     able = []
     for c in here:
         if (several and c not in several) or (not c.kept and any(_keeps_place(o, c, question) for o in several)):
@@ -354,6 +359,38 @@ def _sums(week: Week, heads: Mapping[str, float], question: Question) -> Iterato
         is_ = sum(part * heads.get(head, 0.0) for head, part in muscle.share.items())
         if abs(week.muscle_sets.get(muscle.name, -1.0) - is_) > 1e-6:
             yield f"{muscle.name}: {is_:.3f} sets, not {week.muscle_sets.get(muscle.name)}"
+
+
+def _steps(week: Week, known: Choices, question: Question) -> Iterator[str]:
+    """No more than a week may add to the one done last, and nothing for a joint that hurts; what is fixed by hand counts on top."""
+    done = question.done
+    if done is None:
+        return
+    fixed: dict[tuple[str, RangeName], int] = defaultdict(int)
+    for (_, (lift_id, part)), n in question.pinned.items():
+        fixed[lift_id, part] += n  # type: ignore[index]
+    sets: dict[tuple[str, RangeName], int] = defaultdict(int)
+    for d in week.days:
+        for x in d.lifts:
+            sets[_key(x)] += x.sets
+    more = sum(fixed.values())
+    if sum(sets.values()) > max(more, done.sets + ceil(question.rules.grow_part * done.sets)):
+        yield f"{sum(sets.values())} sets after {done.sets}"
+    for joint, most in done.strain.items():
+        worked = sum(n for key, n in sets.items() if joint in known[key].strains)
+        if worked > most + more:
+            yield f"{worked} sets work the {joint} after {most}"
+    for key in sets.keys() - fixed.keys():
+        if known[key].strains and not known[key].familiar and key[0] not in done.lifts:
+            yield f"{key[0]} is new and works {', '.join(sorted(known[key].strains))}"
+    for m in question.muscles:
+        now, was = sum(n * _of_set(known[key], m) for key, n in sets.items()), done.muscles.get(m.name, 0.0)
+        if (
+            now
+            > max(was + question.rules.grow_sets, sum(n * _of_set(known[key], m) for key, n in fixed.items() if key in known))
+            + NEAR
+        ):
+            yield f"{m.name}: {now:.1f} sets after {was:.1f}"
 
 
 def _distances(week: Week, question: Question) -> Iterator[str]:

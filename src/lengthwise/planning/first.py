@@ -30,11 +30,13 @@ def opens_for(choice: Choice, muscles: Iterable[Muscle]) -> Muscle | None:
 def opener(choices: Sequence[Choice], question: Question) -> Choice | None:
     """The lift of a day that opens it; nothing where the usual order holds.
 
-    The client's own before others, costly ones first. A hinge does not open a day with a barbell squat, which needs the low back; a
+    A deadlift from the floor is done fresh, whatever the client wants more of, but for a day with a barbell squat. Else the client's own before others, costly ones first. A hinge does not open a day with a barbell squat, which needs the low back; a
     single-joint lift opens only a day without lifts over several joints. A staple stands before the client's own lifts for other muscles, such as
     a leg press before a Romanian deadlift, but not before one of those that `_stays_first`.
     """
     whole = [c for c in choices if c.practice.multi and not c.gentle]
+    if fresh := next((c for c in whole if c.lift in FROM_THE_FLOOR and not tires_squat(c, choices)), None):
+        return fresh
     own, able = [c for c in whole if c.kept], []
     for c in whole or choices:
         muscle = opens_for(c, question.muscles)

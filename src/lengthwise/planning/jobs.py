@@ -34,7 +34,8 @@ def add_jobs(model: Model) -> None:
     for d, offer in enumerate(model.question.days):
         if offer.day not in model.question.closed:
             for job in OF_A_DAY[offer.shape]:
-                _once(model, job, d, f"a multi-joint lift for {_WORDS[job]} on {offer.day.capitalize()}")
+                if _was_done(model, offer.day, job):
+                    _once(model, job, d, f"a multi-joint lift for {_WORDS[job]} on {offer.day.capitalize()}")
             if offer.shape == "push":
                 _side_raise(model, d)
     for job in OF_A_WEEK:
@@ -56,9 +57,16 @@ _WORDS = {
 _NAMED = frozenset({"chest press", "row", "pulldown"})
 
 
+def _was_done(model: Model, day: str, job: str) -> bool:
+    """Whether the week before did a job on a day, or none stood then: days that a client has shared out otherwise stay so."""
+    done = {key for there, key in model.old if there == day}
+    return not done or any(does(c, job) for c in model.question.choices if c.key in done)
+
+
 def _once(model: Model, job: str, day: int | None, told: str, price: float | None = None) -> None:
     doing = [(i, d) for i, d in model.slots if day in (None, d) and does(model.question.choices[i], job)]
-    doing = knee_lifts(model, doing) if job == "knee" and day is not None else doing
+    if job == "knee" and day is not None and len(loaded := knee_lifts(model, doing)) < len(doing):
+        doing, told = loaded, told.replace(f"a multi-joint lift for {_WORDS[job]}", "a squat or leg press")
     factors = {model.used(i, d): 1.0 for i, d in doing}
     if factors:
         model.ask(factors, 1.0, model.question.rules.job_price if price is None else price, told)

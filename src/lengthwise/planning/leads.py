@@ -8,6 +8,8 @@ from lengthwise.planning.highs import Work, maximise
 from lengthwise.planning.model import Model, counted
 from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.steps import held_back
+from lengthwise.planning.week import Week
 
 AHEAD = 0.15
 """A raised muscle gets so much more than others for each step of its priority above theirs: 15 % more at 2, 30 % at 3 (common practice, no source)."""
@@ -51,16 +53,15 @@ def _most(model: Model, muscle: Muscle, lead: Mapping[str, float]) -> int:
     return most
 
 
-def why_not(model: Model, programme: Programme, muscle: Muscle, sets: Mapping[str, float]) -> str:
-    """Why a raised muscle does not lead: its lifts end there, or what it lacks would be taken from what others need.
-
-    Args:
-        sets: counted sets of each muscle in the week.
-    """
+def why_not(model: Model, programme: Programme, muscle: Muscle, week: Week) -> str:
+    """Why a raised muscle does not lead: it grows in steps, its lifts end there, or what it lacks would be taken from what others need."""
+    sets = week.muscle_sets
     top = max(led(model.question, muscle), key=lambda o: sets[o.name])
     could = _at_most(model, programme, muscle)
     name, has = in_full(muscle.name), sets[muscle.name]
     beside = f"{name[0].upper()}{name[1:]} is raised and gets {has:.1f} sets beside {sets[top.name]:.1f} for {in_full(top.name)}"
+    if held_back(model.question, week, muscle):
+        return f"{beside}: sets grow in steps, and more of them come in later weeks."
     if could - has < A_SET:
         return f"{beside}: the lifts that these days may hold give it no more."
     return f"{beside}: these days could hold up to {could:.0f}, but that takes what others need of their bands; raise it further, or lower others."

@@ -2,13 +2,13 @@
 
 from collections.abc import Sequence
 
+from lengthwise.planning import apart
 from lengthwise.planning.model import Model, counted
 from lengthwise.planning.week import Choice
 from lengthwise.planning.week_rows import days_a_lift
 
 LOADED = frozenset({"barbell", "chains", "guided_bar", "sled", "lever", "plate_lever"})
 """Gear on which a squat or press is loaded for the legs; what the hands hold (goblet squats) ends with the arms (common practice, no source)."""
-KNEE = frozenset({"squat", "leg press"})
 KNEE_DAYS = 2
 """So many whole-body days hold such a lift, a beginner's all do (common practice, no source)."""
 HALF_A_SET = 0.5
@@ -19,7 +19,7 @@ FRONT_OVER_BACK = 0.8
 
 def bends_knee(choice: Choice) -> bool:
     """Whether a lift is a squat or leg press that is done hard."""
-    return choice.practice.multi and choice.practice.pattern in KNEE and not choice.gentle
+    return apart.bends_knee(choice.practice) and not choice.gentle
 
 
 def knee_lifts(model: Model, able: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:

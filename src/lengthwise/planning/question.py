@@ -57,6 +57,21 @@ class Muscle:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Done:
+    """What the client did last, which a week grows from in steps.
+
+    Attributes:
+        sets: hard sets of the week. muscles: counted sets by muscle. lifts: what was done.
+        strain: sets that worked each joint that hurts and may go on.
+    """
+
+    sets: int
+    muscles: Mapping[str, float]
+    lifts: frozenset[str] = frozenset()
+    strain: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+
+
+@dataclass(frozen=True, kw_only=True)
 class Question:
     """What a week is asked for.
 
@@ -67,7 +82,7 @@ class Question:
         pair: whether lifts may be done in turn. beginner: whether the client has hardly trained. easy: whether sets stay few.
         most_share: of a muscle's sets that one lift may give. pinned: sets of lifts by day that must stand.
         closed: days that stay as they were. priority: of muscles that are not in the week, too.
-        previous: the week to stay near to. earlier: weeks from which the answer must differ clearly.
+        previous: the week to stay near to. done: what the week grows from in steps; nothing where that is not known. earlier: weeks from which the answer must differ clearly.
         firm: muscles whose floors hold, whatever else gives way. rules: see rules.py.
     """
 
@@ -85,6 +100,7 @@ class Question:
     closed: frozenset[DayName] = frozenset()
     priority: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     previous: Week | None = None
+    done: Done | None = None
     earlier: tuple[Week, ...] = ()
     firm: frozenset[str] = frozenset()
     rules: Rules = field(default_factory=default_rules)

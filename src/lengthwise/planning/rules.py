@@ -63,6 +63,8 @@ class Rules:
     head_part: float
     long_part: float
     even_part: float
+    grow_part: float
+    grow_sets: float
     # worth
     floor_price: float
     miss_price: float

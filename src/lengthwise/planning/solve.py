@@ -27,6 +27,7 @@ from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question
 from lengthwise.planning.search import begun, improved, searched
+from lengthwise.planning.steps import add_steps, held_back
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import add_week, tied_days
 from lengthwise.planning.wording import at_least
@@ -113,6 +114,7 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
     add_own(model)
     add_basics(model)
     add_apart(model)
+    add_steps(model)
     if question.beginner:
         add_whole_lifts(model)
     return model
@@ -293,7 +295,7 @@ def _gave_way_told(found: Found, week: Week, words: str) -> str:
     """What is said of a rule that gave way and that nobody wished for."""
     for muscle in found.model.question.muscles:
         if words == leads.told(muscle):
-            return leads.why_not(found.model, forgiving(found.model), muscle, week.muscle_sets)
+            return leads.why_not(found.model, forgiving(found.model), muscle, week)
     return f"Gave way to what counts more here: {words}."
 
 
@@ -354,6 +356,8 @@ def _instead(model: Model, week: Week, text: str) -> str:
                 return (
                     f"it gets {week.muscle_sets[m.name]:.1f}; no lift is left that trains it: refuse fewer, or list more equipment"
                 )
+            if held_back(question, week, m):
+                return f"it gets {week.muscle_sets[m.name]:.1f}; sets grow in steps, so that more waits for later weeks"
             room = (
                 "few lifts over several joints are left for it, and they give no more" if _spared(question, m) else _room(model, m)
             )

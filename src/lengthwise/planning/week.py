@@ -28,6 +28,7 @@ class Choice:
         growth: of each head for a hard set.
         kind: lifts of one kind are so alike that a day holds only one of them; empty when like no other.
         gentle: begun with so little load, for a sore joint, that its sets are easy ones, which grow little.
+        strains: joints that hurt, by record or log, and that it works. familiar: done before, without pain when it was last done.
         method: the way to save time in which its sets are planned; then `fraction` and `set_s` are those of one such set.
     """
 
@@ -51,6 +52,8 @@ class Choice:
     kind: str = ""
     method: str = ""
     gentle: bool = False
+    strains: frozenset[str] = frozenset()
+    familiar: bool = False
 
     @property
     def key(self) -> tuple[str, str]:

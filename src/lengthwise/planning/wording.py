@@ -6,6 +6,7 @@ from typing import Literal
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.rules import Rules
 from lengthwise.quantities import percent
+from lengthwise.training.client import joint_told
 
 
 @dataclass(frozen=True)
@@ -103,6 +104,26 @@ def spacing(muscle: str) -> Wish:
 def share(muscle: str, most: float) -> Wish:
     """How much of a muscle's sets one lift gives."""
     return Wish(f"rule: no lift gives more than {percent(most)} of the sets for {in_full(muscle)}")
+
+
+def steps(last: int, most: float) -> Wish:
+    """How many sets a week may hold after the one done last."""
+    return Wish(f"rule: at most {most:.0f} sets this week after {last} in the last")
+
+
+def muscle_step(muscle: str, most: float) -> Wish:
+    """How many counted sets of a muscle a week may hold after the one done last."""
+    return Wish(f"rule: at most {most:.1f} sets for {in_full(muscle)} after what was done in the last week")
+
+
+def no_more(joint: str) -> Wish:
+    """No more work for a joint that hurts."""
+    return Wish(f"rule: no more sets that work the {joint_told(joint)} than in the last week")
+
+
+def nothing_new(lift: str) -> Wish:
+    """No new lift for a joint that hurts."""
+    return Wish(f"rule: {lift} works a joint that hurts and is new")
 
 
 def differ(number: int, rules: Rules) -> Wish:

@@ -135,7 +135,7 @@ class WeekAsk(ClientAsk):
 
         number = self.client.number
         found = past_of_number(number, self.monday and monday_meant(self.monday)) if number else NOTHING
-        return replace(found, week=None, logged=()) if self.anew else found
+        return replace(found, week=None, logged=(), before=None) if self.anew else found
 
     @property
     def rests_on(self) -> str:

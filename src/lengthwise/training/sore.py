@@ -62,6 +62,7 @@ class SoreJoint(Strict):
     less: frozenset[str] = frozenset()
     short: frozenset[str] = frozenset()
     short_words: str = ""
+    new: frozenset[str] = frozenset()
     lifts: dict[Severity, frozenset[str]]
 
 
@@ -84,6 +85,8 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
             continue
         if any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)):
             return f"{joint_told(joint)}: a lift that hurts many sore {joint_told(joint)}s"
+        if lift_id in own.new and not is_done(client, lift_id, lift):
+            return f"{joint_told(joint)}: a lift that nobody begins while it is sore"
         if stance := _stance(own, how, lift, family):
             return f"{joint_told(joint)}: {stance.words}"
         for rule in own.position:

@@ -1,0 +1,93 @@
+"""What a week grows from: the week done last, the joints that hurt, and lifts that rest since they hurt."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from datetime import date, timedelta
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.logged_pain import Hurt
+from lengthwise.actions.sore_choices import MILD, used_to
+from lengthwise.actions.week_choices import Offer
+from lengthwise.grading.joint_load import references
+from lengthwise.planning.model import counted
+from lengthwise.planning.question import Done, Muscle, Question
+from lengthwise.planning.steps import NEARLY, held_back, most_sets
+from lengthwise.planning.week import Choice, Week
+from lengthwise.quantities import day as in_words
+from lengthwise.training.client import Client, joint_told
+from lengthwise.training.counted_sets import convention
+from lengthwise.training.joint_use import works_joint
+from lengthwise.training.sore import leaves_alone, loads_by_name, practice_turns_to
+
+RESTS = timedelta(days=14)
+"""So long a lift that hurt stands in no week; then it is tried again lightly (common practice, no source)."""
+REAL, REAL_SINGLE = 0.4, 0.2
+"""A lift strains a joint that hurts when it works it with this part of what a mildly sore one may carry, a single-joint one with the second
+(own choice)."""
+
+
+def resting(hurt: Iterable[Hurt], today: date) -> tuple[Hurt, ...]:
+    """Lifts that hurt so lately that they rest."""
+    return tuple(h for h in hurt if today - h.day < RESTS)
+
+
+def without_resting(offer: Offer, rests: Iterable[Hurt], fixed: Iterable[str]) -> Offer:
+    """The offer without lifts that rest since they hurt, but for those that are fixed by hand."""
+    out = {
+        h.lift: f"you logged pain in the {joint_told(h.joint)} on {in_words(h.day)}; it rests for two weeks, then try it with half the load"
+        for h in rests
+        if h.lift not in fixed
+    }
+    return replace(offer, choices=tuple(c for c in offer.choices if c.lift not in out), out={**offer.out, **out})
+
+
+def strained(client: Client, offer: Offer, rests: Iterable[Hurt]) -> Offer:
+    """The offer with what each lift strains of joints that hurt, by the record or lately by the log."""
+    joints = {*client.sore_joints, *(h.joint for h in rests)}
+    return replace(
+        offer, choices=tuple(replace(c, strains=frozenset(j for j in joints if strains(client, c, j))) for c in offer.choices)
+    )
+
+
+def strains(client: Client, choice: Choice, joint: str) -> bool:
+    """Whether a lift strains a joint: it is named for it, or works it under a real load; what practice turns to for the joint does not."""
+    family = choice.practice.family
+    if practice_turns_to(joint, family) or (joint in client.sore_joints and leaves_alone(client, joint, family)):
+        return False
+    real = (REAL if choice.practice.multi else REAL_SINGLE) * MILD * used_to(client, joint) * references()[joint].load_nm
+    works = works_joint(all_lifts().lifts[choice.lift], joint) and choice.joint_nm.get(joint, 0.0) >= real
+    return works or loads_by_name(joint, choice.lift)
+
+
+def done_of(base: Week, offer: Offer) -> Done:
+    """The week done last as the planner grows from it; lifts that cannot be chosen any more count by the fixed convention."""
+    known = {c.key: c for c in offer.choices}
+    planned = [x for d in base.days for x in d.lifts]
+    muscles = {m.name: sum(x.sets * _counts(x.lift, known.get((x.lift, x.range)), m) for x in planned) for m in offer.muscles}
+    worked = {j: {key for key, c in known.items() if j in c.strains} for j in sorted({j for c in offer.choices for j in c.strains})}
+    strain = {j: sum(x.sets for x in planned if (x.lift, x.range) in keys) for j, keys in worked.items()}
+    return Done(sets=sum(x.sets for x in planned), muscles=muscles, lifts=frozenset(x.lift for x in planned), strain=strain)
+
+
+def _counts(lift_id: str, choice: Choice | None, muscle: Muscle) -> float:
+    if choice is not None:
+        return counted(choice, muscle)
+    lift = all_lifts().lifts[lift_id]
+    part: Mapping[str, float] = convention(lift.targets, lift.movers)
+    return sum(share * part.get(head, 0.0) for head, share in muscle.share.items())
+
+
+def steps_told(question: Question, week: Week) -> Iterator[str]:
+    """What a week that follows one that was done may add, and what waits for later weeks; what joints that hurt are spared."""
+    done = question.done
+    if done is None:
+        return
+    now = sum(x.sets for d in week.days for x in d.lifts)
+    if any(week.muscle_sets[m.name] < m.low - NEARLY and held_back(question, week, m) for m in question.muscles):
+        yield (
+            f"Sets grow in steps: {now} this week after {done.sets} in the last ({most_sets(question):.0f} at most, and two more for a muscle; "
+            "common practice). What is below its band gets more in later weeks, and minutes stay free until then. If you did more than is logged, "
+            "log it; a week planned anew does not wait."
+        )
+    for joint in done.strain:
+        yield f"{joint_told(joint).capitalize()}: no more sets that work it than last week, and no new lift for it, while it hurts."
