@@ -7,7 +7,7 @@ import pytest
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.kept_weeks import AFTERWARDS, _if_over
 from lengthwise.actions.logged_pain import hurt_lately, with_pain_told
-from lengthwise.actions.past import NEAR, _known, _painful, _telling
+from lengthwise.actions.past import NEAR, _painful, _telling, shown_by
 from lengthwise.days import monday_to_open
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.training.client import Client, hurting
@@ -35,14 +35,14 @@ def test_the_last_day_of_a_lift_says_where_it_hurt():
 
 def test_a_lift_that_hurt_is_begun_with_half_the_load_and_said_so_in_the_week():
     hurt = hurt_lately([Session(day=DAY, sets=curls())])
-    known = _painful([_known(DAY - timedelta(days=7), list(curls(())))], hurt)
+    known = _painful([shown_by(DAY - timedelta(days=7), list(curls(())))], hurt)
     client = Client.model_validate(PLAIN).model_copy(update={"known_lifts": known})
     assert hurting(client.known_lifts) == {CURL: "knee"}
     usual, now = (
         load_of(c, CURL, SetTarget()) for c in (client.model_copy(update={"known_lifts": (known[0].model_copy(),)}), client)
     )
     assert now.gentle and usual.load_kg is not None and "knee" in now.notes[0] and "first pain" in now.notes[0]
-    whole = load_of(client.model_copy(update={"known_lifts": (_known(DAY, list(curls(()))),)}), CURL, SetTarget())
+    whole = load_of(client.model_copy(update={"known_lifts": (shown_by(DAY, list(curls(()))),)}), CURL, SetTarget())
     assert not whole.gentle and now.load_kg <= 0.55 * whole.load_kg
     lift = PlannedLift(lift=CURL, range="full", name="Seated leg curl", sets=4, repetitions=(15, 25), reserve=5.0)
     week = Week(
@@ -56,9 +56,9 @@ def test_a_lift_that_hurt_is_begun_with_half_the_load_and_said_so_in_the_week():
 def test_sets_near_failure_hold_before_a_guess_far_from_it():
     """4 × 70 with none left, then 3 × 70 with 3.5 left: the last is a misjudged reserve, and no best set."""
     sets = [LoggedSet(lift="back_squat", load_kg=70, repetitions=n, reserve=r) for n, r in ((4, 0.0), (4, 1.0), (3, 3.5))]
-    known = _known(DAY, sets)
+    known = shown_by(DAY, sets)
     assert (known.repetitions, known.reserve) == (4, 1.0) and known.reserve <= NEAR
-    assert _known(DAY, sets[2:]).reserve == 3.5
+    assert shown_by(DAY, sets[2:]).reserve == 3.5
 
 
 @pytest.mark.parametrize(
@@ -108,5 +108,5 @@ def test_the_light_day_of_a_week_does_not_hide_the_heavy_one():
     assert _telling([day_of(7, 60, 8), light], PRESS).load_kg == 50
     assert _telling([heavy, day_of(3, 55, 8, ("shoulder",)), light], PRESS).load_kg == 50
     assert _telling([heavy, day_of(0, 55, 8, ("shoulder",))], PRESS).load_kg == 60
-    record = [k for s in (heavy, light) if (k := _known(s.day, list(s.sets)))]
+    record = [k for s in (heavy, light) if (k := shown_by(s.day, list(s.sets)))]
     assert load_of(Client.model_validate({**PLAIN, "known_lifts": record}), PRESS, SetTarget()).load_kg >= 60

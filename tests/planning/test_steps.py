@@ -4,10 +4,11 @@ from dataclasses import replace
 from math import ceil
 
 import pytest
-from invented_weeks import lift, muscle
+from invented_weeks import lift, muscle, practice
 
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
+from lengthwise.planning.first import opener
 from lengthwise.planning.question import DayOffer, Done, Question
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.solve import plan
@@ -97,3 +98,54 @@ def test_more_of_a_lift_is_no_place_of_what_went_where_nothing_went():
     after = replace(after, muscle_sets={"a": 12.0, "b": 0.0, "c": 0.0})
     (change,) = changes_of(asked(*LIFTS), before, after, {}, {"a": 9.0})
     assert change.why == "a goes from 9 to 12 sets"
+
+
+def test_a_lift_that_was_put_on_another_day_leaves_its_old_one():
+    question = asked(*LIFTS)
+    before = plan(question)
+    lift_id, sets, day = next((x.lift, x.sets, d.day) for d in before.days for x in d.lifts if x.lift == "lift_0")
+    other = next(d for d in DAYS if d not in {e.day for e in before.days for x in e.lifts if x.lift == lift_id})
+    total = sets_of(before)[lift_id]
+    week = plan(replace(question, previous=before, pinned={(other, (lift_id, "full")): sets}))
+    there = {d.day: x.sets for d in week.days for x in d.lifts if x.lift == lift_id}
+    assert there[other] == sets and sum(there.values()) <= total and day in DAYS
+
+
+def test_a_deadlift_from_the_floor_opens_its_day_but_for_one_with_a_barbell_squat():
+    """Done fresh, whatever the client wants more of (common practice, no source)."""
+    parts = dict(multi=True, region="lower")
+    floor = replace(
+        LIFTS[0],
+        lift="deadlift",
+        kept=True,
+        practice=practice(["a"], family="hip_hinge", pattern="hinge", costly=True, spine=True, **parts),
+    )
+    sled = replace(
+        LIFTS[2],
+        lift="hack_squat",
+        kept=True,
+        practice=practice(["b"], family="squat_leaning", pattern="leg press", staple=True, **parts),
+    )
+    squat = replace(
+        LIFTS[3],
+        lift="back_squat",
+        kept=True,
+        practice=practice(["b"], family="squat", pattern="squat", costly=True, spine=True, **parts),
+    )
+    names = tuple(replace(muscle(m), priority=2.0 if m == "b" else 1.0) for m in "ab")
+    question = replace(asked(floor, sled, squat), muscles=names)
+    assert opener([sled, floor], question) is floor and opener([sled, floor, squat], question) is squat
+
+
+def test_squats_and_leg_presses_stand_apart():
+    """No hack squat the day after squats (common practice, no source)."""
+    legs = dict(multi=True, region="lower", staple=True)
+    lifts = tuple(
+        replace(x, lift=f"knee_{k}", kind=f"k{k}", practice=practice(["a"], family=f"f{k}", pattern=p, **legs))
+        for k, (x, p) in enumerate(zip(LIFTS[:2], ("squat", "leg press"), strict=True))
+    )
+    days = tuple(DayOffer(day=d, place="gym", minutes=60.0, gear=frozenset({"cable"})) for d in ("monday", "tuesday", "thursday"))
+    thrust = replace(LIFTS[2], practice=practice(["b"], family="hip_thrust", pattern="hip thrust", **legs))
+    week = plan(replace(asked(*lifts, thrust, *LIFTS[3:]), days=days))
+    there = [d.day for d in week.days if any(x.lift.startswith("knee") for x in d.lifts)]
+    assert there and not {"monday", "tuesday"} <= set(there)

@@ -38,7 +38,7 @@ def logged_sessions(sessions: Sequence[Session], today: date) -> tuple[Session, 
 def logged_week(sessions: Sequence[Session], client: Client) -> Week | None:
     """Those visits as a week on the client's days; nothing where there are none, or none of their lifts is known."""
     lifts: dict[DayName, tuple[PlannedLift, ...]] = {}
-    for day, session in _on_days(sessions, client):
+    for day, session in on_days(sessions, client):
         lifts[day] = (*lifts.get(day, ()), *_lifts(session))
     if not any(lifts.values()):
         return None
@@ -46,7 +46,7 @@ def logged_week(sessions: Sequence[Session], client: Client) -> Week | None:
     return Week(days=days, weekly_sets={}, muscle_sets={}, value=0.0, gap=NOT_PROVEN)
 
 
-def _on_days(sessions: Sequence[Session], client: Client) -> list[tuple[DayName, Session]]:
+def on_days(sessions: Sequence[Session], client: Client) -> list[tuple[DayName, Session]]:
     """Each visit with the client's day it stands for: its own weekday, else the nearest day that no visit stands for."""
     free: list[TrainingDay] = sorted(client.days, key=lambda d: WEEKDAYS.index(d.day))
     out = []

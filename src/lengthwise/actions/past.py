@@ -122,7 +122,7 @@ def _telling(sessions: Iterable[Session], lift: str) -> KnownLift | None:
         if free:
             days, hurt = ({} if hurt else days), False
             days.setdefault(session.day, []).extend(free)
-    found = [_known(day, sets) for day, sets in days.items()]
+    found = [shown_by(day, sets) for day, sets in days.items()]
     return known_of([k for k in found if k is not None], lift, all_lifts().lifts[lift])
 
 
@@ -152,7 +152,7 @@ def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift,
     )
 
 
-def _known(day: date, sets: list[LoggedSet]) -> KnownLift | None:
+def shown_by(day: date, sets: list[LoggedSet]) -> KnownLift | None:
     """The set of a day that says most. A lift that was done is known, however many repetitions it had."""
     done = [s for s in sets if s.repetitions >= 1]
     telling = [s for s in done if (s.reserve or 0) <= NEAR] or done

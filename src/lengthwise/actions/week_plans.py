@@ -10,6 +10,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import share_told
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import with_pain_told
+from lengthwise.actions.own_days import by_own_days
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.short_days import short_days
 from lengthwise.actions.sore_choices import is_easy, spared_nm
@@ -125,7 +126,8 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     )
     done = None if changes.without or changes.place else past.grown_from(client)
     week = with_pain_told(_planned(changed, changes, offer, done=done), past.hurt)
-    return _finished(replace(week, against=against), Loading(past.of(changed), changed, easy, offer.lighter))
+    how = Loading(past.of(changed), changed, easy, offer.lighter)
+    return by_own_days(_finished(replace(week, against=against), how), how, past.logged, changed)
 
 
 def alternatives(client: Client, number: int, progress: Progress = no_progress, past: Past = NOTHING) -> tuple[Week, ...]:

@@ -30,7 +30,7 @@ def check(week: Week, question: Question) -> list[str]:
         return [f"days are {[d.day for d in week.days]}; asked {[o.day for o in question.days]}"]
     faults: list[str] = []
     for day in week.days:
-        faults += [f"{day.day}: {fault}" for fault in _day(day, known, question)]
+        faults += [f"{day.day.capitalize()}: {fault}" for fault in _day(day, known, question)]
     faults += _lifts_over_days(week, question)
     heads = _head_sets(week, known)
     for muscle in question.muscles:
@@ -69,9 +69,11 @@ def _alike(day: PlannedDay, known: Choices) -> Iterator[str]:
     own = [known[_key(x)] for x in day.lifts]
     families = [f"{c.practice.family} for {c.practice.targets[0]}" for c in own]
     patterns = [c.practice.pattern if c.practice.pattern in ("lunge", "pulldown") else c.lift for c in own]
+    same: dict[tuple[str, ...], None] = {}
     for kinds in ([c.kind or c.lift for c in own], families, patterns):
         for kind in sorted({k for k in kinds if kinds.count(k) > 1}):
-            yield f"{kinds.count(kind)} lifts of one kind ({kind})"
+            same[tuple(c.lift for c, k in zip(own, kinds, strict=True) if k == kind)] = None
+    yield from (f"{' and '.join(lifts)} are of one kind" for lifts in same)
 
 
 def _dose(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
@@ -225,6 +227,8 @@ def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, Ra
     for c in here:
         if (several and c not in several) or (not c.kept and any(_keeps_place(o, c, question) for o in several)):
             continue
+        if c.practice.region == "lower" and not c.practice.costly and any(_own_squat(o) for o in several):
+            continue
         own = c.kept or (c.practice.staple and c.practice.multi and c.practice.family != "lunge")
         late = c.practice.family == "forearm" or c.practice.family.startswith("trunk_")
         spoils = squats and c.practice.family in ("hip_hinge", "hip_extension", "trunk_extension")
@@ -233,6 +237,10 @@ def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, Ra
             able.append((wanted, c.kept, c.practice.costly, c.systemic, (c.lift, c.range)))
     top = [x for x in able if x[:4] == max(y[:4] for y in able)]
     return min((x[4] for x in top), default=None)
+
+
+def _own_squat(choice: Choice) -> bool:
+    return choice.kept and choice.practice.costly and choice.practice.pattern == "squat"
 
 
 def _keeps_place(own: Choice, staple: Choice, question: Question) -> bool:
@@ -298,10 +306,13 @@ def _muscle(week: Week, muscle: Muscle, heads: Mapping[str, float], known: Choic
     most = muscle.high if muscle.own else rules.week_most
     if total > most + NEAR:
         yield f"{muscle.name}: {total:.2f} sets, {'own wish ' if muscle.own else ''}at most {most:g}"
-    for weigh in (_of_set, _meant):
-        yield from _hard(
-            week, muscle, {d.day: sum(x.sets * weigh(known[_key(x)], muscle) for x in d.lifts) for d in week.days}, question
-        )
+    counts = [
+        {d.day: sum(x.sets * weigh(known[_key(x)], muscle) for x in d.lifts) for d in week.days} for weigh in (_of_set, _meant)
+    ]
+    for day in counts[0]:
+        if (amount := max(c[day] for c in counts)) > rules.most_sets_a_day + NEAR:
+            yield f"{muscle.name}: {amount:.1f} sets on {day.capitalize()}, more than {rules.most_sets_a_day:g}"
+    yield from dict.fromkeys(fault for c in counts for fault in _hard(week, muscle, c, question))
     yield from _easy(week, muscle, known, question)
     yield from _shares(week, muscle, known, question, total)
 
@@ -313,12 +324,10 @@ def _meant(choice: Choice, muscle: Muscle) -> float:
 def _hard(week: Week, muscle: Muscle, by_day: Mapping[str, float], question: Question) -> Iterator[str]:
     rules = question.rules
     for day, amount in by_day.items():
-        if amount > rules.most_sets_a_day + NEAR:
-            yield f"{muscle.name}: {amount:.1f} sets on {day}, more than {rules.most_sets_a_day:g}"
         after = WEEKDAYS[(WEEKDAYS.index(day) + 1) % 7]
         rested = muscle.name in ("calves", "abdominals", "forearms") or len(week.days) < 2
         if not rested and min(amount, by_day.get(after, 0.0)) > rules.hard_from_sets + NEAR:
-            yield f"{muscle.name}: hard days on {day} and {after}"
+            yield f"{muscle.name}: hard days on {day.capitalize()} and {after.capitalize()}"
 
 
 def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, total: float) -> Iterator[str]:
@@ -327,7 +336,7 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
         for d in week.days:
             own = sum(x.sets * _of_set(known[_key(x)], muscle) for x in d.lifts)
             if own > rules.even_part * total + NEAR:
-                yield f"{muscle.name}: {own:.1f} of {total:.1f} sets on {d.day}, not two days"
+                yield f"{muscle.name}: {own:.1f} of {total:.1f} sets on {d.day.capitalize()}, not two days"
     able = [c for c in question.choices if _somewhere(c, question) and _of_set(c, muscle) > 0.3]
     leads = len({c.practice.pattern if c.practice.pattern in ("lunge", "pulldown") else c.key for c in able})
     few = len({c.lift for c in able} - question.refused) <= 3 and muscle.name in BIG

@@ -40,7 +40,8 @@ def opener(choices: Sequence[Choice], question: Question) -> Choice | None:
     own, able = [c for c in whole if c.kept], []
     for c in whole or choices:
         muscle = opens_for(c, question.muscles)
-        if muscle is None or tires_squat(c, choices) or (not c.kept and any(_stays_first(o, c, muscle) for o in own)):
+        staple = not c.kept and any(_stays_first(o, c, muscle) for o in own)
+        if muscle is None or tires_squat(c, choices) or staple or any(_squats_before(o, c) for o in own):
             continue
         able.append(((-muscle.priority, not c.kept, not c.practice.costly, -c.systemic, c.key), c))
     return min(able, key=lambda pair: pair[0])[1] if able else None
@@ -55,6 +56,12 @@ def _stays_first(own: Choice, staple: Choice, muscle: Muscle) -> bool:
         return True
     heaviest = known.pattern == "squat" or own.lift in FROM_THE_FLOOR
     return known.costly and (heaviest or known.targets[0] in staple.practice.movers)
+
+
+def _squats_before(own: Choice, other: Choice) -> bool:
+    """Whether an own barbell squat comes before another lift for the legs that no bar loads: it asks more (common practice, no source)."""
+    heavy = own.practice.costly and own.practice.pattern == "squat"
+    return heavy and not other.practice.costly and other.practice.region == "lower"
 
 
 def tires_squat(hinge: Choice, choices: Sequence[Choice]) -> bool:

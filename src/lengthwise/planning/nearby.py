@@ -14,6 +14,7 @@ from lengthwise.planning.highs import Solved, Work, maximise
 from lengthwise.planning.model import Model
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.search import FINE, UNUSED, whole_columns
+from lengthwise.planning.week_rows import moved_by_hand
 
 Vector = NDArray[np.float64]
 STANDS = 0.7
@@ -85,6 +86,7 @@ def _unable(model: Model) -> set[int]:
     before = {day.day: day for day in question.previous.days} if question.previous else {}
     gone = {day for day, key in model.old if (day, key) not in there}
     pinned = {day for day, _ in question.pinned} - question.closed
+    gone |= {day for day, key in model.old if key in moved_by_hand(model)}
     return {
         d
         for d, offer in enumerate(question.days)

@@ -1,5 +1,6 @@
 """What holds over the whole week: the client's own lifts, how often a lift comes, balance, beginners, and the week before."""
 
+from collections import Counter
 from itertools import pairwise
 
 from lengthwise.planning import wording
@@ -11,6 +12,7 @@ from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Choice
 
+Key = tuple[str, str]
 PULL_OVER_PRESS, PRESS_OVER_PULL = 0.75, 0.7
 KNEE_OVER_HIP, HIP_OVER_KNEE = 0.275, 0.95
 """Sets of one side over the other at least (common practice, no source); knee against hamstrings and glutes together."""
@@ -43,6 +45,7 @@ def add_week(model: Model) -> None:
         _repeat(model)
     if model.old:
         _near(model)
+        _moved(model)
     if model.question.earlier:
         _differ(model)
 
@@ -234,6 +237,27 @@ def _near(model: Model) -> None:
         if (c := model.question.choices[i]).kept and c.practice.multi and opens_for(c, model.question.muscles):
             model.ask({model.sets(i, d): 1.0}, was, rules.swap_price)
     _no_lower(model)
+
+
+def moved_by_hand(model: Model) -> dict[Key, float]:
+    """Lifts of the week before that are fixed on a day on which they did not stand, each with the most sets it may have: no more than before, or
+    than are fixed.
+    """
+    before, fixed = Counter[Key](), Counter[Key]()
+    for (_, key), n in model.old.items():
+        before[key] += n
+    for (_, key), n in model.question.pinned.items():
+        fixed[key] += n
+    moved = {key for day, key in model.question.pinned if key in before and (day, key) not in model.old}
+    return {key: float(max(before[key], fixed[key])) for key in moved}
+
+
+def _moved(model: Model) -> None:
+    """A lift that was put on another day leaves its old one: its sets do not double."""
+    most = moved_by_hand(model)
+    for i, c in enumerate(model.question.choices):
+        if c.key in most:
+            model.programme.keep(model.total({i: 1.0}), upper=most[c.key])
 
 
 def _no_lower(model: Model) -> None:

@@ -1,5 +1,6 @@
 """A client's week: planned, changed by hand with what stands against it said at once, kept, and handed over."""
 
+from collections.abc import Collection
 from datetime import date, timedelta
 from typing import Annotated, Any, Literal, get_args
 
@@ -125,7 +126,7 @@ def planned(
         keep_day=keep_day, ways=ways,
     )  # fmt: skip
     told = when_done(request, *plan_job(near_to_kept(asked, near)), QUESTION.waiting)
-    boards = [_values(found, monday_meant(monday), one, "") for one in told]
+    boards = [{**_values(found, monday_meant(monday), one, ""), "stay": _stay(fix)} for one in told]
     return page(request, "parts/week_boards.html", {"boards": boards})
 
 
@@ -142,20 +143,27 @@ def edit(
     to: Annotated[str, Form(max_length=80)] = "",
     sets: Annotated[int, Form()] = 3,
     n: Annotated[int, Form(ge=1, le=3)] = 1,
+    fix: Annotated[list[str], Form(max_length=40)] = [],  # noqa: B006 - FastAPI copies it
 ) -> HTMLResponse:
     """One change by hand; the answer is the board with its minutes, its sets, what stands against it, and the way back.
 
-    To look at a week as it was sent is how a change is taken back.
+    To look at a week as it was sent is how a change is taken back. A lift that was moved is marked to stay where it was put.
     """
     before = week_from_text(week)
     there, past = placed(found, before), past_of_number(found.number, monday_meant(monday))
     offer = offer_for(there, past, step)
     try:
         now = edit_week(there.client, offer, before, Edit(do=do, day=day, lift=lift, range=range, to=to, sets=sets), past)
+        stay = _stay(fix) | ({f"{to}:{lift}"} if do == "move" else set())
     except LengthwiseError as error:
         same = edit_week(there.client, offer, before, Edit(), past)
-        now = Edited(same.week, (str(error), *same.against))
-    return _board(request, found, monday_meant(monday), now, "", (n, week))
+        now, stay = Edited(same.week, (str(error), *same.against)), _stay(fix)
+    return _board(request, found, monday_meant(monday), now, "", (n, week), stay=stay)
+
+
+def _stay(fix: list[str]) -> set[str]:
+    """Lifts that are marked to stay, as day:lift, from day:lift:sets."""
+    return {word.rpartition(":")[0] for word in fix}
 
 
 @router.get("/week/{number:client}/swap", Role.OWN)
@@ -293,10 +301,21 @@ def paper(request: Request, found: Seen, kind: Literal["pdf", "csv", "ics"], mon
 
 
 def _board(
-    request: Request, found: StoredClient, monday: date, now: Edited, add: str, of: tuple[int, str] = (1, ""), stands: bool = False
+    request: Request,
+    found: StoredClient,
+    monday: date,
+    now: Edited,
+    add: str,
+    of: tuple[int, str] = (1, ""),
+    stands: bool = False,
+    stay: Collection[str] = (),
 ) -> HTMLResponse:
-    """The board; `of` says which of several it is and the text of the week before the change, where there is one; `stands` that it is kept."""
-    values = {**_values(found, monday, now, add), "may_keep": is_coach(request), "n": of[0], "undo": of[1], "stands": stands}
+    """The board; `of` says which of several it is and the text of the week before the change, where there is one; `stands` that it is kept;
+    `stay` which lifts are marked to stay when it is planned again.
+    """
+    values = {
+        **_values(found, monday, now, add), "may_keep": is_coach(request), "n": of[0], "undo": of[1], "stands": stands, "stay": stay,
+    }  # fmt: skip
     return page(request, "parts/week_board.html", values)
 
 
