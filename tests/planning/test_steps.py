@@ -149,3 +149,15 @@ def test_squats_and_leg_presses_stand_apart():
     week = plan(replace(asked(*lifts, thrust, *LIFTS[3:]), days=days))
     there = [d.day for d in week.days if any(x.lift.startswith("knee") for x in d.lifts)]
     assert there and not {"monday", "tuesday"} <= set(there)
+
+
+def test_a_shorter_day_cuts_what_matters_least():
+    """Calves and trunk before the muscle that the client wants more of (common practice, no source)."""
+    names = (replace(muscle("glutes", 8, 16), priority=2.0), muscle("quadriceps", 6, 16), muscle("calves", 6, 16), muscle("abdominals", 6, 16))
+    lifts = tuple(lift(k, **{m: 1.0}) for k, m in enumerate(("glutes", "quadriceps", "calves", "abdominals")))
+    days = tuple(DayOffer(day=d, place="gym", minutes=60.0, gear=frozenset({"cable"})) for d in ("monday", "thursday"))
+    question = Question(choices=lifts, days=days, muscles=names)
+    before = plan(question)
+    short = plan(replace(question, days=(days[0], replace(days[1], minutes=30.0)), previous=before))
+    lost = {m.name: before.muscle_sets[m.name] - short.muscle_sets[m.name] for m in names}
+    assert lost["glutes"] <= 0 < lost["calves"] + lost["abdominals"]

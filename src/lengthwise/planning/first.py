@@ -40,11 +40,15 @@ def opener(choices: Sequence[Choice], question: Question) -> Choice | None:
     own, able = [c for c in whole if c.kept], []
     for c in whole or choices:
         muscle = opens_for(c, question.muscles)
-        staple = not c.kept and any(_stays_first(o, c, muscle) for o in own)
-        if muscle is None or tires_squat(c, choices) or staple or any(_squats_before(o, c) for o in own):
+        if muscle is None or tires_squat(c, choices) or any(_comes_before(o, c, muscle) for o in own):
             continue
         able.append(((-muscle.priority, not c.kept, not c.practice.costly, -c.systemic, c.key), c))
     return min(able, key=lambda pair: pair[0])[1] if able else None
+
+
+def _comes_before(own: Choice, other: Choice, muscle: Muscle) -> bool:
+    """Whether an own lift stands before another that might open the day for a raised muscle."""
+    return _squats_before(own, other) or (not other.kept and _stays_first(own, other, muscle))
 
 
 def _stays_first(own: Choice, staple: Choice, muscle: Muscle) -> bool:

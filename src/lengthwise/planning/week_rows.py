@@ -5,9 +5,8 @@ from itertools import pairwise
 
 from lengthwise.planning import wording
 from lengthwise.planning.day_rows import FROM_THE_FLOOR
-from lengthwise.planning.first import opens_for
 from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, old_sets
-from lengthwise.planning.practice import BIG, SMALL
+from lengthwise.planning.practice import ALONE, BIG, SMALL
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Choice
@@ -221,8 +220,9 @@ def tied_days(question: Question) -> list[tuple[int, int]]:
 
 
 def _near(model: Model) -> None:
-    """Every set that differs from the week before costs; a lift gone from or new on a day costs more, and so does a set that a raised muscle's
-    main lift loses: another lift for the muscle is no reason to take from it.
+    """Every set that differs from the week before costs; a lift gone from or new on a day costs more, but one for calves or trunk that goes, and so
+    does a set that a lift for a raised muscle loses: a shorter day cuts what matters least, and another lift for the muscle is no reason to take
+    from it.
     """
     rules, p = model.question.rules, model.programme
     for i, d in model.slots:
@@ -230,13 +230,28 @@ def _near(model: Model) -> None:
         if not was:
             model.pay(model.used(i, d), -rules.swap_price - 2 * rules.move_price)
             continue
-        model.pay(model.used(i, d), rules.swap_price)
+        c = model.question.choices[i]
+        wanted = max((m.priority for m in model.question.muscles if m.raised and direct(c, m)), default=0.0)
+        model.pay(model.used(i, d), 0.0 if _matters_least(c, model.question) else rules.swap_price)
         off = p.add(("moved", i, d), was + rules.most_sets, -rules.move_price)
         p.keep({off: 1.0, model.sets(i, d): -1.0}, lower=-was)
         p.keep({off: 1.0, model.sets(i, d): 1.0}, lower=was)
-        if (c := model.question.choices[i]).kept and c.practice.multi and opens_for(c, model.question.muscles):
-            model.ask({model.sets(i, d): 1.0}, was, rules.swap_price)
+        if wanted and not c.gentle:
+            model.ask({model.sets(i, d): 1.0}, was, wanted * rules.floor_price)
     _no_lower(model)
+
+
+def _price_of_losing(question: Question, muscle: Muscle) -> float:
+    """What a set costs that a change takes from a muscle: calves and trunk first, then other small muscles, big and raised ones last."""
+    if muscle.raised or muscle.name in BIG:
+        return question.rules.floor_price
+    return question.rules.move_price if muscle.name in ALONE else question.rules.told_price
+
+
+def _matters_least(choice: Choice, question: Question) -> bool:
+    """Whether a shorter day does without a lift first: single-joint work for calves or trunk that nobody raised (common practice, no source)."""
+    own = [m for m in question.muscles if direct(choice, m)]
+    return not (choice.practice.multi or choice.kept) and all(m.name in ALONE and not m.raised for m in own)
 
 
 def moved_by_hand(model: Model) -> dict[Key, float]:
@@ -261,14 +276,14 @@ def _moved(model: Model) -> None:
 
 
 def _no_lower(model: Model) -> None:
-    """A change takes no muscle below its band, nor further below it than it was."""
+    """A change takes no muscle below its band, nor further below it than it was, a raised one below what it had; a big muscle last."""
     question = model.question
     was = {(i, d): model.old.get((question.days[d].day, question.choices[i].key), 0) for i, d in model.slots}
     for muscle in question.muscles:
         part = {i: counted(c, muscle) for i, c in enumerate(question.choices)}
         before = sum(n * part[i] for (i, _), n in was.items())
-        if least := min(before, muscle.low):
-            model.ask(model.total(part), least, question.rules.floor_price)
+        if least := before if muscle.raised else min(before, muscle.low):
+            model.ask(model.total(part), least, _price_of_losing(question, muscle))
 
 
 def _differ(model: Model) -> None:
