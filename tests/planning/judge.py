@@ -10,6 +10,7 @@ from itertools import combinations, pairwise
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import muscles
+from lengthwise.training.client import joint_named
 from lengthwise.training.prescription import loads_at
 
 DAYS = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
@@ -90,6 +91,16 @@ ONE_LEG = {
     "reverse_lunge", "forward_lunge", "walking_lunge", "lateral_lunge", "step_up", "split_squat", "rear_foot_raised_split_squat",
     "one_leg_box_squat", "one_leg_hip_thrust", "one_leg_romanian_deadlift", "cable_kickback", "standing_leg_curl",
 }  # fmt: skip
+FROM_FLOOR = {"deadlift", "sumo_deadlift"}
+BAR_SQUATS = {"back_squat", "low_bar_squat", "front_squat", "wide_stance_squat", "box_squat", "heels_raised_squat"}
+ON_A_BOX = {"one_leg_box_squat", "box_squat", "step_up", "step_down", "feet_raised_bridge"}
+TURNS_AWAY = (
+    "choose another lift",
+    "choose a push-down",
+    "chest-supported row when",
+    "While the back hurts",
+    "not while the back hurts",
+)
 TWINS = (
     {"bench_press", "guided_bar_bench_press", "wide_grip_bench_press"}, {"back_squat", "guided_bar_squat", "half_squat"},
     {"romanian_deadlift", "stiff_leg_deadlift"}, {"barbell_curl", "cambered_bar_curl"}, {"cable_push_down", "rope_push_down"},
@@ -312,13 +323,16 @@ def gear_owned(c):
     for d, x in c.planned:
         i, there = x["lift"], c.client.places[d["place"]]
         full = bool(c.gear(d["place"]) & {"lever", "sled"}) if there.stations is None else None
-        has = {s for s in there.stations or ()} if full is None else ({"flat_bench", "rack", "bar_to_hang"} if full else set())
+        has = (
+            {s for s in there.stations or ()} if full is None else ({"flat_bench", "rack", "bar_to_hang", "box"} if full else set())
+        )
         bench = has & {"flat_bench", "incline_bench", "decline_bench", "preacher_pad", "back_extension_bench"}
         if c.lifts[i].gear not in c.gear(d["place"]):
             yield f"{i}: no {c.lifts[i].gear}"
         if (
             (i in ON_A_BENCH and not bench)
             or (i in IN_A_RACK and "rack" not in has)
+            or (i in ON_A_BOX and "box" not in has)
             or (i in ON_A_BAR and not has & {"bar_to_hang", "dip_bars"})
         ):
             yield f"{i}: no station for it at {d['place']}"
@@ -632,6 +646,36 @@ def lying_curl_after_seated(c):
     there = any("lever" in c.gear(d["place"]) and c.client.places[d["place"]].stations is None for d in c.week["days"])
     if there and "lying_leg_curl" in c.ids - set(c.known) and "seated_leg_curl" not in c.ids:
         yield "lying_leg_curl"
+
+
+def chest_press_beside_flies(c):
+    """Presses before flies: a week with a fly has a press for the chest, unless a joint hurts that presses load."""
+    presses = {"press_horizontal", "press_sloped", "press_machine", "dip_push_up"}
+    families = {c.family[i] for i in c.ids}
+    if "fly" in families and not families & presses and not c.client.sore_joints.keys() & {"shoulder", "elbow", "wrist"}:
+        yield "flies alone"
+
+
+def deadlift_opens(c):
+    """A deadlift from the floor is the first lift of its day, but for one with a barbell squat."""
+    for d in c.week["days"]:
+        ids = [x["lift"] for x in d["lifts"]]
+        if set(ids) & FROM_FLOOR and ids[0] not in FROM_FLOOR and not set(ids) & BAR_SQUATS:
+            yield f"{d['day']}: {ids[0]} before the deadlift"
+
+
+def squat_not_running(c):
+    """No barbell squat on the day after itself."""
+    there = {(d["day"], x["lift"]) for d, x in c.planned if x["lift"] in BAR_SQUATS}
+    yield from sorted(f"{i} on {d} and the day after" for d, i in there if (DAYS[(DAYS.index(d) + 1) % 7], i) in there)
+
+
+def own_caution_kept(c):
+    """No new lift whose own caution turns to another one while a joint is sore that is."""
+    for i in sorted(c.ids - set(c.known)):
+        for told in c.lifts[i].cautions:
+            if joint_named(told.joint) in c.client.sore_joints and any(words in told.text for words in TURNS_AWAY):
+                yield f"{i}: {told.text}"
 
 
 def day_names(c):

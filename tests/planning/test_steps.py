@@ -153,7 +153,12 @@ def test_squats_and_leg_presses_stand_apart():
 
 def test_a_shorter_day_cuts_what_matters_least():
     """Calves and trunk before the muscle that the client wants more of (common practice, no source)."""
-    names = (replace(muscle("glutes", 8, 16), priority=2.0), muscle("quadriceps", 6, 16), muscle("calves", 6, 16), muscle("abdominals", 6, 16))
+    names = (
+        replace(muscle("glutes", 8, 16), priority=2.0),
+        muscle("quadriceps", 6, 16),
+        muscle("calves", 6, 16),
+        muscle("abdominals", 6, 16),
+    )
     lifts = tuple(lift(k, **{m: 1.0}) for k, m in enumerate(("glutes", "quadriceps", "calves", "abdominals")))
     days = tuple(DayOffer(day=d, place="gym", minutes=60.0, gear=frozenset({"cable"})) for d in ("monday", "thursday"))
     question = Question(choices=lifts, days=days, muscles=names)

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from typing import cast, get_args
 
 from lengthwise.actions.lifts import all_lifts
@@ -12,6 +12,9 @@ from lengthwise.quantities import day as in_words
 from lengthwise.training.client import JointName, joint_named, joint_told
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.sore import loads_by_name
+
+RESTS = timedelta(days=14)
+"""So long a lift that hurt stands in no week; then it is tried again lightly (common practice, no source)."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,14 +73,28 @@ def _hurt(day: date, sets: list[LoggedSet]) -> Hurt | None:
     )
 
 
-def with_pain_told(week: Week, hurt: Iterable[Hurt]) -> Week:
+def resting(hurt: Iterable[Hurt], today: date) -> tuple[Hurt, ...]:
+    """Lifts that hurt so lately that they rest."""
+    return tuple(h for h in hurt if today - h.day < RESTS)
+
+
+def with_pain_told(week: Week, hurt: Iterable[Hurt], rests: Iterable[Hurt] = (), before: Week | None = None) -> Week:
     """The week with what is said of each of its lifts that hurt when it was last done, and of others that work the same joint alike; beside a
-    week before, what follows from it is a change.
+    week before in which it was no easy lift yet, what follows from it is a change.
+
+    Args:
+        rests: lifts that hurt lately and are left out for it.
     """
     here = {x.lift for d in week.days for x in d.lifts}
     found = [h for h in hurt if h.lift in here]
-    said = (words for h in found for words in (h.told, *_others(week, h, {x.lift for x in found})))
-    changes = tuple(h.change for h in found) if week.moved is not None else ()
+    told = {h.lift for h in found}
+    out = [h for h in rests if h.lift not in told]
+    said = (
+        *(words for h in found for words in (h.told, *_others(week, h, told))),
+        *(words for h in out for words in _others(week, h, told)),
+    )
+    hard = {x.lift for d in before.days for x in d.lifts if not x.gentle} if before else set[str]()
+    changes = tuple(h.change for h in found if h.lift in hard)
     return replace(week, notes=tuple(dict.fromkeys((*said, *week.notes))), changes=(*changes, *week.changes))
 
 

@@ -29,7 +29,7 @@ from lengthwise.planning.week import MANNERS, Choice, PlannedLift
 from lengthwise.quantities import percent
 from lengthwise.training.client import Client, joint_named
 from lengthwise.training.client import joint_told as in_words
-from lengthwise.training.sore import bears_usual, is_done, keeps_less, sparing_part, spoiled, stops
+from lengthwise.training.sore import bears_usual, hurts_many, is_done, keeps_less, sparing_part, spoiled, stops
 
 Because = Literal["", "pain", "gear", "time", "taste"]
 Where = Literal["", "neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
@@ -293,7 +293,7 @@ def _suits(why: _Why, old: Choice, new: Choice) -> bool:
             why.client, joint, new.practice.family
         )
         lighter = kept or new.joint_nm.get(joint, 0.0) <= EASIER * old.joint_nm.get(joint, 0.0)
-        return lighter and not spoiled(why.client, new.lift, lift, new.practice.family)
+        return lighter and not hurts_many(joint, new.lift) and not spoiled(why.client, new.lift, lift, new.practice.family)
     if because == "gear":
         return new.gear != old.gear
     if because == "time":

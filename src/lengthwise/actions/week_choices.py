@@ -34,6 +34,7 @@ from lengthwise.actions.week_lifts import (
     named_muscles,
     offer,
     own_lifts_of,
+    practice,
     practice_for,
     saving_on,
     sore_grip,
@@ -46,6 +47,7 @@ from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.target import target_named
 from lengthwise.mechanics.measures import REST_S
+from lengthwise.planning.jobs import OF_A_WEEK
 from lengthwise.planning.model import TRUNK
 from lengthwise.planning.practice import ALONE, BIG, SMALL, lists
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
@@ -62,7 +64,7 @@ from lengthwise.training.known import kept, known_of
 from lengthwise.training.methods import methods
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import loads_for
-from lengthwise.training.sore import is_done
+from lengthwise.training.sore import is_done, turned_to_with_less
 from lengthwise.training.weekly_sets import weekly_band
 
 SERVES = 0.15
@@ -168,7 +170,7 @@ def is_uneasy(reason: str) -> bool:
 def _second_best(
     client: Client, facts: Mapping[str, LiftFacts], light: Mapping[str, LiftFacts], out: Mapping[str, str], progress: Progress
 ) -> dict[str, LiftFacts]:
-    """For muscles with hardly a lift that sore joints bear, and for movements that a raised one wants: lifts whose heaviest load
+    """For muscles with hardly a lift that sore joints bear, for jobs of the week and for movements that a muscle wants: lifts whose heaviest load
     is light or whose lightest allows few, then those that are easy; many repetitions, or few, are better than none.
     """
     sound = {i: f for i, f in facts.items() if borne(client, i, all_lifts().family[i], usual_nm(client, f)).stays}
@@ -178,13 +180,25 @@ def _second_best(
     found = {i: f for i, f in light.items() if any(heads & set(all_lifts().lifts[i].targets) for heads in short)}
     found |= {i: f for i, f in light.items() if all_lifts().family[i] in missing}
     for x in lists().movement:
-        if x.raised and client.wishes.priority.get(x.muscle, 1.0) > 1 and not x.lifts & facts.keys():
+        if client.wishes.priority.get(x.muscle, 1.0) > x.raised and not (x.from_sets or x.lifts & facts.keys()):
             found |= {i: light[i] for i in sorted(x.lifts & light.keys())}
+    undone = [job for job in OF_A_WEEK if not any(practice(i).staple and _does(i, job) for i in sound)]
+    found |= {i: f for i, f in light.items() if any(_does(i, job) for job in undone) or turned_to_with_less(client, i)}
+    undone = [job for job in undone if not any(_does(i, job) for i in found)]
     still = [heads for heads in short if _meant({**sound, **found}, heads) < LEFT]
-    easy = [i for i, why in sorted(out.items()) if why == TOO_EASY and any(h & set(all_lifts().lifts[i].targets) for h in still)]
+    easy = [
+        i
+        for i, why in sorted(out.items())
+        if why == TOO_EASY and (any(h & set(all_lifts().lifts[i].targets) for h in still) or any(_does(i, job) for job in undone))
+    ]
     asked = [(i, all_lifts().lifts[i], "full") for i in easy]
     solved = facts_of_lifts(calibrated_person(client), asked, progress) if asked else {}  # type: ignore[arg-type]
     return found | {i: f for (i, _), f in solved.items() if not isinstance(f, str)}
+
+
+def _does(lift_id: str, job: str) -> bool:
+    """Whether a lift is one of several joints that does a job of the week."""
+    return practice(lift_id).multi and practice(lift_id).pattern in lists().jobs[job]
 
 
 def _meant(facts: Mapping[str, LiftFacts], heads: Collection[str]) -> int:

@@ -25,6 +25,8 @@ GRIPPING = frozenset({"elbow", "wrist"})
 """Joints that long sets of a lift that ends with the grip load (common practice, no source)."""
 KEEPS_STILL = frozenset({"anti_rotation_press", "side_plank"})
 """Trunk work that any coach turns to with a sore back or after a birth: nothing bends or turns under load (common practice, no source)."""
+BRIDGES = frozenset({"body_weight_bridge", "glute_bridge", "machine_hip_thrust"})
+"""What straightens the hip without holding the back: any coach's first choice while back or hip are sore (common practice, no source)."""
 OLD_Y, OLD_BEGINNER_Y = 65, 45
 """From this age on, or for beginners above the second, lifts that nobody knows are supported or steered by a machine."""
 SORTS = ("knee", "hip", "chest press", "row", "pulldown")
@@ -120,7 +122,9 @@ def practice_for(client: Client, lift_id: str) -> Practice:
     known, new = practice(lift_id), client.training == "untrained"
     if lift_id in KEEPS_STILL and ("trunk" in client.sore_joints or after_birth(client)):
         return replace(known, staple=True)
-    if known.multi and _gets_down(client, lift_id):
+    if lift_id in BRIDGES and {"trunk", "hip"} & client.sore_joints.keys():
+        return replace(known, staple=True)
+    if known.multi and (_gets_down(client, lift_id) or _lies_under(client, lift_id)):
         return replace(known, staple=False)
     unsure = new or UNSURE & client.sore_joints.keys()
     steered = new and all(STEERED & client.places[d.place].gear.keys() for d in client.days)
@@ -140,6 +144,19 @@ def _gets_down(client: Client, lift_id: str) -> bool:
     stiff = any(j in client.sore_joints and severity(client, j) != "mild" for j in ("knee", "hip"))
     benches = (stations_at(place.gear, place.stations) for place in client.places.values())
     return (stiff or is_old(client)) and any("flat_bench" in there for there in benches)
+
+
+def _lies_under(client: Client, lift_id: str) -> bool:
+    """Whether somebody old who has hardly trained would lie down under weights in the hands though there are machines (common practice, no source)."""
+    lift = all_lifts().lifts[lift_id]
+    steered = all(STEERED & client.places[d.place].gear.keys() for d in client.days)
+    return (
+        client.training == "untrained"
+        and is_old(client)
+        and steered
+        and lift.posture == "lying"
+        and lift.gear in ("dumbbell", "kettlebell")
+    )
 
 
 def is_old(client: Client) -> bool:

@@ -9,7 +9,7 @@ from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import share_told
 from lengthwise.actions.loading import Loading
-from lengthwise.actions.logged_pain import with_pain_told
+from lengthwise.actions.logged_pain import resting, with_pain_told
 from lengthwise.actions.own_days import by_own_days
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.short_days import short_days
@@ -21,7 +21,7 @@ from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import is_same_sort, named_muscles, practice, stands_firm
 from lengthwise.actions.week_loads import with_loads
-from lengthwise.actions.week_steps import done_of, resting, steps_told, strained, without_resting
+from lengthwise.actions.week_steps import done_of, steps_told, strained, without_resting
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
@@ -32,7 +32,7 @@ from lengthwise.planning.rules import Rules, default_rules
 from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, shortlist
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
-from lengthwise.planning.week_rows import HAMSTRING_JOBS
+from lengthwise.planning.week_rows import hamstring_jobs
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template, joint_told
 from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.lay_off import UNDATED
@@ -125,7 +125,8 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
         past.of(changed), past, offer_of(past.of(changed), progress, _last(changes) | _fixed(changes)), _fixed(changes)
     )
     done = None if changes.without or changes.place else past.grown_from(client)
-    week = with_pain_told(_planned(changed, changes, offer, done=done), past.hurt)
+    week = _planned(changed, changes, offer, done=done)
+    week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
     how = Loading(past.of(changed), changed, easy, offer.lighter)
     return by_own_days(_finished(replace(week, against=against), how), how, past.logged, changed)
 
@@ -210,7 +211,7 @@ def _planned(client: Client, changes: Changes, offer: Offer, earlier: tuple[Week
     wished = tuple(Conflict(f"{name} in the week", f"left out: {why}") for i, name, why in missing if i in offer.own.liked)
     week = replace(
         week,
-        conflicts=(*week.conflicts, *wished, *_jobs_lost(offer)),
+        conflicts=(*week.conflicts, *wished, *_jobs_lost(client, offer)),
         notes=(
             *(f"{name} is one of your lifts, and not in this week: {why}." for i, name, why in missing if i not in offer.own.liked),
             *_notes(client, offer, week),
@@ -312,13 +313,13 @@ def _instead(lift_id: str, week: Week) -> str:
     return f"{' and '.join(f'{n} sets of {name}' for name, n in sets.most_common(2))} do its work"
 
 
-def _jobs_lost(offer: Offer) -> Iterator[Conflict]:
+def _jobs_lost(client: Client, offer: Offer) -> Iterator[Conflict]:
     """Jobs of the hamstrings for which a sore joint leaves no lift at all."""
     here = {c.practice.family for c in offer.choices}
     spoiled = {
         all_lifts().family[i] for i, why in offer.out.items() if ("hurt" in why or "sore joint" in why) and i in all_lifts().lifts
     }
-    for words, families in HAMSTRING_JOBS:
+    for words, families in hamstring_jobs(client.sore_joints):
         if families & spoiled and not families & here:
             yield Conflict(f"a lift for the hamstrings {words}", "every one available loads a sore joint too much")
 

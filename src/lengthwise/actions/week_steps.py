@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from datetime import date, timedelta
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt
@@ -19,16 +18,9 @@ from lengthwise.training.counted_sets import convention
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.sore import leaves_alone, loads_by_name, practice_turns_to
 
-RESTS = timedelta(days=14)
-"""So long a lift that hurt stands in no week; then it is tried again lightly (common practice, no source)."""
 REAL, REAL_SINGLE = 0.4, 0.2
 """A lift strains a joint that hurts when it works it with this part of what a mildly sore one may carry, a single-joint one with the second
 (own choice)."""
-
-
-def resting(hurt: Iterable[Hurt], today: date) -> tuple[Hurt, ...]:
-    """Lifts that hurt so lately that they rest."""
-    return tuple(h for h in hurt if today - h.day < RESTS)
 
 
 def without_resting(offer: Offer, rests: Iterable[Hurt], fixed: Iterable[str]) -> Offer:

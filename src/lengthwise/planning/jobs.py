@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from lengthwise.planning.legs import add_legs, knee_lifts
-from lengthwise.planning.model import Model, counted
+from lengthwise.planning.model import HALF, Model, counted
 from lengthwise.planning.practice import Movement, lists
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
@@ -94,7 +94,16 @@ def _movements(model: Model) -> None:
         elif factors:
             muscle = next(m for m in model.question.muscles if m.name == movement.muscle)
             price = model.question.rules.job_price if muscle.raised or muscle.floor else model.question.rules.own_price
+            if not muscle.floor:
+                _at_all(model, muscle)
             model.ask(factors, 1.0, price, f"{movement.told} in the week" if muscle.raised or muscle.floor else "")
+
+
+def _at_all(model: Model, muscle: Muscle) -> None:
+    """On few days a small muscle has no floor, but something trains it: a raise or a press for the side deltoid (common practice, no source)."""
+    factors = {model.used(i, d): 1.0 for i, d in model.slots if counted(model.question.choices[i], muscle) >= HALF}
+    if factors:
+        model.ask(factors, 1.0, model.question.rules.job_price)
 
 
 def _from(model: Model, movement: Movement, used: dict[int, float]) -> None:

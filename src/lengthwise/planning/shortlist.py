@@ -16,6 +16,8 @@ FOR_BEGINNER = 3
 """A beginner's short days hold few lifts: more to choose from for each muscle makes them no better (own choice)."""
 JOBS = (frozenset({"knee_flexion"}), frozenset({"hip_hinge", "hip_extension"}))
 """Hamstrings bend the knee and straighten the hip: two lifts of each are always offered."""
+INSTEAD = {JOBS[1]: frozenset({"hip_thrust"})}
+"""Bridges and thrusts straighten the hip where a sore back leaves no hinge."""
 LEAST = 0.05
 STEADY = frozenset({"squat", "leg press"})
 
@@ -43,7 +45,8 @@ def shortlist(
         there = _steady(there) if steady else there
         kept |= {key for m in muscles for key in _for(there, m, for_muscle, of_a_family)}
         for families in JOBS:
-            kept |= {c.key for c in _best([c for c in there if c.practice.family in families])}
+            doing = [c for c in there if c.practice.family in families]
+            kept |= {c.key for c in _best(doing or [c for c in there if c.practice.family in INSTEAD.get(families, ())])}
         for movement in wanted(muscles):
             kept |= {c.key for c in _best([c for c in there if c.lift in movement.lifts])}
     return tuple(c for c in choices if c.key in kept)

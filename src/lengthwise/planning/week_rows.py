@@ -1,6 +1,7 @@
 """What holds over the whole week: the client's own lifts, how often a lift comes, balance, beginners, and the week before."""
 
 from collections import Counter
+from collections.abc import Collection
 from itertools import pairwise
 
 from lengthwise.planning import wording
@@ -29,6 +30,9 @@ HAMSTRING_JOBS = (
     ("bending the knee", frozenset({"knee_flexion"})),
     ("straightening the hip", frozenset({"hip_hinge", "hip_extension"})),
 )
+
+BRIDGES = frozenset({"hip_thrust"})
+"""With a sore back these straighten the hip in place of hinges, as the hinges' own caution says (common practice, no source)."""
 
 
 def add_week(model: Model) -> None:
@@ -118,10 +122,16 @@ def _lower(model: Model) -> None:
             "enough hip work beside knee work",
         )
     if "hamstrings" in legs:
-        for words, families in HAMSTRING_JOBS:
+        for words, families in hamstring_jobs(question.joint_nm):
             factors = {model.used(i, d): 1.0 for i, d in model.slots if question.choices[i].practice.family in families}
             if factors:
                 model.ask(factors, 1.0, 2 * rules.told_price, f"a lift for the hamstrings {words}")
+
+
+def hamstring_jobs(sore: Collection[str]) -> list[tuple[str, frozenset[str]]]:
+    """What hamstrings do, each with the families that do it for somebody with some sore joints."""
+    hip = "hip_hinge"
+    return [(words, f | BRIDGES if hip in f and "trunk" in sore else f) for words, f in HAMSTRING_JOBS]
 
 
 def _even(model: Model) -> None:

@@ -12,7 +12,6 @@ from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.expression import evaluate
 from lengthwise.training.client import Client, PainfulLift, RelatedLift, Severity, joint_told
 from lengthwise.training.known import known_of
-from lengthwise.training.stations import stations_at
 
 Degrees = dict[Severity, float]
 LENGTHS_CM = {
@@ -90,7 +89,7 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
         if stance := _stance(own, how, lift, family):
             return f"{joint_told(joint)}: {stance.words}"
         for rule in own.position:
-            if _beyond(rule, lift, family, how) and not _stopped(client, rule, lift_id, lift):
+            if _beyond(rule, lift, family, how) and not _stopped(rule, lift_id, lift):
                 return f"{joint_told(joint)}: {rule.words}"
     return ""
 
@@ -116,6 +115,12 @@ def loads_by_name(joint: str, lift_id: str) -> bool:
     )
 
 
+def hurts_many(joint: str, lift_id: str) -> bool:
+    """Whether a lift is named among those that some sore joint of the kind is spared, however sore it has to be for that."""
+    own = rules().get(joint)
+    return own is not None and (lift_id in own.new or any(lift_id in names for names in own.lifts.values()))
+
+
 def leaves_alone(client: Client, joint: str, family: str) -> bool:
     """Whether a family does nothing to a sore joint that is worth sparing."""
     own = rules().get(joint)
@@ -130,6 +135,11 @@ def keeps_less(client: Client, joint: str, lift_id: str, lift: Lift, family: str
     named = _by_practice(client, joint) and own is not None and lift_id in own.less
     turned = severity(client, joint) != "severe" or practice_turns_to(joint, family)
     return named or (turned and is_done(client, lift_id, lift))
+
+
+def turned_to_with_less(client: Client, lift_id: str) -> bool:
+    """Whether a coach turns to a lift with little load for a sore joint of the client's, so that a light one is no fault."""
+    return any(_by_practice(client, j) and lift_id in rules()[j].less for j in client.sore_joints if j in rules())
 
 
 def practice_turns_to(joint: str, family: str) -> bool:
@@ -163,17 +173,15 @@ def stops(client: Client, lift_id: str, lift: Lift, family: str) -> tuple[str, .
             continue
         for rule in rules()[joint].position:
             how = severity(client, joint)
-            if _beyond(rule, lift, family, how) and _stopped(client, rule, lift_id, lift):
+            if _beyond(rule, lift, family, how) and _stopped(rule, lift_id, lift):
                 until = "go down to a box or chair that stops you there: " if lift_id in rule.boxed else ""
                 out.append(f"{until}bend the {joint_told(joint)} to about {rule.stop[how]:g}° at most")
     return tuple(out)
 
 
-def _stopped(client: Client, rule: Position, lift_id: str, lift: Lift) -> bool:
-    """Whether the depth of a lift can be stopped: by its machine, or by a box or chair where the client trains."""
-    if lift_id in rule.boxed:
-        return any("box" in stations_at(place.gear, place.stations) for place in client.places.values())
-    return lift.gear in rule.shorten
+def _stopped(rule: Position, lift_id: str, lift: Lift) -> bool:
+    """Whether the depth of a lift can be stopped: by its machine, or by a chair, which is everywhere."""
+    return lift_id in rule.boxed or lift.gear in rule.shorten
 
 
 def sparing_part(client: Client, lift_id: str, lift: Lift, family: str) -> Literal["long", "short"] | None:

@@ -9,7 +9,7 @@ from lengthwise.contents import data_of
 
 Station = Literal[
     "flat_bench", "incline_bench", "decline_bench", "rack", "bar_to_hang", "dip_bars", "back_extension_bench", "preacher_pad", "box",
-    "heel_anchor", "wheel", "straps", "sliders", "landmine", "seal_bench", "harness", "wobble_board", "blocks", "high_handles",
+    "step", "heel_anchor", "wheel", "straps", "sliders", "landmine", "seal_bench", "harness", "wobble_board", "blocks", "high_handles",
     "table",
 ]  # fmt: skip
 FULL_GYM: frozenset[Station] = frozenset({
@@ -18,8 +18,8 @@ FULL_GYM: frozenset[Station] = frozenset({
 })  # fmt: skip
 """What a place with machines holds where its record does not say; common practice, no source."""
 BARBELL_ALONE: frozenset[Station] = frozenset({"rack", "blocks"})
-HOUSEHOLD: frozenset[Station] = frozenset({"box"})
-"""A stair or a sturdy step is everywhere."""
+HOUSEHOLD: frozenset[Station] = frozenset({"step"})
+"""A stair, or something to put the toes on, is everywhere; a box to step or sit on at knee height is not."""
 MACHINES = frozenset({"lever", "sled", "plate_lever"})
 
 
