@@ -21,7 +21,7 @@ from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import is_same_sort, named_muscles, practice, stands_firm
 from lengthwise.actions.week_loads import with_loads
-from lengthwise.actions.week_steps import done_of, steps_told, strained, without_resting
+from lengthwise.actions.week_steps import counted_before, done_of, steps_told, strained, without_resting
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
@@ -221,7 +221,7 @@ def _planned(client: Client, changes: Changes, offer: Offer, earlier: tuple[Week
         ),
     )
     if changes.last is not None:
-        week = replace(week, changes=changes_of(question, changes.last, week, offer.out, done_of(changes.last, offer).muscles))
+        week = replace(week, changes=changes_of(question, changes.last, week, offer.out, counted_before(changes.last, offer)))
     return week
 
 

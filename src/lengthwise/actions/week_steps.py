@@ -10,7 +10,7 @@ from lengthwise.actions.week_choices import Offer
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.model import counted
 from lengthwise.planning.question import Done, Muscle, Question
-from lengthwise.planning.steps import NEARLY, held_back, most_sets
+from lengthwise.planning.steps import held_back, most_sets
 from lengthwise.planning.week import Choice, Week
 from lengthwise.quantities import day as in_words
 from lengthwise.training.client import Client, joint_told
@@ -18,6 +18,8 @@ from lengthwise.training.counted_sets import convention
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.sore import leaves_alone, loads_by_name, practice_turns_to
 
+NEARLY = 0.5
+"""Counted sets short of a band that do not matter (own choice: sets are whole)."""
 REAL, REAL_SINGLE = 0.4, 0.2
 """A lift strains a joint that hurts when it works it with this part of what a mildly sore one may carry, a single-joint one with the second
 (own choice)."""
@@ -52,13 +54,21 @@ def strains(client: Client, choice: Choice, joint: str) -> bool:
 
 
 def done_of(base: Week, offer: Offer) -> Done:
-    """The week done last as the planner grows from it; lifts that cannot be chosen any more count by the fixed convention."""
-    known = {c.key: c for c in offer.choices}
+    """The week done last as the planner grows from it."""
+    strained_by = {c.key: c.strains for c in offer.choices}
     planned = [x for d in base.days for x in d.lifts]
-    muscles = {m.name: sum(x.sets * _counts(x.lift, known.get((x.lift, x.range)), m) for x in planned) for m in offer.muscles}
-    worked = {j: {key for key, c in known.items() if j in c.strains} for j in sorted({j for c in offer.choices for j in c.strains})}
-    strain = {j: sum(x.sets for x in planned if (x.lift, x.range) in keys) for j, keys in worked.items()}
+    targets = {x.lift: set(all_lifts().lifts[x.lift].targets) for x in planned}
+    muscles = {m.name: sum(x.sets for x in planned if targets[x.lift] & set(m.share)) for m in offer.muscles}
+    joints = sorted({j for c in offer.choices for j in c.strains})
+    strain = {j: sum(x.sets for x in planned if j in strained_by.get((x.lift, x.range), ())) for j in joints}
     return Done(sets=sum(x.sets for x in planned), muscles=muscles, lifts=frozenset(x.lift for x in planned), strain=strain)
+
+
+def counted_before(week: Week, offer: Offer) -> dict[str, float]:
+    """Counted sets of each muscle in a week; lifts that cannot be chosen any more count by the fixed convention."""
+    known = {c.key: c for c in offer.choices}
+    planned = [x for d in week.days for x in d.lifts]
+    return {m.name: sum(x.sets * _counts(x.lift, known.get((x.lift, x.range)), m) for x in planned) for m in offer.muscles}
 
 
 def _counts(lift_id: str, choice: Choice | None, muscle: Muscle) -> float:
@@ -75,7 +85,7 @@ def steps_told(question: Question, week: Week) -> Iterator[str]:
     if done is None:
         return
     now = sum(x.sets for d in week.days for x in d.lifts)
-    if any(week.muscle_sets[m.name] < m.low - NEARLY and held_back(question, week, m) for m in question.muscles):
+    if any(week.muscle_sets[m.name] < m.low - NEARLY and "steps" in held_back(question, week, m) for m in question.muscles):
         yield (
             f"Sets grow in steps: {now} this week after {done.sets} in the last ({most_sets(question):.0f} at most, and two more for a muscle; "
             "common practice). What is below its band gets more in later weeks, and minutes stay free until then. If you did more than is logged, "

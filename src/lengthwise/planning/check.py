@@ -393,13 +393,12 @@ def _steps(week: Week, known: Choices, question: Question) -> Iterator[str]:
         if known[key].strains and not known[key].familiar and key[0] not in done.lifts:
             yield f"{key[0]} is new and works {', '.join(sorted(known[key].strains))}"
     for m in question.muscles:
-        now, was = sum(n * _of_set(known[key], m) for key, n in sets.items()), done.muscles.get(m.name, 0.0)
+        now, was = sum(n * _meant(known[key], m) for key, n in sets.items()), done.muscles.get(m.name, 0)
         if (
             now
-            > max(was + question.rules.grow_sets, sum(n * _of_set(known[key], m) for key, n in fixed.items() if key in known))
-            + NEAR
+            > max(was + question.rules.grow_sets, sum(n * _meant(known[key], m) for key, n in fixed.items() if key in known)) + NEAR
         ):
-            yield f"{m.name}: {now:.1f} sets after {was:.1f}"
+            yield f"{m.name}: {now:.0f} sets after {was}"
 
 
 def _distances(week: Week, question: Question) -> Iterator[str]:

@@ -60,8 +60,8 @@ def why_not(model: Model, programme: Programme, muscle: Muscle, week: Week) -> s
     could = _at_most(model, programme, muscle)
     name, has = in_full(muscle.name), sets[muscle.name]
     beside = f"{name[0].upper()}{name[1:]} is raised and gets {has:.1f} sets beside {sets[top.name]:.1f} for {in_full(top.name)}"
-    if held_back(model.question, week, muscle):
-        return f"{beside}: sets grow in steps, and more of them come in later weeks."
+    if held := held_back(model.question, week, muscle):
+        return f"{beside}: {held}."
     if could - has < A_SET:
         return f"{beside}: the lifts that these days may hold give it no more."
     return f"{beside}: these days could hold up to {could:.0f}, but that takes what others need of their bands; raise it further, or lower others."

@@ -61,12 +61,12 @@ class Done:
     """What the client did last, which a week grows from in steps.
 
     Attributes:
-        sets: hard sets of the week. muscles: counted sets by muscle. lifts: what was done.
+        sets: hard sets of the week. muscles: those of lifts that are meant for each muscle. lifts: what was done.
         strain: sets that worked each joint that hurts and may go on.
     """
 
     sets: int
-    muscles: Mapping[str, float]
+    muscles: Mapping[str, int]
     lifts: frozenset[str] = frozenset()
     strain: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
 

@@ -356,8 +356,8 @@ def _instead(model: Model, week: Week, text: str) -> str:
                 return (
                     f"it gets {week.muscle_sets[m.name]:.1f}; no lift is left that trains it: refuse fewer, or list more equipment"
                 )
-            if held_back(question, week, m):
-                return f"it gets {week.muscle_sets[m.name]:.1f}; sets grow in steps, so that more waits for later weeks"
+            if held := held_back(question, week, m):
+                return f"it gets {week.muscle_sets[m.name]:.1f}; {held}"
             room = (
                 "few lifts over several joints are left for it, and they give no more" if _spared(question, m) else _room(model, m)
             )

@@ -4,12 +4,10 @@ from collections import Counter
 from math import ceil
 
 from lengthwise.planning import wording
-from lengthwise.planning.model import Model, counted
+from lengthwise.planning.model import Model, direct
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Week
-
-NEARLY = 0.5
-"""A muscle that is so near its step has taken it (own choice: sets are whole)."""
+from lengthwise.training.client import joint_told
 
 
 def most_sets(question: Question) -> float:
@@ -19,9 +17,9 @@ def most_sets(question: Question) -> float:
 
 
 def most_of(question: Question, muscle: str) -> float:
-    """The most counted sets of a muscle, by the same."""
+    """The most sets of lifts meant for a muscle, by the same."""
     done = question.done
-    return float("inf") if done is None else done.muscles.get(muscle, 0.0) + question.rules.grow_sets
+    return float("inf") if done is None else done.muscles.get(muscle, 0) + question.rules.grow_sets
 
 
 def add_steps(model: Model) -> None:
@@ -39,7 +37,7 @@ def add_steps(model: Model) -> None:
         model.total(every), upper=max(most_sets(question), sum(fixed.values())), wish=wording.steps(done.sets, most_sets(question))
     )
     for muscle in question.muscles:
-        part = {i: counted(c, muscle) for i, c in enumerate(choices)}
+        part = {i: direct(c, muscle) for i, c in enumerate(choices)}
         most = max(most_of(question, muscle.name), sum(n * part[i] for i, n in fixed.items()))
         p.keep(model.total(part), upper=most, wish=wording.muscle_step(muscle.name, most))
     for joint, most in done.strain.items():
@@ -51,8 +49,17 @@ def add_steps(model: Model) -> None:
             p.keep({model.used(i, d): 1.0}, upper=0.0, wish=wording.nothing_new(c.name))
 
 
-def held_back(question: Question, week: Week, muscle: Muscle) -> bool:
-    """Whether a muscle waits for the steps by which a week grows: the week or the muscle has taken its own."""
-    now = sum(x.sets for d in week.days for x in d.lifts)
-    full = now >= most_sets(question) - 1
-    return question.done is not None and (full or week.muscle_sets[muscle.name] >= most_of(question, muscle.name) - NEARLY)
+def held_back(question: Question, week: Week, muscle: Muscle) -> str:
+    """What a muscle waits for, in words: the steps by which a week grows, or a joint that hurts; empty where neither holds it back."""
+    if question.done is None:
+        return ""
+    known = {c.key: c for c in question.choices}
+    planned = [(known[x.lift, x.range], x.sets) for d in week.days for x in d.lifts]
+    meant = sum(n for c, n in planned if direct(c, muscle))
+    able = [c for c in question.choices if direct(c, muscle) and c.lift not in question.refused]
+    hurts = sorted({j for c in able for j in c.strains})
+    if able and all(c.strains or c.gentle for c in able):
+        return f"what trains it works the {' and '.join(map(joint_told, hurts))}, which gets no more work while it hurts"
+    if sum(n for _, n in planned) >= most_sets(question) - 1 or meant >= most_of(question, muscle.name):
+        return "sets grow in steps, so that more waits for later weeks"
+    return ""

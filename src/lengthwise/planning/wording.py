@@ -112,8 +112,8 @@ def steps(last: int, most: float) -> Wish:
 
 
 def muscle_step(muscle: str, most: float) -> Wish:
-    """How many counted sets of a muscle a week may hold after the one done last."""
-    return Wish(f"rule: at most {most:.1f} sets for {in_full(muscle)} after what was done in the last week")
+    """How many sets of lifts for a muscle a week may hold after the one done last."""
+    return Wish(f"rule: at most {most:.0f} sets for {in_full(muscle)} after what was done in the last week")
 
 
 def no_more(joint: str) -> Wish:
