@@ -139,7 +139,9 @@ def _jobs_undone(question, sets):
     patterns = [c.practice.pattern if c.practice.multi else "" for c in question.choices]
     for d, offer in enumerate(question.days):
         for job in {"upper": (PRESS, PULL), "push": (PRESS,), "pull": (PULL,), "whole": (PRESS, PULL), "lower": ()}[offer.shape]:
-            undone += _undone(question, sets, patterns, job, [d])
+            was = [x.lift for e in (question.previous.days if question.previous else ()) if e.day == offer.day for x in e.lifts]
+            if not was or any(c.lift in was and p in job for c, p in zip(question.choices, patterns, strict=True)):
+                undone += _undone(question, sets, patterns, job, [d])
     for job in ({"press"}, {"row"}, {"pulldown"}):
         undone += _undone(question, sets, patterns, job, range(len(question.days)))
     before = {x.lift for d in question.previous.days for x in d.lifts} if question.previous else set()
@@ -174,6 +176,9 @@ def _own_once(question, sets):
     return cost
 
 
+LARGE, LEAST = {"chest", "latissimus", "upper_back", "quadriceps", "hamstrings", "glutes"}, {"calves", "abdominals"}
+
+
 def _taken(question, muscles):
     """What it costs that a change takes a muscle below its band, or further below it."""
     if question.previous is None:
@@ -186,12 +191,29 @@ def _taken(question, muscles):
             for x in d.lifts:
                 if x.lift in known and known[x.lift].gear in gear.get(d.day, ()):
                     before += x.sets * sum(s * known[x.lift].fraction.get(h, 0) for h, s in m.share.items())
-        cost += question.rules.floor_price * max(0.0, min(before, m.low) - muscles[m.name])
+        raised, rules = m.priority > 1, question.rules
+        price = rules.floor_price if raised or m.name in LARGE else rules.move_price if m.name in LEAST else rules.told_price
+        cost += price * max(0.0, (before if raised else min(before, m.low)) - muscles[m.name])
     return cost
 
 
 def _any(question, m):
     return any(c.fraction.get(h, 0) for c in question.choices for h in m.share)
+
+
+def _meant_for(question, c):
+    return [m for m in question.muscles if set(c.practice.targets) & set(m.share)]
+
+
+def _matters_least(question, c):
+    """Single-joint work for calves or trunk that nobody raised, which a shorter day does without first."""
+    own = _meant_for(question, c)
+    return bool(own) and not (c.practice.multi or c.kept) and all(m.name in LEAST and m.priority <= 1 for m in own)
+
+
+def _wanted(question, c):
+    """The priority of the raised muscle that a lift is meant for, 0 where there is none."""
+    return max((m.priority for m in _meant_for(question, c) if m.priority > 1), default=0.0)
 
 
 def _near_worth(question, sets):
@@ -204,7 +226,8 @@ def _near_worth(question, sets):
         for i, c in enumerate(question.choices):
             was, now = old.get((offer.day, c.lift), 0), sets.get((i, d), 0)
             if was and c.gear in offer.gear:
-                total += rules.swap_price * bool(now) - rules.move_price * abs(now - was)
+                total += rules.swap_price * bool(now) * (not _matters_least(question, c)) - rules.move_price * abs(now - was)
+                total -= _wanted(question, c) * rules.floor_price * max(0, was - now)
             elif now:
                 total -= rules.swap_price + 2 * rules.move_price
     return total

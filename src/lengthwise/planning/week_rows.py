@@ -261,7 +261,7 @@ def _price_of_losing(question: Question, muscle: Muscle) -> float:
 def _matters_least(choice: Choice, question: Question) -> bool:
     """Whether a shorter day does without a lift first: single-joint work for calves or trunk that nobody raised (common practice, no source)."""
     own = [m for m in question.muscles if direct(choice, m)]
-    return not (choice.practice.multi or choice.kept) and all(m.name in ALONE and not m.raised for m in own)
+    return bool(own) and not (choice.practice.multi or choice.kept) and all(m.name in ALONE and not m.raised for m in own)
 
 
 def moved_by_hand(model: Model) -> dict[Key, float]:
