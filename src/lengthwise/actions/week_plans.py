@@ -201,7 +201,7 @@ def changed_record(client: Client, changes: Changes) -> Client:
 
 
 def _planned(client: Client, changes: Changes, offer: Offer, earlier: tuple[Week, ...] = (), done: Week | None = None) -> Week:
-    question = replace(question_of(client, offer, changes, earlier), done=done and done_of(done, offer))
+    question = replace(question_of(client, offer, changes, earlier), done=done_of(done, offer) if done else None)
     week = plan(question)
     faults = check(week, question)
     if faults:

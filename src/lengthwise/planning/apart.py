@@ -54,9 +54,9 @@ def add_apart(model: Model) -> None:
     knees = _there(model, "knee apart", lambda c: bends_knee(c.practice) and not c.gentle)
     spines = _there(model, "spine apart", lambda c: c.practice.spine and not is_bent_row(c.practice))
     for a, b in close_days(model.question):
-        for days in (knees, spines):
-            if a in days and b in days:
-                model.ask({days[a]: -1.0, days[b]: -1.0}, -1.0, rules.apart_price)
+        for there in (knees, spines):
+            if a in there and b in there:
+                model.ask({there[a]: -1.0, there[b]: -1.0}, -1.0, rules.apart_price)
         for one, other, price in (
             (hinges[a], hinges[b], rules.told_price),
             (rows[a], hinges[b], rules.apart_price),

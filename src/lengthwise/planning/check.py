@@ -306,7 +306,7 @@ def _muscle(week: Week, muscle: Muscle, heads: Mapping[str, float], known: Choic
     most = muscle.high if muscle.own else rules.week_most
     if total > most + NEAR:
         yield f"{muscle.name}: {total:.2f} sets, {'own wish ' if muscle.own else ''}at most {most:g}"
-    counts = [
+    counts: list[dict[str, float]] = [
         {d.day: sum(x.sets * weigh(known[_key(x)], muscle) for x in d.lifts) for d in week.days} for weigh in (_of_set, _meant)
     ]
     for day in counts[0]:
