@@ -9,7 +9,7 @@ from lengthwise.contents import data_of
 
 Station = Literal[
     "flat_bench", "incline_bench", "decline_bench", "rack", "bar_to_hang", "dip_bars", "back_extension_bench", "preacher_pad", "box",
-    "step", "heel_anchor", "wheel", "straps", "sliders", "landmine", "seal_bench", "harness", "wobble_board", "blocks", "high_handles",
+    "heel_anchor", "wheel", "straps", "sliders", "landmine", "seal_bench", "harness", "wobble_board", "blocks", "high_handles",
     "table",
 ]  # fmt: skip
 FULL_GYM: frozenset[Station] = frozenset({
@@ -18,8 +18,6 @@ FULL_GYM: frozenset[Station] = frozenset({
 })  # fmt: skip
 """What a place with machines holds where its record does not say; common practice, no source."""
 BARBELL_ALONE: frozenset[Station] = frozenset({"rack", "blocks"})
-HOUSEHOLD: frozenset[Station] = frozenset({"step"})
-"""A stair, or something to put the toes on, is everywhere; a box to step or sit on at knee height is not."""
 MACHINES = frozenset({"lever", "sled", "plate_lever"})
 
 
@@ -43,12 +41,12 @@ def needed(lift_id: str) -> frozenset[str]:
 
 
 def stations_at(gear: Collection[str], listed: Collection[str] | None) -> frozenset[str]:
-    """Stations of a place: as its record lists them, else those of a full gym where there are machines, else what any household has."""
+    """Stations of a place: as its record lists them, else those of a full gym where there are machines, else none."""
     if listed is not None:
-        return frozenset(listed) | HOUSEHOLD
+        return frozenset(listed)
     if MACHINES & set(gear):
         return FULL_GYM if "barbell" in gear else FULL_GYM - BARBELL_ALONE
-    return HOUSEHOLD
+    return frozenset()
 
 
 def words(keys: Collection[str]) -> str:
