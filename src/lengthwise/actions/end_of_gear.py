@@ -98,7 +98,7 @@ def _easier_told(at: SetAt, draft: Draft) -> tuple[str, ...]:
     if not draft.found.guess or at.exist.kind != "body" or draft.load_kg != 0:
         return ()
     table = practice_of_sets()["easier"]
-    easier = str(table.get(all_lifts().family[at.lift_id], table["other"]))
+    easier = str(table.get(at.lift_id) or table.get(all_lifts().family[at.lift_id], table["other"]))
     return easier_told(draft.repetitions[0], draft.found.reserve, easier)
 
 
