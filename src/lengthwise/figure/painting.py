@@ -27,7 +27,7 @@ _FINE = 2
 _BEYOND_M = np.array([0.85, 1.6])
 """How far beside and above the body gear is shown: a column far away is cut rather than the body made small (own choice)."""
 _CLEAR = 0.32
-_JUMP_M = 0.012
+_JUMP_M, _FAINT = 0.012, 0.35
 _EDGE = 0.75
 
 
@@ -84,17 +84,23 @@ def painted(scene: Scene, view: View, colour_of: Callable[[str, str], RGB], pixe
     step = pixel_m / _FINE
     size = np.ceil((high - low) / pixel_m).astype(int) * _FINE
     opaque, depth = _layer([s for s in solids if not s.clear], view, low, step, size)
-    clear, nearer = _layer([s for s in solids if s.clear], view, low, step, size)
-    share = np.where(nearer < depth, clear[..., 3] * _CLEAR, 0)[..., None]
-    colour = opaque[..., :3] * (1 - share) + clear[..., :3] * share
-    alpha = np.maximum(opaque[..., 3:], share)
-    colour = np.where(opaque[..., 3:] > 0, colour, clear[..., :3])
-    image = np.concatenate([colour * alpha, alpha], -1)
+    image = opaque * opaque[..., 3:]
+    if through := [s for s in solids if s.clear]:
+        clear, nearer = _layer(through, view, low, step, size)
+        before = (nearer < depth) & (clear[..., 3] > 0)
+        image[before] = _through(clear[before], opaque[before])
     small = image.reshape(size[1] // _FINE, _FINE, size[0] // _FINE, _FINE, 4).mean((1, 3))
     small[..., :3] /= np.maximum(small[..., 3:], 1e-9)
     return Painted(
         np.clip(small, 0, 1), (float(low[0]), float(low[0] + size[0] * step), float(low[1]), float(low[1] + size[1] * step))
     )
+
+
+def _through(clear: Array, opaque: Array) -> Array:
+    """What is clear before what is not, each (n, 4): colours times alpha, and alpha, (n, 4)."""
+    colour = opaque[:, :3] * (1 - _CLEAR) + clear[:, :3] * _CLEAR
+    alpha = np.maximum(opaque[:, 3:], _CLEAR)
+    return np.hstack([np.where(opaque[:, 3:] > 0, colour, clear[:, :3]) * alpha, alpha])
 
 
 def _solids(scene: Scene, colour_of: Callable[[str, str], RGB], key: int) -> list[_Solid]:
@@ -134,8 +140,6 @@ def _box(solids: list[_Solid], view: View) -> tuple[Array, Array]:
 
 def _layer(solids: list[_Solid], view: View, low: Array, step: float, size: NDArray[np.intp]) -> tuple[Array, Array]:
     """Lit colours with alpha (height, width, 4) and depth [m] of some solids, upper row first."""
-    if not solids:
-        return np.zeros((size[1], size[0], 4)), np.full((size[1], size[0]), np.inf)
     starts = np.cumsum([0, *(len(s.mesh.points) for s in solids)])
     faces = np.concatenate([s.mesh.faces + n for s, n in zip(solids, starts[:-1], strict=True)])
     across, up, near = view.axes @ np.concatenate([s.mesh.points for s in solids]).T
@@ -149,7 +153,8 @@ def _layer(solids: list[_Solid], view: View, low: Array, step: float, size: NDAr
     colour = np.einsum("pk,pkc->pc", weight, np.concatenate([s.colour for s in solids])[corner])
     out = np.zeros((*seen.shape, 4))
     out[seen] = np.column_stack([_lit(colour, normal, view), np.ones(len(colour))])
-    return _outlined(out, np.where(seen, depth, depth[seen].max(initial=0.0) + 1)), depth
+    _outline(out, np.where(seen, depth, depth[seen].max(initial=0.0) + 1))
+    return out, depth
 
 
 def _lit(colour: Array, normal: Array, view: View) -> Array:
@@ -163,12 +168,11 @@ def _lit(colour: Array, normal: Array, view: View) -> Array:
     return np.asarray(np.clip(colour**2.2 * light[:, None] * 1.12, 0, 1) ** (1 / 2.2))
 
 
-def _outlined(image: Array, depth: Array) -> Array:
-    """Dark where the depth jumps: outlines, and soft creases between muscles."""
+def _outline(image: Array, depth: Array) -> None:
+    """Darken an image where the depth jumps: outlines, and soft creases between muscles."""
     jump = np.zeros_like(depth)
-    jump[1:] = np.maximum(jump[1:], np.abs(np.diff(depth, axis=0)))
-    jump[:, 1:] = np.maximum(jump[:, 1:], np.abs(np.diff(depth, axis=1)))
-    ink = np.clip(jump / _JUMP_M - 0.35, 0, 1)[..., None] * _EDGE
-    out = image.copy()
-    out[..., :3] = image[..., :3] * (1 - ink) + np.array([0.2, 0.17, 0.17]) * ink
-    return out
+    np.abs(np.diff(depth, axis=0), out=jump[1:])
+    np.maximum(jump[:, 1:], np.abs(np.diff(depth, axis=1)), out=jump[:, 1:])
+    inked = jump > _FAINT * _JUMP_M
+    ink = np.clip(jump[inked] / _JUMP_M - _FAINT, 0, 1)[:, None] * _EDGE
+    image[inked, :3] = image[inked, :3] * (1 - ink) + np.array([0.2, 0.17, 0.17]) * ink
