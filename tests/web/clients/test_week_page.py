@@ -109,6 +109,21 @@ def test_a_lift_is_moved_by_keyboard(open_small: Open, small_number: int):
     until(page, lambda: lift in names_of(page, "friday"))
 
 
+def test_a_lift_that_was_moved_stays_where_it_was_put_when_the_week_is_planned_again(open_small: Open, small_number: int):
+    page = planned(open_small, small_number, "drag")
+    lift = next(n for n in names_of(page, "monday") if n not in names_of(page, "friday"))
+    page.locator(f"[data-day=monday] [aria-label='Move {lift} to another day']").select_option("friday")
+    stays = f".week-day[data-day=friday] input[name=fix][aria-label^='{lift} stays']"
+    until(page, lambda: page.locator(f"{stays}:checked").count() == 1)
+    other = next(n for n in names_of(page, "monday") if n != lift)
+    page.click(f".week-day[data-day=monday] [aria-label='One set more of {other}']")
+    until(page, lambda: other in page.inner_text(".week-against"))
+    assert page.locator(f"{stays}:checked").count() == 1, "another change by hand takes nothing back"
+    page.click("form button:has-text('Plan')")
+    page.locator("#boards .week-lift").first.wait_for()
+    assert lift in names_of(page, "friday") and page.locator(f"{stays}:checked").count() == 1
+
+
 def test_of_several_ways_the_one_that_was_changed_changes(open_small: Open, small_number: int):
     monday = date.today() - timedelta(days=date.today().weekday()) + timedelta(weeks=WEEKS_AHEAD["drag"])
     page = open_small(f"/week/{small_number}?monday={monday}")
