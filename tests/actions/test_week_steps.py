@@ -10,10 +10,11 @@ from lengthwise.actions.logged_pain import RESTS, hurt_lately, resting, with_pai
 from lengthwise.actions.past import Past
 from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import practice
+from lengthwise.actions.week_plans import _eased
 from lengthwise.actions.week_steps import counted_before, done_of, strained, without_resting
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, KnownLift
 from lengthwise.training.log import LoggedSet, Session
 
 TODAY = date(2026, 11, 30)
@@ -96,3 +97,14 @@ def test_pain_is_no_change_where_the_lift_was_an_easy_one_already():
     assert len(with_pain_told(light, found, (), hard).changes) == 1 and not with_pain_told(light, found, (), light).changes
     rests = hurts("leg_extension", 2)
     assert any("leg_press" in note for note in with_pain_told(week(leg_press=3), rests, rests, hard).notes)
+
+
+def test_the_note_of_a_sore_joint_names_the_set_that_the_line_rests_on():
+    """96.25 kg of the log, as beside the load, not 95 of the record."""
+    logged = KnownLift(lift="bench_press", load_kg=96.25, repetitions=6, reserve=2)
+    client = Client.model_validate(
+        {**PLAIN, "sore_joints": {"elbow": "mild"}, "known_lifts": [{**logged.model_dump(), "load_kg": 95}]}
+    )
+    eased = replace(offer(choice("bench_press")), lighter={"bench_press": 0.9}, known_lifts=(*client.known_lifts, logged))
+    told = " ".join(_eased(client, eased, {"bench_press"}))
+    assert "96.25 kg" in told and "95 kg" not in told

@@ -56,7 +56,7 @@ from lengthwise.planning.shape import shapes
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
 from lengthwise.training.bridge import repetitions_at
-from lengthwise.training.client import Client, hurting
+from lengthwise.training.client import Client, KnownLift, hurting
 from lengthwise.training.counted_sets import head_shares
 from lengthwise.training.defaults import default_reserve, rest_s
 from lengthwise.training.holds import is_held
@@ -105,7 +105,7 @@ class Offer:
         choices: every lift that can be done, with its facts. muscles, days: what for and when. out: why other lifts are out.
         measure: what growth is measured by.
         lighter: part of the usual load with which a lift is begun for the sake of a sore joint; 1 for one that was done and loads it
-            much. own: the client's own lifts.
+            much. own: the client's own lifts. known_lifts: the sets that it rests on, those of the log too.
     """
 
     choices: tuple[Choice, ...]
@@ -115,6 +115,7 @@ class Offer:
     measure: GrowthMeasure
     lighter: Mapping[str, float] = field(default_factory=dict)
     own: Own = field(default_factory=Own)
+    known_lifts: tuple[KnownLift, ...] = ()
 
 
 def offer_of(client: Client, progress: Progress = no_progress, last: Collection[str] = (), wanted: Collection[str] = ()) -> Offer:
@@ -159,7 +160,16 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     choices, lighter = eased(choices, {**held, **lighter}, hurting(client.known_lifts))
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
     out |= {c.lift: TOO_MUCH for c in useful if c not in choices and c.lift not in {x.lift for x in choices}}
-    return Offer(choices=choices, muscles=muscles, days=days, out=out, measure=measure, lighter=lighter, own=own)
+    return Offer(
+        choices=choices,
+        muscles=muscles,
+        days=days,
+        out=out,
+        measure=measure,
+        lighter=lighter,
+        own=own,
+        known_lifts=client.known_lifts,
+    )
 
 
 def is_uneasy(reason: str) -> bool:

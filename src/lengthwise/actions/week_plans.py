@@ -372,8 +372,9 @@ def _gently(client: Client, lift_id: str, part: float) -> str:
     return f"{share} for the sake of the {joints_loaded(client, lift_id, lifts.lifts[lift_id], lifts.family[lift_id])}{deep}"
 
 
-def _eased(client: Client, lighter: Mapping[str, float], here: Container[str]) -> Iterator[str]:
+def _eased(record: Client, offer: Offer, here: Container[str]) -> Iterator[str]:
     """Lifts of the week that a sore joint makes lighter: those of one reason in one line, and what holds for all of them said once."""
+    client, lighter = record.model_copy(update={"known_lifts": offer.known_lifts}), offer.lighter
     lifts, names = all_lifts().lifts, dict[str, list[str]]()
     for i, part in lighter.items():
         if i in here:
@@ -401,7 +402,7 @@ def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
         )
     instead = sore_offers(client, offer)
     out += [*(o.sentence for o in instead), *([WORDS] if instead else [])]
-    out += _eased(client, offer.lighter, here)
+    out += _eased(client, offer, here)
     for m in offer.muscles:
         if client.sore_joints and week.muscle_sets[m.name] < max(m.floor, 2.0):
             lost = sum(
