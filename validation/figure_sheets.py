@@ -1,4 +1,4 @@
-"""Pictures of the 24 commonest lifts as people meet them, four to a sheet, to be looked at one by one.
+"""Pictures of 24 lifts as people meet them, four to a sheet, to be looked at one by one.
 
 The page in light, in dark and on a phone (served here, Debian's Chromium), the card, and an invented client's week on paper.
 
@@ -31,12 +31,12 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "web"))
 from gym_server import serving
 
 LIFTS = (
-    "back_squat", "deadlift", "bench_press", "incline_bench_press", "overhead_press", "barbell_row", "lat_pulldown", "pull_up",
-    "barbell_curl", "incline_dumbbell_curl", "cable_push_down", "overhead_rope_extension", "dumbbell_lateral_raise", "cable_fly_level",
-    "leg_press", "leg_extension", "lying_leg_curl", "seated_leg_curl", "hip_thrust", "romanian_deadlift", "standing_calf_raise",
-    "split_squat", "cable_crunch", "face_pull",
+    "back_squat", "deadlift", "rear_foot_raised_split_squat", "leg_press", "leg_extension", "lying_leg_curl", "hip_thrust",
+    "standing_calf_raise", "machine_abduction", "bench_press", "incline_dumbbell_press", "push_up", "cable_fly_level", "overhead_press",
+    "dumbbell_lateral_raise", "overhead_rope_extension", "preacher_curl", "barbell_row", "lat_pulldown", "pull_up", "face_pull",
+    "band_pull_apart", "cable_crunch", "hanging_knee_raise",
 )  # fmt: skip
-"""What most programmes hold (common practice, no source)."""
+"""Every part of the body and every kind of gear (own choice)."""
 SCREENS = {"page": ((1280, 800), "light"), "dark": ((1280, 800), "dark"), "phone": ((390, 844), "light")}
 BROWSERS = ("chromium-headless-shell", "chromium", "chromium-browser")
 FLAGS = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]

@@ -7,6 +7,7 @@ type Arrow = Figure["arrows"][number];
 
 const UP = new Vector3(0, 1, 0);
 const [LEAST_M, ARROW_M] = [0.08, 0.3];
+const TIP_M = 0.035; // how far the tip goes on from the shaft's end
 const LEAST_PATH_M = 0.04;
 /** How long an arrow is [m], for the share of the largest load. */
 const lengthOf = (size: number) => LEAST_M + ARROW_M * size;
@@ -47,7 +48,7 @@ export class LoadArrows {
     return bothSides(figure).flatMap(([load, mirror]) =>
       [0, load.points_mm.length - 1].flatMap((at) => {
         const begin = point(load.points_mm, at, 0, mirror);
-        const length = lengthOf(load.size[at]) * (load.pushes ? -1 : 1);
+        const length = (lengthOf(load.size[at]) + TIP_M) * (load.pushes ? -1 : 1);
         return [begin, begin.clone().addScaledVector(direction(load.direction, at, 0, mirror), length)];
       }),
     );
@@ -73,7 +74,7 @@ export class LoadArrows {
   private add(load: Arrow, mirror: boolean): void {
     const arrow = new Group();
     const shaft = new Mesh(new CylinderGeometry(0.008, 0.008, 1, 10), this.load);
-    const tip = new Mesh(new ConeGeometry(0.026, 0.07, 16), this.load);
+    const tip = new Mesh(new ConeGeometry(0.026, 2 * TIP_M, 16), this.load);
     arrow.add(shaft, tip);
     this.shown.add(arrow);
     this.movers.push((at, between) => {
@@ -81,7 +82,7 @@ export class LoadArrows {
       const length = lengthOf(size);
       const way = direction(load.direction, at, between, mirror);
       arrow.position.copy(point(load.points_mm, at, between, mirror));
-      if (load.pushes) arrow.position.addScaledVector(way, -length - 0.035);
+      if (load.pushes) arrow.position.addScaledVector(way, -length - TIP_M);
       arrow.quaternion.setFromUnitVectors(UP, way);
       shaft.scale.y = length;
       shaft.position.y = length / 2;
