@@ -1,5 +1,6 @@
 """What a week grows from: the week done last, the joints that hurt, and lifts that rest since they hurt."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
@@ -57,11 +58,12 @@ def done_of(base: Week, offer: Offer) -> Done:
     """The week done last as the planner grows from it."""
     strained_by = {c.key: c.strains for c in offer.choices}
     planned = [x for d in base.days for x in d.lifts]
+    lifts = dict(sum((Counter({x.lift: x.sets}) for x in planned), Counter()))
     targets = {x.lift: set(all_lifts().lifts[x.lift].targets) for x in planned}
     muscles = {m.name: sum(x.sets for x in planned if targets[x.lift] & set(m.share)) for m in offer.muscles}
     joints = sorted({j for c in offer.choices for j in c.strains})
     strain = {j: sum(x.sets for x in planned if j in strained_by.get((x.lift, x.range), ())) for j in joints}
-    return Done(sets=sum(x.sets for x in planned), muscles=muscles, lifts=frozenset(x.lift for x in planned), strain=strain)
+    return Done(sets=sum(x.sets for x in planned), muscles=muscles, lifts=lifts, strain=strain)
 
 
 def counted_before(week: Week, offer: Offer) -> dict[str, float]:

@@ -56,7 +56,9 @@ def add_apart(model: Model) -> None:
     for a, b in close_days(model.question):
         for there in (knees, spines):
             if a in there and b in there:
-                model.ask({there[a]: -1.0, there[b]: -1.0}, -1.0, rules.apart_price)
+                model.ask(
+                    {there[a]: -1.0, there[b]: -1.0}, -1.0, rules.told_price if model.question.joint_nm else rules.apart_price
+                )
         for one, other, price in (
             (hinges[a], hinges[b], rules.told_price),
             (rows[a], hinges[b], rules.apart_price),

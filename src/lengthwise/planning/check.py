@@ -390,8 +390,9 @@ def _steps(week: Week, known: Choices, question: Question) -> Iterator[str]:
         if worked > most + more:
             yield f"{worked} sets work the {joint} after {most}"
     for key in sets.keys() - fixed.keys():
-        if known[key].strains and not known[key].familiar and key[0] not in done.lifts:
-            yield f"{key[0]} is new and works {', '.join(sorted(known[key].strains))}"
+        lift = known[key]
+        if lift.strains and (not lift.familiar or lift.lift in done.lifts) and sets[key] > done.lifts.get(lift.lift, 0):
+            yield f"{lift.lift}: {sets[key]} sets work {', '.join(sorted(lift.strains))} after {done.lifts.get(lift.lift, 0)}"
     for m in question.muscles:
         now, was = sum(n * _meant(known[key], m) for key, n in sets.items()), done.muscles.get(m.name, 0)
         if (

@@ -61,13 +61,13 @@ class Done:
     """What the client did last, which a week grows from in steps.
 
     Attributes:
-        sets: hard sets of the week. muscles: those of lifts that are meant for each muscle. lifts: what was done.
+        sets: hard sets of the week. muscles: those of lifts that are meant for each muscle. lifts: sets of each lift.
         strain: sets that worked each joint that hurts and may go on.
     """
 
     sets: int
     muscles: Mapping[str, int]
-    lifts: frozenset[str] = frozenset()
+    lifts: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     strain: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
 
 

@@ -43,10 +43,10 @@ def add_steps(model: Model) -> None:
     for joint, most in done.strain.items():
         worked = {i: 1.0 for i, c in enumerate(choices) if joint in c.strains}
         p.keep(model.total(worked), upper=max(most, sum(n for i, n in fixed.items() if i in worked)), wish=wording.no_more(joint))
-    for i, d in model.slots:
-        c = choices[i]
-        if c.strains and i not in fixed and not (c.familiar or c.lift in done.lifts):
-            p.keep({model.used(i, d): 1.0}, upper=0.0, wish=wording.nothing_new(c.name))
+    for i, c in enumerate(choices):
+        if c.strains and i not in fixed and (c.lift in done.lifts or not c.familiar):
+            most = done.lifts.get(c.lift, 0)
+            p.keep(model.total({i: 1.0}), upper=most, wish=wording.no_more_of(c.name, most))
 
 
 def held_back(question: Question, week: Week, muscle: Muscle) -> str:

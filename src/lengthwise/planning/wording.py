@@ -121,9 +121,11 @@ def no_more(joint: str) -> Wish:
     return Wish(f"rule: no more sets that work the {joint_told(joint)} than in the last week")
 
 
-def nothing_new(lift: str) -> Wish:
-    """No new lift for a joint that hurts."""
-    return Wish(f"rule: {lift} works a joint that hurts and is new")
+def no_more_of(lift: str, most: int) -> Wish:
+    """No more of a lift, and none that is new, for a joint that hurts."""
+    return Wish(
+        f"rule: {lift} works a joint that hurts and " + (f"has {most} sets at most, as in the last week" if most else "is new")
+    )
 
 
 def differ(number: int, rules: Rules) -> Wish:
