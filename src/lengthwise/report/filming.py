@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from io import BytesIO
+from textwrap import fill
 from typing import ClassVar
 
 import numpy as np
@@ -49,11 +50,11 @@ def film(found: Sequence[LiftProfile]) -> Film:
 def _frame(found: Sequence[LiftProfile], k: int) -> Figure:
     """The lifts at a position over the curve of their demand."""
     figure = Figure(figsize=SIZE, dpi=DPI, layout="constrained")
-    grid = figure.add_gridspec(2, len(found), height_ratios=[3.4, 1])
+    grid = figure.add_gridspec(2, len(found), height_ratios=[4.2, 1])
     for i, lift in enumerate(found):
         ax = figure.add_subplot(grid[0, i])
         draw_position(ax, lift.setting, k, working_lines(lift, k), best_view(lift.lift_id, lift.lift), PIXEL_M)
-        ax.set_title(lift.lift.name, fontsize=13)
+        ax.set_title(lift.lift.name, fontsize=16)
     axes = figure.add_subplot(grid[1, :])
     for lift, color in zip(found, COLORS, strict=False):
         demand = lift.demand * 100
@@ -65,7 +66,8 @@ def _frame(found: Sequence[LiftProfile], k: int) -> Figure:
     if len(found) > 1:
         axes.legend(fontsize=8, frameon=False, loc="upper right")
     else:
-        figure.suptitle(what_to_see(found[0]), fontsize=9, wrap=True)
+        said = what_to_see(found[0])
+        axes.set_title(fill(f"{said[0].upper()}{said[1:]}.", 100), fontsize=11, loc="left")
     return figure
 
 

@@ -112,7 +112,7 @@ def _actions(found: Explained, size: tuple[float, float]) -> Picture:
         spec = anatomy.angles()[act.angle]
         dress(ax, fill(f"{plain(act.angle)}: above 0 {spec.raises}, below 0 {spec.lowers}", 44))  # type: ignore[arg-type]
         ax.set(xlabel=f"{plain(act.angle)} [°]", ylabel="moment arm [mm]")  # type: ignore[attr-defined]
-    axes[0].legend(fontsize=8, frameon=False)  # type: ignore[attr-defined]
+    axes[0].legend(fontsize=8, edgecolor="none", framealpha=1)  # type: ignore[attr-defined]
     return finished("what_it_does", fig, action_sentence(found))
 
 

@@ -8,6 +8,7 @@ from lengthwise.figure.painting import FRONT
 from lengthwise.figure.views import best_view
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.quantities import percent
 from lengthwise.report.drawing import LOAD, at_one_scale, draw_position
 from lengthwise.report.lift_curves import CURVES, LiftCurve
 from lengthwise.report.picture import BAND, INK, Picture, dress
@@ -73,7 +74,7 @@ END = 0.03
 
 def what_to_see(found: LiftProfile) -> str:
     """One sentence that says what the picture shows."""
-    first = [f"{plain(h)} {s:.0%}" for h, s in list(found.gives_out.items())[:2] if s > 0.05]
+    first = [f"{plain(h)} {percent(s)}" for h, s in list(found.gives_out.items())[:2] if s > 0.05]
     target = found.lift.targets[0]
     m = found.heads[target].measures
     return (
@@ -86,7 +87,7 @@ def placed(position: float) -> str:
     """A position of the lifting phase, 0-1, in words: its ends are the bottom and the top."""
     if position < END:
         return "at the bottom"
-    return "at the top" if position > 1 - END else f"{position:.0%} of the way up"
+    return "at the top" if position > 1 - END else f"{percent(position)} of the way up"
 
 
 def name_ends(ax: Axes) -> None:
