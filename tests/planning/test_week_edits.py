@@ -157,11 +157,11 @@ def test_a_swap_is_taken_into_the_week_or_the_whole_block(planned, kept, span, w
     (week, offer), (number, first) = planned, kept
     old = week.days[0].lifts[0]
     new = next(c.lift for c in offer.choices if c.lift not in lifts_of(number, first))
-    taken = take_swap(number, CLIENT, old.lift, new, first, span)
+    taken = take_swap(number, CLIENT, old.lift, new, first, span=span)
     assert [t.monday for t in taken] == [first + timedelta(weeks=k) for k in range(weeks)]
     for t in taken:
         assert total(t.week) == total(week) and "takes the place of" in t.said[0]
     changed = [old.lift not in lifts_of(number, first + timedelta(weeks=k)) for k in range(3)]
     assert changed == [True] * weeks + [False] * (3 - weeks)
     with pytest.raises(InputError, match="no saved week from"):
-        take_swap(number, CLIENT, old.lift, new, first, "week")
+        take_swap(number, CLIENT, old.lift, new, first, span="week")

@@ -7,16 +7,20 @@ from math import inf
 from lengthwise.actions.guessed import cautious_kg, tied, with_related
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.loading import Loading, is_spared
+from lengthwise.actions.loading import Loading, begins_light, is_spared
 from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.written_repetitions import Repetitions, repetitions_for
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import Client, RelatedLift
 from lengthwise.training.gear_loads import Loads
+from lengthwise.training.joint_use import works_sore
 from lengthwise.training.known import kept, known_of
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
 from lengthwise.training.progression import size
+
+AFTER_PAIN = 0.75
+"""Of the usual guess with which a lift never done begins that works a joint which hurt lately (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -62,6 +66,8 @@ class SetAt:
             return load
         cautious = cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve, how.easy) if found.guess else inf
         most = min(load, cautious)
+        if begins_light(how, lift_id):
+            most = AFTER_PAIN * (most + found.moved_kg) - found.moved_kg
         if is_easy(part := how.lighter.get(lift_id, 1.0)):
             known = known_of(how.client.known_lifts, lift_id, self.lift)
             usual = most if known is None else min(load, kept(known) * known.load_kg)
@@ -69,7 +75,7 @@ class SetAt:
         elif (done := ceiling(how, lift_id, self.target.place)) is not None:
             most = min(most, done)
         if not self.target.repetitions:
-            most = min(most, one_step(how.client, lift_id, exist, found.moved_kg))
+            most = min(most, one_step(how.client, lift_id, exist, found))
         if most >= load:
             return load
         below = exist.below(most)
@@ -111,11 +117,17 @@ def _usual(how: Loading, lift_id: str, place: str | None = None) -> Prescription
     )
 
 
-def one_step(client: Client, lift_id: str, exist: Loads, moved_kg: float) -> float:
-    """The most that a load may be beside the one last done [kg]: the next that exists, or a small step of a finer one; none where none was done."""
-    known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+def one_step(client: Client, lift_id: str, exist: Loads, found: Prescription) -> float:
+    """The most that a load may be beside the one last done [kg]: the next that exists, or a small step of a finer one; none where none was done.
+
+    For a joint that hurts the load rises after a set that left what is asked for, not before (common practice, no source).
+    """
+    lift, moved_kg = all_lifts().lifts[lift_id], found.moved_kg
+    known = known_of(client.known_lifts, lift_id, lift)
     if known is None or isinstance(known, RelatedLift) or not exist.readable:
         return inf
+    if known.reserve < found.reserve and works_sore(client, lift_id, lift, all_lifts().family[lift_id]):
+        return known.load_kg
     heavier = exist.above(known.load_kg)
     small = (known.load_kg + moved_kg) * (1 + size("small_step_percent") / 100) - moved_kg
     return max(small, known.load_kg if heavier is None else heavier)

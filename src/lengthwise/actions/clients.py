@@ -111,6 +111,11 @@ def load_of(client: Client, asked: str, target: SetTarget, logged: Client | None
     return replace(found, notes=(*found.notes, why)) if why else found
 
 
+def with_sore(client: Client, joint: str) -> Client:
+    """The record as if a joint were sore, where one is named."""
+    return client.model_copy(update={"sore_joints": {joint: None, **client.sore_joints}}) if joint else client
+
+
 def lighter_of(client: Client, lift_id: str) -> dict[str, float]:
     """What a sore joint leaves of a lift's usual load, at most half where that cannot be made so light or the lift hurt when it was last done;
     nothing where the lift is borne whole.

@@ -3,22 +3,24 @@
 from datetime import date
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.loading import Loading, is_spared
+from lengthwise.actions.loading import Loading, begins_light, is_spared
 from lengthwise.actions.sore_choices import PLAIN, is_easy
 from lengthwise.quantities import load as in_words
 from lengthwise.quantities import percent
 from lengthwise.training.client import AgedLift, CalmedLift, Client, hurting, joint_told
 from lengthwise.training.gear_loads import SAME_KG
-from lengthwise.training.joint_use import joints_loaded
+from lengthwise.training.joint_use import joints_loaded, works_sore
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import how_old
 from lengthwise.training.load_notes import EASY, ONLY, STOP
 from lengthwise.training.prescription import Prescription
 from lengthwise.training.sore import spoiled, stops
 
-STEP = "One step beyond {} × {}, which was done lately: repetitions stay, and the load rises by small steps."
+BEYOND = "One step beyond "
+STEP = BEYOND + "{} × {} with {:g} left: about {} with {:g} left now."
 KEPT = f"{{}} for the sake of the {{}}. {ONLY} {STOP}"
 BEGIN_AGAIN = "{} × {} is {}: begin here. It may leave more than asked; the next weeks go up by small steps, to the old load first."
+LIGHTLY = "Begun well below the guess, since a joint that it works hurt lately."
 LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "
 
 
@@ -41,11 +43,15 @@ def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | No
         out.append(KEPT.format(f"{share[0].upper()}{share[1:]}", joints))
     elif is_spared(how, lift_id):
         out.append(_no_more(how, lift_id))
-    elif part is not None:
+    elif part is not None and is_easy(part):
         why = spoiled(how.client, lift_id, lift, family)
         out.append(
             f"{LEFT_OUT.format(why) if why else ''}Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt. {EASY}"
         )
+    elif begins_light(how, lift_id):
+        out.append(f"{LIGHTLY} {STOP}")
+    elif works_sore(how.client, lift_id, lift, family):
+        out.append(STOP)
     return tuple(out)
 
 
@@ -58,13 +64,18 @@ def share_told(client: Client, lift_id: str, part: float) -> str:
     return f"at most {percent(part)} of the usual load" if part in PLAIN else "less than the usual load"
 
 
-def stepped(how: Loading, lift_id: str, load: float | None) -> tuple[str, ...]:
-    """That a load goes one step beyond the one done, whatever the sums allow."""
-    lift = all_lifts().lifts[lift_id]
-    known = known_of(how.client.known_lifts, lift_id, lift)
-    if known is None or load is None or load <= known.load_kg + SAME_KG:
+def stepped(how: Loading, found: Prescription, load: float | None, allows: int | None) -> tuple[str, ...]:
+    """That a load goes one step beyond the one done, and how many repetitions that leaves: more load and more left take some.
+
+    Args:
+        allows: repetitions that the load allows with the reserve asked for.
+    """
+    lift = all_lifts().lifts[found.lift]
+    known = known_of(how.client.known_lifts, found.lift, lift)
+    if known is None or load is None or allows is None or load <= known.load_kg + SAME_KG:
         return ()
-    return (STEP.format(in_words(known.load_kg, lift.gear, how.client.mass_unit), known.repetitions),)
+    done = in_words(known.load_kg, lift.gear, how.client.mass_unit)
+    return (STEP.format(done, known.repetitions, known.reserve, max(allows, found.repetitions[0]), found.reserve),)
 
 
 def old_told(how: Loading, lift_id: str) -> tuple[str, ...]:

@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import is_easy
-from lengthwise.training.client import CalmedLift, Client
+from lengthwise.training.client import CalmedLift, Client, hurting
+from lengthwise.training.joint_use import works_any
 from lengthwise.training.known import known_of
 
 
@@ -30,3 +31,10 @@ def is_spared(how: Loading, lift_id: str) -> bool:
     if is_easy(part):
         return False
     return part < 1 or isinstance(known, CalmedLift) or (known is not None and lift_id in how.lighter)
+
+
+def begins_light(how: Loading, lift_id: str) -> bool:
+    """Whether a lift never done works a joint that hurt lately: then many repetitions and well below the guess, where no sore joint cuts it."""
+    lift, joints = all_lifts().lifts[lift_id], {*hurting(how.client.known_lifts).values()}
+    new = known_of(how.client.known_lifts, lift_id, lift) is None and how.lighter.get(lift_id, 1.0) == 1
+    return new and bool(joints) and works_any(how.client, joints, lift_id, lift, all_lifts().family[lift_id])

@@ -13,7 +13,7 @@ from lengthwise.actions.store import store
 from lengthwise.planning.week import Week
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK
-from lengthwise.training.client import CalmedLift, Client, KnownLift, PainfulLift, StoredClient
+from lengthwise.training.client import CalmedLift, Client, FreeLift, KnownLift, PainfulLift, StoredClient
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import SPARED, active, aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
@@ -160,7 +160,7 @@ def shown_by(day: date, sets: list[LoggedSet]) -> KnownLift | None:
         return None
     best = max(telling, key=lambda s: (s.load_kg * factor(_possible(s)), s.load_kg, _possible(s)))
     repetitions, reserve = min(best.repetitions, MOST_REPETITIONS), min(best.reserve or 0, MOST_RESERVE)
-    return KnownLift(lift=best.lift, load_kg=best.load_kg, repetitions=repetitions, reserve=reserve, day=day)
+    return FreeLift(lift=best.lift, load_kg=best.load_kg, repetitions=repetitions, reserve=reserve, day=day)
 
 
 def _possible(one: LoggedSet) -> float:

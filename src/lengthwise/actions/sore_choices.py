@@ -15,9 +15,10 @@ from lengthwise.grading.joint_load import references
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
-from lengthwise.training.client import Client, Severity
+from lengthwise.training.client import Client, FreeLift, Severity
 from lengthwise.training.gear_loads import loads
 from lengthwise.training.joint_use import works_joint
+from lengthwise.training.known import known_of
 from lengthwise.training.sore import bears_usual, is_done, keeps_less, leaves_alone, practice_turns_to, severity, spoiled
 
 LEAST_HELD_KG = 2.0
@@ -101,11 +102,22 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
     than half of what that bears. Practice decides for families that it turns to, but what was never done and the joint only carries, beyond its
     limit, begins with SHARE. What nobody did, likes or turns to goes.
 
+    What the log shows without pain is borne whole, unless the record names a moment: else each week's lighter load would be cut again.
+
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
     """
+    if goes_free(client, lift_id):
+        return Borne()
     found = (_borne_by(client, j, most, (lift_id, family, joint_nm.get(j, 0.0))) for j, most in spared_nm(client).items())
     return min(found, key=lambda b: (b.part, b.stays), default=Borne())
+
+
+def goes_free(client: Client, lift_id: str) -> bool:
+    """Whether a lift went without pain when it was last done, by the log, and no record says how much a joint may carry."""
+    lift = all_lifts().lifts.get(lift_id)
+    known = None if lift is None else known_of(client.known_lifts, lift_id, lift)
+    return isinstance(known, FreeLift) and all(most is None for most in client.sore_joints.values())
 
 
 def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, float]) -> Borne:
@@ -224,7 +236,8 @@ def part_borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str,
         joint_nm: moments of a usual set at the joints [N·m].
     """
     lift, found = all_lifts().lifts[lift_id], borne(client, lift_id, family, joint_nm)
-    part = min(HALF, found.part) if spoiled(client, lift_id, lift, family) else found.part
+    free = goes_free(client, lift_id)
+    part = min(HALF, found.part) if not free and spoiled(client, lift_id, lift, family) else found.part
     if part < 1:
         return {lift_id: part if _strict(client) else max(part, LIGHTEST)}
     return {lift_id: 1.0} if is_done(client, lift_id, lift) and works(client, lift_id, family, joint_nm) else {}
@@ -236,6 +249,8 @@ def works(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
     """
+    if goes_free(client, lift_id):
+        return False
     own, counted = [j for j in client.sore_joints if not leaves_alone(client, j, family)], counted_nm(client, lift_id, joint_nm)
     return any(bears_usual(client, j, family) or counted.get(j, 0.0) > _real_nm(client, j, lift_id, family) for j in own)
 
@@ -334,5 +349,6 @@ def turned_to(client: Client, choice: Choice) -> Choice:
 def _lighter(client: Client, choice: Choice, part: float) -> Choice:
     """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays), to what is allowed."""
     counted, limits = counted_nm(client, choice.lift, {j: part * nm for j, nm in choice.joint_nm.items()}), spared_nm(client)
-    joint_nm = {j: ROUNDING * min(nm, limits.get(j, nm)) if part < 1 else nm for j, nm in counted.items()}
+    cut = part < 1 or goes_free(client, choice.lift)
+    joint_nm = {j: ROUNDING * min(nm, limits.get(j, nm)) if cut else nm for j, nm in counted.items()}
     return replace(choice, joint_nm=joint_nm, gentle=is_easy(part))

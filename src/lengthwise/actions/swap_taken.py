@@ -15,7 +15,7 @@ from lengthwise.days import monday_of
 from lengthwise.errors import InputError
 from lengthwise.planning.week import Week
 from lengthwise.storage.weeks import save_week
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, joint_named
 
 Span = Literal["week", "block"]
 LONGEST = timedelta(weeks=7)
@@ -32,11 +32,16 @@ class SwapTaken:
     said: tuple[str, ...]
 
 
-def take_swap(number: int, client: Client, lift: str, to: str, day: date, span: Span = "week") -> tuple[SwapTaken, ...]:
+def take_swap(
+    number: int, client: Client, lift: str, to: str, day: date, *, span: Span = "week", because: str = "", joint: str = ""
+) -> tuple[SwapTaken, ...]:
     """Put one lift in the place of another on every day that holds it, and keep the weeks; older versions stay.
 
     Sets are kept as they are; a day whose place has not what the new lift needs keeps the old one, and that is said. Weeks that are planned
     later start from the last kept one, so a swap on the block goes on.
+
+    Args:
+        because, joint: as for the offer: what replaces a lift that hurts has the load that the offer gave.
 
     Raises:
         UnknownNameError: no such lift. InputError: no week that is kept holds the lift, or the new one cannot be done.
@@ -50,12 +55,13 @@ def take_swap(number: int, client: Client, lift: str, to: str, day: date, span: 
         raise InputError(f"no saved week from {first} to {last + timedelta(days=6)} holds {name}", asked=old)
     offers: list[tuple[Client, Offer]] = []
     past = past_of_number(number, day)
+    hurt = (joint_named(joint) or past.joint(old)) if because == "pain" else ""
     taken = []
     for w in weeks:
         there = where_it_is(client, w.week)
         offer = next((o for c, o in offers if c == there), None) or offer_of(past.of(there), last=_lifts(w.week), wanted={new})
         offers.append((there, offer))
-        taken.append(SwapTaken(w.monday, *_swapped(there, offer, w.week, (old, new), past)))
+        taken.append(SwapTaken(w.monday, *_swapped(there, offer, w.week, (old, new), (past, hurt))))
     reason = f"{all_lifts().lifts[old].name} swapped for {all_lifts().lifts[new].name}"
     with store().writing() as db:
         for one in taken:
@@ -67,14 +73,16 @@ def _lifts(week: Week) -> set[str]:
     return {x.lift for d in week.days for x in d.lifts}
 
 
-def _swapped(client: Client, offer: Offer, week: Week, pair: tuple[str, str], past: Past) -> tuple[Week, tuple[str, ...]]:
+def _swapped(
+    client: Client, offer: Offer, week: Week, pair: tuple[str, str], known: tuple[Past, str]
+) -> tuple[Week, tuple[str, ...]]:
     """The week with the new lift on each day that can hold it, and what was said of each day."""
     old, new = pair
     places, said = {d.day: d for d in day_offers(client)}, list[str]()
     for d in week.days:
         for x in [x for x in d.lifts if x.lift == old]:
             if d.day in places and fits(new, places[d.day]):
-                edited = edit_week(client, offer, week, Edit(do="swap", day=d.day, lift=old, range=x.range, to=new), past)
+                edited = edit_week(client, offer, week, Edit(do="swap", day=d.day, lift=old, range=x.range, to=new), *known)
                 week, said = edited.week, [*said, *edited.said]
             else:
                 names = all_lifts().lifts

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import ClassVar, Literal, get_args
 
-from lengthwise.actions.clients import lighter_of, starts_easy
+from lengthwise.actions.clients import lighter_of, starts_easy, with_sore
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import worth_of
@@ -112,7 +112,7 @@ def swap_lift(
     offer, old = looked(past.of(client))
     refused = {all_lifts().find(n) for n in client.wishes.refused}
     hurts = _hurting(client, old, past, joint) if because == "pain" else ""
-    why = _Why(because, hurts, _with_sore(past.of(client), hurts))
+    why = _Why(because, hurts, with_sore(past.of(client), hurts))
     if hurts in client.sore_joints:  # by what each puts on the joint, not by what a week leaves of them
         offer, old = looked(_without(past.of(client), hurts))
     question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
@@ -187,10 +187,6 @@ class _Why:
 def _without(client: Client, joint: str) -> Client:
     """The client as if a joint were not sore."""
     return client.model_copy(update={"sore_joints": {j: nm for j, nm in client.sore_joints.items() if j != joint}})
-
-
-def _with_sore(client: Client, joint: str) -> Client:
-    return client.model_copy(update={"sore_joints": {joint: None, **client.sore_joints}}) if joint else client
 
 
 def _sparing(sore: Client, old: Choice) -> str:

@@ -27,8 +27,6 @@ from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_candidates import TOO_EASY, candidates, needless_bands
 from lengthwise.actions.week_lifts import (
     BODY,
-    HEAVY_REST_S,
-    SINGLE_REST_S,
     Own,
     fits,
     named_muscles,
@@ -36,6 +34,7 @@ from lengthwise.actions.week_lifts import (
     own_lifts_of,
     practice,
     practice_for,
+    rest_after,
     saving_on,
     sore_grip,
     takes_weight_soon,
@@ -283,9 +282,8 @@ def choice_of(
     }
     cost, way = systemic(facts), saving_on(client, facts.lift_id, starts_easy(client)) if client.wishes.methods else ""
     times = methods()[way].counts if way else 1
-    warmed = facts.working_kg > min(WARMED_KG, WARMED_PART * client.mass_kg) or _shown(client)
-    heavy = known.costly or (known.multi and cost >= HEAVY and warmed)
-    rest = rest_s(client, (8, 12))
+    warmed, tires = facts.working_kg > min(WARMED_KG, WARMED_PART * client.mass_kg), known.multi and cost >= HEAVY
+    heavy, reserve = known.costly or (tires and warmed), default_reserve(client, starts_easy(client))
     return Choice(
         lift=facts.lift_id,
         range="full",
@@ -294,9 +292,9 @@ def choice_of(
         value=value,
         fraction={h: times * n for h, n in part.items()},
         growth=growth,
-        setup_s=facts.setup_s + (HEAVY_SETUP_S if heavy else 0.0),
+        setup_s=facts.setup_s + (HEAVY_SETUP_S if heavy or (tires and _shown(client)) else 0.0),
         set_s=facts.seconds_per_set - facts.setup_s / 3 - REST_S + (methods()[way].extra_s if way else 0.0),
-        rest_s=max(rest, HEAVY_REST_S) if heavy else rest if known.multi else min(rest, SINGLE_REST_S),
+        rest_s=rest_after(known, rest_s(client, (8, 12)), reserve, heavy),
         joint_nm=usual_nm(client, facts),
         systemic=cost,
         practice=known,
@@ -311,7 +309,7 @@ def choice_of(
 
 
 def _shown(client: Client) -> bool:
-    """Whether a beginner's days are not short, so that there is time to be shown lifts and to rest long after them."""
+    """Whether a beginner's days are not short, so that there is time to be shown lifts."""
     longest = max((d.minutes for d in client.days), default=0.0)
     return client.training == "untrained" and longest >= default_rules().short_day_min
 

@@ -5,7 +5,7 @@ from typing import ClassVar, Literal
 
 from pydantic import ValidationError
 
-from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.clients import lighter_of, starts_easy, with_sore
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import with_pain_told
@@ -57,13 +57,14 @@ class Edited:
     met: bool = False
 
 
-def edit_week(client: Client, offer: Offer, week: Week, edit: Edit, past: Past = NOTHING) -> Edited:
+def edit_week(client: Client, offer: Offer, week: Week, edit: Edit, past: Past = NOTHING, hurt: str = "") -> Edited:
     """Change a week and say at once what that did and what stands against it; nothing is kept.
 
     No set goes unsaid: a lift that moves onto a day that has it adds its sets there. A lift that stays keeps the load it was planned with.
 
     Args:
         past: what the client has done, which the loads of new lifts rest on; `offer` rests on it too.
+        hurt: the joint for whose sake a lift is swapped, which loads the new one as if it were sore.
 
     Raises:
         InputError: a day the client does not train on, a lift that is not there or has no load there, sets that cannot be.
@@ -81,7 +82,9 @@ def edit_week(client: Client, offer: Offer, week: Week, edit: Edit, past: Past =
         f"{d.day}: no training day any more; {sum(x.sets for x in d.lifts)} sets went with it" for d in week.days if d.day in gone
     ]
     against += [f"{all_lifts().lifts[i].name}: {offer.out.get(i, 'it serves no muscle of the week')}" for i in strange]
-    anew = with_loads(found, Loading(past.of(client), client, starts_easy(client), offer.lighter))
+    knows = with_sore(past.of(client), hurt)
+    lighter = {**offer.lighter, **(lighter_of(knows, all_lifts().find(edit.to)) if hurt else {})}
+    anew = with_loads(found, Loading(knows, client, starts_easy(client), lighter))
     loaded = with_pain_told(_as_planned(anew, week, offer), past.hurt)
     short = any(found.muscle_sets[m.name] < max(m.floor, m.low if m.own else 0.0) - 0.05 for m in offer.muscles)
     return Edited(loaded, tuple(dict.fromkeys(against)), said, not against and not loaded.conflicts and not short)

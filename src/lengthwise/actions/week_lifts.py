@@ -18,6 +18,8 @@ from lengthwise.training.stations import needed, stations_at
 
 BODY, STEERED = "body", frozenset({"lever", "sled", "plate_lever"})
 HEAVY_REST_S, SINGLE_REST_S = 180.0, 90.0
+EASY_LEFT, EASY_REST_S = 4.0, 120.0
+"""After a set that leaves so many repetitions nobody rests longer, however many joints work (common practice, no source)."""
 """Rest after lifts costly for the whole body at least, and after single-joint lifts at most [s] (common practice, no source)."""
 UNSURE = frozenset({"trunk", "hip", "knee", "ankle"})
 """Joints with which, when sore, nobody is asked to balance on one leg where another lift does the same (common practice, no source)."""
@@ -111,6 +113,19 @@ def takes_weight_soon(lift_id: str) -> bool:
     """Whether weight is hung on before repetitions of the body alone grow many: pull-ups and dips (common practice, no source)."""
     known = practice(lift_id)
     return known.hanging and known.family in ("vertical_pull", "dip_push_up")
+
+
+def rest_after(known: Practice, usual_s: float, reserve: float, heavy: bool) -> float:
+    """Rest after a set of a lift [s]: longer after heavy ones, shorter after those of one joint and easy ones.
+
+    Args:
+        reserve: repetitions left at its end. heavy: whether it tires the whole body.
+    """
+    if not known.multi:
+        return min(usual_s, SINGLE_REST_S)
+    if reserve >= EASY_LEFT:
+        return min(usual_s, EASY_REST_S)
+    return max(usual_s, HEAVY_REST_S) if heavy else usual_s
 
 
 def practice_for(client: Client, lift_id: str) -> Practice:

@@ -3,19 +3,20 @@
 from dataclasses import replace
 
 from lengthwise.actions.careful_loads import SetAt, borne_out
-from lengthwise.actions.end_of_gear import Draft, at_end_of_gear
+from lengthwise.actions.end_of_gear import Draft, allowed, at_end_of_gear
 from lengthwise.actions.guessed import tied, two_held
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.load_sentences import old_told, sore_words, stepped
-from lengthwise.actions.loading import Loading, is_spared
+from lengthwise.actions.load_sentences import BEYOND, old_told, sore_words, stepped
+from lengthwise.actions.loading import Loading, begins_light, is_spared
 from lengthwise.actions.sore_choices import is_easy
-from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice
+from lengthwise.actions.week_lifts import EASY_LEFT, practice, rest_after
 from lengthwise.actions.written_repetitions import (
     GENTLE_LEFT,
     Repetitions,
     bounded,
     easily,
+    is_trained_heavy,
     practice_of_sets,
     repetitions_for,
     usual_repetitions,
@@ -86,8 +87,8 @@ def _told(lift_id: str, found: Prescription, how: Loading, said: tuple[str, ...]
         return tuple(note for note in found.notes if note not in said)[:1]
     if found.gentle or is_spared(how, lift_id):
         return ()
-    light = tuple(note for note in found.notes if note.startswith(TOLD))
-    return light if found.guess else (*light, *stepped(how, lift_id, found.load_kg))
+    then = () if found.guess else tuple(filter(None, [found.then(all_lifts().lifts[lift_id].gear, how.client.mass_unit)]))
+    return (*(note for note in found.notes if note.startswith((*TOLD, BEYOND))), *then)
 
 
 def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
@@ -114,7 +115,7 @@ def _held_still(at: SetAt) -> Prescription:
         expected=None,
         bridge=None,
         notes=(LONG_ENOUGH.format(hold_s()[1]),),
-        rest_s=_rest(at.lift_id, found.rest_s),
+        rest_s=_rest(found, found.reserve),
         warm_up=(),
         first_session=(),
     )
@@ -139,7 +140,7 @@ def _gentle(at: SetAt) -> Prescription:
         expected=None,
         bridge=None,
         notes=sore_words(how, lift_id, found, load),
-        rest_s=_rest(lift_id, found.rest_s),
+        rest_s=_rest(found, EASY_LEFT),
         warm_up=(),
         first_session=(),
     )
@@ -165,7 +166,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
     how, lift_id, found, load, reps = at.how, at.lift_id, draft.found, draft.load_kg, draft.repetitions
     held_guess, unit = found.guess and draft.held and load is not None, how.client.mass_unit
     held_words = (HELD.format(in_words(load, at.lift.gear, unit)),) if held_guess and load is not None else ()
-    beyond = () if at.spared or found.guess or at.target.repetitions else stepped(how, lift_id, load)
+    beyond = () if at.spared or found.guess or at.target.repetitions else stepped(how, found, load, allowed(found, at.exist, load))
     tested = found.guess and at.exist.readable and not (at.exist.kind == "body" and load == 0) and lift_id not in how.lighter
     return replace(
         found,
@@ -182,7 +183,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
             *found.notes,
             *beyond,
         ),
-        rest_s=_rest(lift_id, found.rest_s),
+        rest_s=_rest(found, found.reserve),
         warm_up=_warm_up(at.client, lift_id, at.exist, load, found.moved_kg),
         first_session=test_steps(at.exist, load, found.moved_kg, (*reps, found.reserve), unit, at.target.sets)
         if tested and load is not None
@@ -197,12 +198,15 @@ def _within(expected: int | None, reps: Repetitions) -> bool:
 def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
     """What a set is to be: more left where a lift works a sore joint, and more repetitions where it bears a load that was done."""
     reps, lift = repetitions_for(how.client, lift_id, how.easy), all_lifts().lifts[lift_id]
-    reserve = target.reserve
-    if is_spared(how, lift_id):
+    reserve, light = target.reserve, begins_light(how, lift_id)
+    if light:
+        low, high = practice_of_sets()["repetitions"]["after_pain"]
+        reps = bounded(how.client, (low, high), lift_id, how.easy)
+    if is_spared(how, lift_id) and not is_trained_heavy(how.client, lift_id):
         table = practice_of_sets()["repetitions"]
         low, high = table["sore"]
         reps = bounded(how.client, (max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)
-    if reserve is None and (is_spared(how, lift_id) or works_sore(how.client, lift_id, lift, all_lifts().family[lift_id])):
+    if reserve is None and (light or is_spared(how, lift_id) or works_sore(how.client, lift_id, lift, all_lifts().family[lift_id])):
         reserve = max(SORE_LEFT, default_reserve(how.client, how.easy))
     return replace(target, repetitions=target.repetitions or reps, reserve=reserve, tied=tied(how.client, lift_id))
 
@@ -213,15 +217,15 @@ def _repetitions(at: SetAt, asked: SetTarget, found: Prescription) -> Repetition
     if target.repetitions:
         return found.repetitions if target.load_kg is None else target.repetitions
     own = not how.easy and asked.repetitions != usual_repetitions(how.client, lift_id)
-    if asked.repetitions and (own or at.spared):
+    if asked.repetitions and (own or at.spared or begins_light(how, lift_id)):
         return asked.repetitions
     low, high = found.repetitions
     return bounded(how.client, (max(low, asked.repetitions[0] if asked.repetitions else low), high), lift_id, how.easy)
 
 
-def _rest(lift_id: str, usual_s: float) -> float:
-    known = practice(lift_id)
-    return max(usual_s, HEAVY_REST_S) if known.costly else usual_s if known.multi else min(usual_s, SINGLE_REST_S)
+def _rest(found: Prescription, reserve: float) -> float:
+    known = practice(found.lift)
+    return rest_after(known, found.rest_s, reserve, known.costly)
 
 
 def _warm_up(client: Client, lift_id: str, exist: Loads, load: float | None, moved_kg: float) -> tuple[WarmUpSet, ...]:

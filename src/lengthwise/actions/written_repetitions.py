@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_candidates import FROM_FLOOR
 from lengthwise.actions.week_lifts import practice
 from lengthwise.contents import data_of
 from lengthwise.training.bridge import repetitions_at
@@ -13,7 +14,7 @@ from lengthwise.training.known import known_of
 from lengthwise.training.prescription import Prescription
 
 Repetitions = tuple[int, int]
-RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20, 30))
+RANGES = ((4, 6), (5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20, 30))
 """Repetitions as people write them: 15-20, not 17-22 (common practice, no source)."""
 
 FEWER = 2
@@ -62,7 +63,8 @@ def bounds_of(client: Client, lift_id: str, easy: bool) -> Repetitions:
     """The fewest and the most repetitions that suit a lift; nobody who has hardly trained does sets of 25."""
     table, known = practice_of_sets()["bounds"], practice(lift_id)
     family = all_lifts().family[lift_id]
-    kind = "multi_joint" if known.multi else "long_sets" if family in table["long_families"] else "single_joint"
+    heavy = "from_floor" if lift_id in FROM_FLOOR else "heavy_leg" if is_heavy_leg(lift_id) else "multi_joint"
+    kind = heavy if known.multi else "long_sets" if family in table["long_families"] else "single_joint"
     least, most = table[kind]
     if known.multi and (easy or all_lifts().lifts[lift_id].gear not in ("barbell", "dumbbell", "kettlebell", "chains")):
         most = table["supported_most"]
@@ -96,8 +98,21 @@ def usual_repetitions(client: Client, lift_id: str) -> Repetitions:
     elif lift.gear in ("body", "band") and known_of(client.known_lifts, lift_id, lift) is None:
         low, high = table["body_or_band"]
     else:
-        low, high = table["beginner" if is_novice(client) else "multi_joint"]
+        low, high = table["beginner" if is_novice(client) else "from_floor" if lift_id in FROM_FLOOR else "multi_joint"]
     return low, high
+
+
+def is_heavy_leg(lift_id: str) -> bool:
+    """Whether a lift is a squat or hinge with a bar."""
+    known = practice(lift_id)
+    return known.costly and known.pattern in ("squat", "hinge")
+
+
+def is_trained_heavy(client: Client, lift_id: str) -> bool:
+    """Whether a squat or hinge with a bar is trained with few repetitions: many tire the back more than a load does (common practice, no source)."""
+    known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    few = practice_of_sets()["repetitions"]["heavy_most"]
+    return is_heavy_leg(lift_id) and known is not None and not isinstance(known, RelatedLift) and known.repetitions <= few
 
 
 def easily(found: Prescription, load: float | None, multi: bool) -> Repetitions:

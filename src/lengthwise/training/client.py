@@ -175,7 +175,11 @@ class PainfulLift(KnownLift):
     hurt: JointName
 
 
-class CalmedLift(KnownLift):
+class FreeLift(KnownLift):
+    """A set of the log in which nothing hurt: a sore joint bears as much again."""
+
+
+class CalmedLift(FreeLift):
     """A set of a lift that hurt in the weeks before and did not when it was last done, by the log: its load is not exceeded."""
 
     hurt_before: JointName

@@ -13,7 +13,7 @@ from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.quantities import MassUnit
 from lengthwise.training.client import GearAtPlace, Place
-from lengthwise.training.places import in_kilograms
+from lengthwise.training.places import in_kilograms, presets
 
 GRAM = 1000
 SAME_KG = 0.02
@@ -102,6 +102,26 @@ def loads(at_place: Mapping[str, GearAtPlace] | Place | None, kind: str, unit: M
     described = here.get(kind, GearAtPlace()) if here is not None else GearAtPlace()
     assumed = described == GearAtPlace() and kind not in ("body", "band")
     return Loads(kind, _exist(usual(unit)[kind] if assumed else described, kind), assumed)
+
+
+def with_shown(exist: Loads, load_kg: float, unit: MassUnit) -> Loads:
+    """The loads with one that the log shows, which no list of usual loads gainsays: with the usual set up to it where it is beyond the heaviest."""
+    if not exist.readable or exist.kind == "body" or any(abs(kg - load_kg) < SAME_KG for kg in exist.exist):
+        return exist
+    beyond = load_kg > exist.exist[-1]
+    more = loads(None, exist.kind, unit).exist if beyond else ()
+    return Loads(exist.kind, tuple(sorted({*exist.exist, load_kg, *more})), exist.assumed or beyond)
+
+
+def is_usual(kind: str, described: GearAtPlace | None) -> bool:
+    """Whether loads are those that a usual place is taken to have, so that nobody listed them one by one."""
+    tables = (
+        t
+        for p in presets().values()
+        for t in (p["gear"].get(kind), in_kilograms(p.get("pounds", {}).get(kind, {})))
+        if t is not None
+    )
+    return described is not None and any(described == GearAtPlace.model_validate(t) for t in ({}, *tables))
 
 
 @cache

@@ -1,8 +1,10 @@
 """Which joints a lift uses: those that it moves, and the trunk where its own muscles are meant to hold it (common practice, no source)."""
 
+from collections.abc import Collection
+
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.definition import Lift
-from lengthwise.training.client import Client, joint_told
+from lengthwise.training.client import Client, hurting, joint_told
 from lengthwise.training.sore import leaves_alone, loads_by_name, reach
 
 MOVED_DEG = 15.0
@@ -21,8 +23,13 @@ def works_joint(lift: Lift, joint: str) -> bool:
 
 
 def works_sore(client: Client, lift_id: str, lift: Lift, family: str) -> bool:
-    """Whether a lift works a sore joint of the client's, or is named for one, and does not leave it alone."""
-    able = (j for j in client.sore_joints if not leaves_alone(client, j, family))
+    """Whether a lift works a joint of the client's that is sore or hurt when last loaded, or is named for one, and does not leave it alone."""
+    return works_any(client, {*client.sore_joints, *hurting(client.known_lifts).values()}, lift_id, lift, family)
+
+
+def works_any(client: Client, joints: Collection[str], lift_id: str, lift: Lift, family: str) -> bool:
+    """Whether a lift works one of some joints, or is named for one, and does not leave it alone."""
+    able = (j for j in joints if not leaves_alone(client, j, family))
     return any(works_joint(lift, j) or loads_by_name(j, lift_id) for j in able)
 
 

@@ -13,8 +13,8 @@ from lengthwise.training import defaults
 from lengthwise.training.ability import Ability, Variant, ability
 from lengthwise.training.bridge import Bridge, bridge, repetitions_at
 from lengthwise.training.calibration import Calibration
-from lengthwise.training.client import AgedLift, Client, joint_named
-from lengthwise.training.gear_loads import SAME_KG, Loads, loads
+from lengthwise.training.client import AgedLift, Client, FreeLift, PainfulLift, joint_named
+from lengthwise.training.gear_loads import SAME_KG, Loads, is_usual, loads, with_shown
 from lengthwise.training.holds import is_held
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.load_notes import BODY_FIRST, assumed_note, load_notes
@@ -233,8 +233,16 @@ def loads_for(client: Client, place: str | None, lift_id: str, lift: Lift) -> Lo
     Raises:
         InputError: no such place, or the gear is not there.
     """
-    known = known_of(client.known_lifts, lift_id, lift)
-    return worn(lift_id, loads_at(client, place, lift.gear), known.load_kg if known else 0.0)
+    known, exist = known_of(client.known_lifts, lift_id, lift), loads_at(client, place, lift.gear)
+    if isinstance(known, FreeLift | PainfulLift) and place is not None and _only_there(client, place, lift.gear):
+        exist = with_shown(exist, known.load_kg, client.mass_unit)
+    return worn(lift_id, exist, known.load_kg if known else 0.0)
+
+
+def _only_there(client: Client, place: str, kind: str) -> bool:
+    """Whether a load of the log was lifted at a place whose loads nobody listed one by one: it alone has the gear, as a usual place has it."""
+    own = client.places[place].gear.get(kind)
+    return is_usual(kind, own) and sum(kind in p.gear for p in client.places.values()) == 1
 
 
 def _range_of(lift: Lift, asked: Variant) -> tuple[Variant, tuple[str, ...]]:

@@ -124,7 +124,7 @@ def hurts_many(joint: str, lift_id: str) -> bool:
 def leaves_alone(client: Client, joint: str, family: str) -> bool:
     """Whether a family does nothing to a sore joint that is worth sparing."""
     own = rules().get(joint)
-    return own is not None and family in own.free and client.sore_joints[joint] is None  # type: ignore[index]
+    return own is not None and family in own.free and client.sore_joints.get(joint) is None  # type: ignore[call-overload]
 
 
 def keeps_less(client: Client, joint: str, lift_id: str, lift: Lift, family: str) -> bool:

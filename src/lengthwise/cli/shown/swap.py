@@ -38,7 +38,8 @@ def act(
         raise unknown("span", span, get_args(Span))
     kept = kept_client(asked.client if asked.client.number else asked.client.client)
     first = checked_day(read_day(day) or date.today())
-    return {"weeks": take_swap(kept.number, kept.client, asked.lift, take, first, cast(Span, span))}
+    why = {"because": asked.because, "joint": asked.joint}
+    return {"weeks": take_swap(kept.number, kept.client, asked.lift, take, first, span=cast(Span, span), **why)}
 
 
 def show(found: Swap | Mapping[str, Sequence[SwapTaken]], asked: SwapAsk) -> None:

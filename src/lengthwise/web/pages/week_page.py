@@ -227,10 +227,12 @@ def take(
     to: Annotated[str, Form(max_length=80)],
     monday: Annotated[date, Form()],
     span: Annotated[Span, Form()] = "week",
+    because: Annotated[str, Form(max_length=20)] = "",
+    joint: Annotated[str, Form(max_length=40)] = "",
 ) -> HTMLResponse:
     """A replacement put into the kept week, or into every kept week of its block from then on; what that did."""
     first = monday_meant(monday)
-    taken = take_swap(found.number, found.client, lift, to, first, span)
+    taken = take_swap(found.number, found.client, lift, to, first, span=span, because=because, joint=joint)
     for one in taken:
         noted(request, "week kept", found.number, str(one.monday))
     return page(request, "parts/swap_taken.html", {"found": found, "taken": taken})
