@@ -150,3 +150,17 @@ def test_easy_sets_rest_two_minutes_at_most():
         p = told(person(**easy), lift)
         assert p.reserve == 5 and p.rest_s <= 120
         assert told(person(), lift).rest_s >= 120
+
+
+@pytest.mark.parametrize("mass_kg", [48, 60, 78])
+def test_a_free_squat_is_no_harder_than_one_with_a_bar(mass_kg):
+    """Legs that carry a bar carry the body alone for more repetitions (common practice, no source)."""
+    light = {"sex": "woman", "stature_m": 1.62, "mass_kg": mass_kg, "training": "untrained", "training_years": 0}
+    new = person(places={"garage": {"preset": "full_gym"}}, **light)
+    bar, free = told(new, "back_squat"), told(new, "bodyweight_squat")
+    assert bar.load_kg >= 15 and free.repetitions[0] >= bar.repetitions[0]
+
+
+def test_deadlifts_start_dead():
+    """Each repetition from the floor pauses there (common practice, no source)."""
+    assert told(person(), "deadlift").tempo.pause_s > 0 == told(person(), "back_squat").tempo.pause_s

@@ -1,8 +1,12 @@
 """Loads as people read them: exact, and in words where the body is the load."""
 
+from types import SimpleNamespace
+from unittest.mock import patch
+
 import pytest
 
 from lengthwise.web.units_shown import said_in
+from lengthwise.web.who import units_of
 
 
 @pytest.mark.parametrize(
@@ -18,3 +22,14 @@ from lengthwise.web.units_shown import said_in
 )
 def test_a_load_is_said_as_on_paper(kg: float, lift: str, units: str, words: str):
     assert said_in(units)["load"](kg, lift) == words
+
+
+@pytest.mark.parametrize(
+    ("record", "cookie", "shown"), [("lb", "metric", "imperial"), ("kg", "imperial", "imperial"), ("kg", "metric", "metric")]
+)
+def test_pages_of_a_client_in_pounds_are_in_pounds(record, cookie, shown):
+    """As on paper and in the terminal, whatever the browser showed before."""
+    picked = SimpleNamespace(client=SimpleNamespace(mass_unit=record))
+    request = SimpleNamespace(state=SimpleNamespace(picked=picked), cookies={"units": cookie}, app=None)
+    with patch("lengthwise.web.who.read_cookie", return_value=cookie):
+        assert units_of(request) == shown

@@ -8,6 +8,7 @@ from lengthwise.actions.week_lifts import practice
 from lengthwise.actions.written_repetitions import practice_of_sets
 from lengthwise.lifts.definition import FreeWeight, Lift
 from lengthwise.training.ability import ability
+from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, KnownLift, RelatedLift
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.known import kept, known_of, possible
@@ -101,4 +102,14 @@ def tied(client: Client, lift_id: str) -> float:
     near = [(r["share"], a) for r, a in found if a.source == "known" or not r.get("done")]
     said = [share * (a.one_rm_kg - a.moved_kg) for share, a in near if a.one_rm_kg is not None and a.one_rm_kg > a.moved_kg]
     logs = [log(kg / own.one_rm_kg) for kg in said]
-    return exp(sum(logs) / (1 + len(logs)))
+    return max(exp(sum(logs) / (1 + len(logs))), _carried(client, lift_id, body) / own.one_rm_kg)
+
+
+def _carried(client: Client, lift_id: str, body: Calibration) -> float:
+    """What legs carry in a lift that loads them as one of the body alone does, the body with it [kg]; 0 where none is named (data/sets.toml: carries)."""
+    lifts = all_lifts().lifts
+    of = practice_of_sets()["carries"].get(lift_id)
+    loaded = ability(client, of, lifts[of], "full", body) if of else None
+    if loaded is None or loaded.one_rm_kg is None:
+        return 0.0
+    return loaded.one_rm_kg - loaded.moved_kg + ability(client, lift_id, lifts[lift_id], "full", body).moved_kg

@@ -108,6 +108,6 @@ def _others(week: Week, hurt: Hurt, told: Collection[str]) -> Iterator[str]:
     ]
     if alike:
         yield (
-            f"{', '.join(dict.fromkeys(alike))}: they work the {joint_told(hurt.joint)} too. Begin below the load that stands here, leave three or "
-            "more, and stop at the first pain."
+            f"{', '.join(dict.fromkeys(alike))}: they work the {joint_told(hurt.joint)} too, and stand here with three or more left. Stop at the first "
+            "pain."
         )

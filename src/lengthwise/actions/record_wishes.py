@@ -15,6 +15,8 @@ from lengthwise.training.client import Client
 from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.sore import severity, spoiled
 
+REFUSED = "the record refuses it"
+
 
 def allowed_by(record: Client, wishes: LiftWishes) -> tuple[LiftWishes, dict[str, str]]:
     """The wishes with the record's own beside them, and the lifts that it leaves out, each with the reason.
@@ -26,7 +28,8 @@ def allowed_by(record: Client, wishes: LiftWishes) -> tuple[LiftWishes, dict[str
     sore = {i: reason for i, lift in lifts.lifts.items() if (reason := spoiled(record, i, lift, lifts.family[i]))}
     named = {j for j, most in record.sore_joints.items() if most is not None or severity(record, j) == "severe"}
     limits: dict[str, float] = {j: most for j, most in spared_nm(record).items() if j in named}
-    out = sore if wishes.gear else sore | absent_for(record)
+    refused = {lifts.find(name): REFUSED for name in record.wishes.refused}
+    out = refused | sore if wishes.gear else refused | sore | absent_for(record)
     return replace(wishes, spare_nm={**limits, **wishes.spare_nm}), out
 
 

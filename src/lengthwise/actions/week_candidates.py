@@ -24,6 +24,7 @@ from lengthwise.planning.practice import lists
 from lengthwise.planning.question import DayOffer
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.training.client import Client
+from lengthwise.training.defaults import FROM_FLOOR
 from lengthwise.training.known import kept, known_of, possible
 from lengthwise.training.screening import after_birth
 from lengthwise.training.sore import reach, spoiled
@@ -38,9 +39,6 @@ PUSH_UP_PART = 0.65
 """A push-up carries about so much of the body (from memory: Suprak and others 2011, J Strength Cond Res 25)."""
 STRONG = 0.95
 """Share of body mass that a pulldown for eight must reach before pull-ups are planned unasked (estimate)."""
-FROM_FLOOR = frozenset({"deadlift", "sumo_deadlift", "high_handle_deadlift", "stiff_leg_deadlift"})
-"""Lifts that nobody does for tens or more from the floor, and so not in the easy week after a long lay-off; nor lunges, which leave legs sore
-for days (common practice, no source)."""
 NOT_AT_FIRST = "not in the first week back: lunges and deadlifts from the floor come later"
 STRAINS = frozenset({"wheel_rollout"})
 """Lifts that stretch the abdominals under load: after a birth they wait with those that bend the trunk (common practice, no source)."""

@@ -4,12 +4,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_candidates import FROM_FLOOR
 from lengthwise.actions.week_lifts import practice
 from lengthwise.contents import data_of
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client, RelatedLift
-from lengthwise.training.defaults import is_novice
+from lengthwise.training.defaults import FROM_FLOOR, is_novice
 from lengthwise.training.known import known_of
 from lengthwise.training.prescription import Prescription
 

@@ -14,7 +14,7 @@ from lengthwise.report.typeset import Sheet, qr_code
 from lengthwise.training.client import Client, MassUnit, joint_told
 from lengthwise.training.load_notes import ASSUMED, EASY, ONLY, STOP, USUAL
 from lengthwise.training.methods import methods
-from lengthwise.training.prescription import Prescription
+from lengthwise.training.prescription import SORE, Prescription
 from lengthwise.training.screening import reserve_told
 from lengthwise.training.sore import severity
 
@@ -22,6 +22,8 @@ ROOM_MM, HEAD_MM, BETWEEN_MM, LOWEST_MM, TALLEST_MM = 222.0, 42.0, 5.0, 20.0, 30
 """What a day's page has for its lifts, less on the first, what lies between two, and how low and tall a drawing may be [mm]."""
 EASY_LEFT = 5.0
 """A set that leaves so many repetitions or more is no hard one (as an easy start after the screening: training/data/defaults.toml)."""
+MOST_NOTES = 2
+"""So many notes stand beside a lift at most."""
 ROWS = 5
 """So many rows to write a lift's sets in at most."""
 
@@ -95,8 +97,8 @@ def _opening(made: WeekOnPaper, planned: list[PlannedLift]) -> list[str]:
     if sore:
         joints = ", ".join(f"{joint_told(j)} ({severity(client, j)})" for j in sore)
         out.append(f"Sore: {joints}. Lifts that take a sore joint to the end of its range or load it too much are left out.")
-    if any(ONLY in stop for stop in made.stops.values()):
-        out.append(f"Lifts that work it: {ONLY[0].lower()}{ONLY[1:]} {STOP}")
+    if any(STOP in stop for stop in made.stops.values()):
+        out.append(f"Lifts that work a joint that hurts: {ONLY[0].lower()}{ONLY[1:]} {STOP}")
     out += filter(None, [reserve_told(client, date.today(), paper=True)])
     if any(p.gentle for p in planned):
         out.append("Easy sets for a sore joint: add nothing, and stop at the first pain. They keep the movement and grow little.")
@@ -141,7 +143,7 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
         "column": "seconds" if planned.held else "reps",
         "load": planned_load(planned.load_kg, planned.gear, unit, planned.guess, planned.each),
         "reserve": _reserve(planned),
-        "stop": _own(stop) or None,
+        "stop": " ".join(filter(None, [_own(stop), *_sore(found)])) or None,
         "rest": _rest(found, planned),
         "tempo": tempo(found.tempo.lower_s, found.tempo.pause_s, found.tempo.lift_s) if found and not planned.held else None,
         "warm_up": _warm_up(planned, found, unit),
@@ -161,6 +163,11 @@ def _reserve(planned: PlannedLift) -> tuple[str, str]:
     return ("easy", "stop at the first pain") if planned.gentle else (f"{planned.reserve:g}", "in reserve")
 
 
+def _sore(found: Prescription | None) -> list[str]:
+    """What a lift's cautions say of joints that are sore: it stands beside the lift."""
+    return [text.partition(SORE)[2] for text in (found.cautions if found else ()) if SORE in text]
+
+
 def _own(stop: str) -> str:
     """What a sore joint asks of one lift alone, without what is said once for all."""
     for said in (ONLY, STOP, EASY):
@@ -169,13 +176,10 @@ def _own(stop: str) -> str:
 
 
 def _notes(found: Prescription, gear: str, unit: MassUnit, stop: str) -> list[str]:
-    """What to tell of a load beside what a sore joint asks: when a next one comes that is far away, and of a guess what follows from its first set."""
-    far = [found.then(gear, unit)] if found.bridge and not found.bridge.smooth and not found.guess else []
-    answers = found.first_session[1:2] if found.guess else ()
-    return [
-        *[*(note for note in found.notes if note not in stop and not note.endswith(ASSUMED)), *far][: 2 - len(answers)],
-        *answers,
-    ]
+    """What to tell of a load beside what a sore joint asks: when the next one comes, and of a guess what follows from its first set."""
+    then = found.first_session[1:2] if found.guess else tuple(filter(None, [found.then(gear, unit)]))
+    own = [note for note in found.notes if note not in stop and not note.endswith(ASSUMED)]
+    return [*own[: MOST_NOTES - len(then)], *then]
 
 
 def _way(planned: PlannedLift) -> list[str]:
@@ -215,12 +219,12 @@ def _warm_up(planned: PlannedLift, found: Prescription | None, unit: MassUnit) -
 
 
 def _cautions(made: WeekOnPaper) -> list[str]:
-    """Each caution once, with the lifts it belongs to."""
+    """Each caution once, with the lifts it belongs to; those of sore joints stand beside their lifts."""
     lifts: dict[str, list[str]] = {}
     for day in made.week.days:
         for planned in day.lifts:
             found = made.prescribed.get((planned.lift, planned.range))
-            for text in found.cautions if found else ():
+            for text in (t for t in (found.cautions if found else ()) if SORE not in t):
                 names = lifts.setdefault(text, [])
                 if planned.name not in names:
                     names.append(planned.name)

@@ -10,6 +10,9 @@ from lengthwise.training.client import Client
 from lengthwise.training.joint_use import works_joint
 
 PRACTICE = "common practice, no source"
+FROM_FLOOR = frozenset({"deadlift", "sumo_deadlift", "high_handle_deadlift", "stiff_leg_deadlift"})
+"""Lifts that nobody does for tens or more from the floor, and so not in the easy week after a long lay-off; nor lunges, which leave legs sore
+for days (common practice, no source)."""
 
 
 def defaults() -> Mapping[str, Any]:

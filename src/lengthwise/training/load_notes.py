@@ -11,11 +11,12 @@ MANY = 15
 """More repetitions than these are written down where nothing heavier is there alone (common practice, no source)."""
 FEW = "The load here allows fewer repetitions than usual"
 LIGHT = "The heaviest load here is light for you"
+COUNTED = 30
+"""Nobody can tell how many more repetitions than these a load allows (own choice)."""
 FAR = 2.0
 """A load that allows so many times the repetitions asked for makes no hard set of them (own choice)."""
 NO_HARD_SET = (
-    LIGHT
-    + ": it allows about {}, so {} are no hard set. One side at a time, where that can be done, comes first; else go on, slowly, "
+    LIGHT + ": it allows {}, so {} are no hard set. One side at a time, where that can be done, comes first; else go on, slowly, "
     "until {:g} are left, however many that takes."
 )
 PLATES = "The plates end here"
@@ -60,7 +61,8 @@ def load_notes(
         return (f"The lightest load here ({what}) allows about {expected} repetitions.",)
     if exist.above(load) is None and expected > reps[1] and (able.known is not None or exist.kind != "body"):
         if expected > FAR * reps[1]:
-            return (NO_HARD_SET.format(expected, _range_told(reps), reserve),)
+            many = f"about {expected}" if expected <= COUNTED else f"more than {COUNTED}"
+            return (NO_HARD_SET.format(many, _range_told(reps), reserve),)
         return (
             f"{LIGHT}: it allows about {expected} repetitions. {SLOWER[0].upper()}{SLOWER[1:]}, so that {_range_told(reps)} leave {reserve:g}.",
         )

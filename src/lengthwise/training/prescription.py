@@ -32,6 +32,8 @@ HAIR = 0.02
 """A load that is lighter than the low end of where the right one may lie by no more than this share counts as inside (own choice)."""
 MIXED_MORE = 5
 """Repetitions of the long half that may follow a full-range set; common practice, no source."""
+SORE = " (sore): "
+"""Stands between a sore joint and a lift's caution about it."""
 LIKELY = 1.2816
 """Normal quantile for "probably": eight of ten."""
 
@@ -175,7 +177,7 @@ def prescribe(
         repetitions=rise,
         reserve=reserve,
         rest_s=defaults.rest_s(client, reps),
-        tempo=Tempo(**defaults.defaults()["tempo"][part]),
+        tempo=Tempo(**defaults.defaults()["tempo"]["from_floor" if part == "full" and lift_id in defaults.FROM_FLOOR else part]),
         warm_up=() if load is None else warm_up(exist, load, able.moved_kg),
         cue=_cue(lift, part, reserve),
         likely_kg=None if body_first and guess else _likely(able, reps[0], reserve),
@@ -394,7 +396,7 @@ def _cue(lift: Lift, part: Variant, reserve: float) -> str:
 def _cautions(client: Client, lift: Lift) -> tuple[str, ...]:
     """What to tell about joints, sore ones first, and about spotting."""
     sore = [c for c in lift.cautions if joint_named(c.joint) in client.sore_joints]
-    told = [f"{c.joint} (sore): {c.text}" for c in sore] + [f"{c.joint}: {c.text}" for c in lift.cautions if c not in sore]
+    told = [f"{c.joint}{SORE}{c.text}" for c in sore] + [f"{c.joint}: {c.text}" for c in lift.cautions if c not in sore]
     return (*told, *([f"spotting: {lift.spotting}"] if lift.spotting else []))
 
 

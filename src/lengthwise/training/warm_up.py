@@ -19,6 +19,9 @@ NEAR = 0.06
 RISES, RISE = 3, 0.15
 """So many loads are tried after the first at most, each so much heavier at most where steps are fine (common practice, no source)."""
 WITHIN = "These are sets of the day, not extra ones."
+STAY, DOWN = "Stay with the first load that leaves about {:g} or fewer: never to failure.", "Go down where it hurts or form breaks."
+OF_GUESSES = (WITHIN, STAY.partition("{")[0], DOWN)
+"""How the sentences begin that every guess says alike."""
 LEFT, MOST_LEFT = 3, 12
 """So many repetitions more than asked are left before a heavier load is tried; nobody counts more than the second (common practice, no source)."""
 
@@ -78,7 +81,7 @@ def test_steps(
     return (
         f"Begin here, with {load(guess_kg, loads.kind, unit)} for {repetitions} repetitions.{up}",
         _next(loads, guess_kg, (repetitions, most, reserve), left if rising else None, unit),
-        f"Stay with the first load that leaves about {reserve + 1:g} or fewer: never to failure. Go down where it hurts or form breaks.",
+        f"{STAY.format(reserve + 1)} {DOWN}",
         "Enter that last set (load, repetitions, reserve) as a known lift: the load then follows from it instead of the model.",
     )
 

@@ -91,7 +91,10 @@ def read(text: str) -> Who | None:
 
 
 def units_of(request: Request) -> Units:
-    """Kilograms and centimetres unless pounds and inches were asked for."""
+    """Pounds and inches for a client whose record is in pounds, as on paper; else what this browser asked for, kilograms and centimetres at first."""
+    picked = picked_of(request)
+    if picked is not None and picked.client.mass_unit == "lb":
+        return "imperial"
     return "imperial" if read_cookie(request, UNITS_COOKIE) == "imperial" else "metric"
 
 

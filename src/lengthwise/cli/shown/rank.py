@@ -17,6 +17,8 @@ from lengthwise.grading.sentences import REFERENCE, between, lift_in_text, spoke
 from lengthwise.populations.order_words import adults_sentences
 from lengthwise.questions.rank import RankAsk
 
+LEAST_SHOWN = 0.005
+"""Growth below this, as a multiple of the reference's, would stand in the table as 0.00."""
 SENTENCES = 10
 """So many lifts of an order are explained in a terminal unless all are asked for."""
 PER_WORDS = {"set": "hard set", "minute": "minute", "effort": "unit of effort"}
@@ -64,7 +66,10 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
     for name in ("growth of a\n{PER}", "between\n(90 %)", "chance it\nis better", "place\n(90 %)", *heads):
         table.add_column(name.format(PER=PER_WORDS[found.per]))
     tier = 0
+    hardly = [r.facts.name for r in found.lifts if r.growth.mean < LEAST_SHOWN]
     for place, r in enumerate(found.lifts, 1):
+        if r.growth.mean < LEAST_SHOWN:
+            continue
         low, high = r.rank_interval
         cells = (f"{r.fit[n]:.2f}" for n in shown)
         ranks = f"{low}-{high}" if low != high else str(low)
@@ -76,6 +81,8 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
         part = "" if r.facts.range == "full" else f" ({r.facts.range} half)"
         table.add_row(str(place), r.facts.name + part, *growth, ranks, *cells)
     out.print(table)
+    if hardly:
+        out.print(f"{len(hardly)} more that hardly grow it: {', '.join(hardly)}.", style="dim")
     if found.target.taken:
         out.print(found.target.taken)
     for place, r in enumerate(found.lifts[:sentences], 1):

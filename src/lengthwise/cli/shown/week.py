@@ -25,9 +25,10 @@ from lengthwise.questions.ask import Tell
 from lengthwise.questions.week import WeekAsk, Weeks, run
 from lengthwise.training.client import MassUnit
 from lengthwise.training.methods import methods
+from lengthwise.training.warm_up import OF_GUESSES
 
 END = "stop at first pain"
-LEAST_TOLD = 0.5
+LEAST_TOLD = 1.0
 
 
 def act(
@@ -111,11 +112,11 @@ def _show(found: Week, why: bool, unit: MassUnit) -> None:
     for day in found.days:
         _show_day(day, why, unit, often)
     for sentence in often:
-        out.print(f"For several of these lifts: {sentence}", style="dim")
+        out.print(f"For every load that is a guess: {sentence}", style="dim")
     print_table(found.muscle_sets.items(), {"muscle": lambda x: plain(x[0]), "sets a week": lambda x: f"{x[1]:.1f}"})
     if why:
-        heads = ", ".join(f"{h.replace('_', ' ')} {n:.1f}" for h, n in found.weekly_sets.items() if n >= LEAST_TOLD)
-        out.print(f"By head, every one that gets half a set or more: {heads}.", style="dim")
+        heads = ", ".join(f"{h.replace('_', ' ')} {n:.0f}" for h, n in found.weekly_sets.items() if n >= LEAST_TOLD)
+        out.print(f"By head, every one that gets a set or more: {heads}.", style="dim")
     for note in found.notes:
         out.print(f"[yellow]note:[/] {note}")
     _show_long_halves(found)
@@ -146,10 +147,10 @@ def _show_changes(found: Week) -> None:
 
 
 def _often(found: Week) -> tuple[str, ...]:
-    """What several lifts of a week say word for word of how to find their loads: told once."""
+    """What every guess of a week says word for word of how to find its load: told once; a caution stands at its lift."""
     lifts = {(x.lift, x.range): x for d in found.days for x in d.lifts}.values()
     said = Counter(s for x in lifts for s in dict.fromkeys(_sentences(x.find)))
-    return tuple(s for s, n in said.items() if n > 1 and not re.search(r"\d (kg|lb)", s))
+    return tuple(s for s, n in said.items() if n > 1 and s.startswith(OF_GUESSES))
 
 
 def _sentences(text: str) -> list[str]:
