@@ -1,6 +1,6 @@
 """The week as a mixed-integer linear programme: which lifts on which day, and how many sets."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
@@ -59,6 +59,14 @@ class Model:
     def total(self, weight: Mapping[int, float], day: int | None = None) -> dict[int, float]:
         """Factors that add the sets of the week, or of a day, each choice with its weight."""
         return {self.sets(i, d): weight[i] for i, d in self.slots if weight.get(i) and day in (None, d)}
+
+    def one_of(self, lifts: Iterable[tuple[int, int]]) -> list[dict[int, float]]:
+        """The columns that say whether some lifts stand on their days, in groups of which a day holds one lift: of a family for a first target."""
+        groups: dict[tuple[int, str, str], dict[int, float]] = {}
+        for i, d in lifts:
+            known = self.question.choices[i].practice
+            groups.setdefault((d, known.family, known.targets[0]), {})[self.used(i, d)] = 1.0
+        return list(groups.values())
 
     def by_lift(self) -> dict[str, dict[int, float]]:
         """For each lift the columns that say on which days it stands."""

@@ -229,18 +229,18 @@ def _least(model: Model, sets: Mapping[int, float]) -> None:
 def _on_days(model: Model, muscle: Muscle, own: Part) -> None:
     """Lifts meant for a muscle stand on a few days only, one more where the client wants more of it, and not on days running."""
     question = model.question
-    days: dict[int, list[int]] = {}
+    days: dict[int, list[tuple[int, int]]] = {}
     for i, d in model.slots:
         if own[i]:
-            days.setdefault(d, []).append(model.used(i, d))
+            days.setdefault(d, []).append((i, d))
     most = MOST_DAYS_RAISED if muscle.raised else 2 if muscle.name in ON_TWO else MOST_DAYS
     running = [] if muscle.name in ANY_DAY else [pair for pair in close_days(question) if _may_part(question, muscle, pair)]
     if len(days) <= most and not any(days.keys() >= {*pair} for pair in running):
         return
     there = {d: model.programme.add(("there", muscle.name, d), 1.0) for d in sorted(days)}
     for d, here in there.items():
-        for used in days[d]:
-            model.programme.keep({here: 1.0, used: -1.0}, lower=0.0)
+        for alike in model.one_of(days[d]):
+            model.programme.keep({used: -n for used, n in alike.items()} | {here: 1.0}, lower=0.0)
     if len(days) > most:
         model.ask(dict.fromkeys(there.values(), -1.0), -float(most), question.rules.told_price)
     for a, b in running:

@@ -21,13 +21,11 @@ def _twice(model: Model, name: str, sort: OwnFirst) -> None:
         return
     every = {model.used(i, d): 1.0 for i, d in own}
     once = model.programme.add(("own once", name), INFINITE, -model.question.rules.own_twice_price)
-    alike: dict[tuple[int, str, str], dict[int, float]] = {}  # of which a day holds one lift at most
-    for i, d in model.slots:
-        known = choices[i].practice
-        if known.pattern in sort.waits and not (choices[i].kept or choices[i].gentle):
-            alike.setdefault((d, known.family, known.targets[0]), {})[model.used(i, d)] = -1.0
-    for guessed in alike.values():
-        model.programme.keep({**every, once: 1.0, **guessed}, lower=1.0)
+    waits = [
+        (i, d) for i, d in model.slots if choices[i].practice.pattern in sort.waits and not (choices[i].kept or choices[i].gentle)
+    ]
+    for guessed in model.one_of(waits):
+        model.programme.keep({**every, once: 1.0, **{used: -n for used, n in guessed.items()}}, lower=1.0)
 
 
 def _is_own(choice: Choice) -> bool:
