@@ -70,9 +70,9 @@ def _taste(c, rules):
 
 def _day_worth(question, d, sets):
     rules, offer = question.rules, question.days[d]
-    parts = (1.075 * rules.fill, rules.fill_least) if question.joint_nm else (1.075 * rules.fill,)
-    idle = sum(max(0.0, part * offer.minutes - _minutes(question, sets)) for part in parts)
-    return -rules.fill_price * idle - rules.told_price * max(0.0, rules.least_lifts_a_day - len(sets))
+    short = {part: max(0.0, part * offer.minutes - _minutes(question, sets)) for part in (1.075 * rules.fill, rules.fill_least)}
+    idle = rules.fill_price * short[1.075 * rules.fill] + rules.told_price * short[rules.fill_least] * bool(question.joint_nm)
+    return -idle - rules.told_price * max(0.0, rules.least_lifts_a_day - len(sets))
 
 
 def _muscle_worth(question, m, sets, heads, muscles):

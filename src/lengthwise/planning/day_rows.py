@@ -43,8 +43,9 @@ def _minutes(model: Model, d: int) -> None:
     time |= {model.sets(i, d): (c.set_s + c.rest_s) / 60 for i, c in model.on(d)}
     room = offer.minutes - rules.warm_up_min
     p.keep({**time, **_in_turn(model, d)}, upper=room, wish=wording.minutes(offer.day, offer.minutes))
-    for part in (FULLER * rules.fill, rules.fill_least) if model.question.joint_nm else (FULLER * rules.fill,):
-        model.ask(time, part * offer.minutes - rules.warm_up_min, rules.fill_price)
+    model.ask(time, FULLER * rules.fill * offer.minutes - rules.warm_up_min, rules.fill_price)
+    if model.question.joint_nm:
+        model.ask(time, rules.fill_least * offer.minutes - rules.warm_up_min, rules.told_price)
 
 
 def _in_turn(model: Model, d: int) -> dict[int, float]:
