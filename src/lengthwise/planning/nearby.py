@@ -1,4 +1,5 @@
-"""A change of a kept week: what cannot stay is planned anew, then the lifts of the week before on any day, then each day with the others held.
+"""A change of a kept week: what cannot stay is planned anew, then the lifts of the week before move between it and each other day, then each day
+is asked anew with the others held.
 
 What no such week exceeds is told of single days alone: none can be made better by more while the others stay. Of all weeks it says nothing, as
 a change is asked to leave most as it was.
@@ -45,8 +46,8 @@ def begun_nearby(model: Model, programme: Programme, work: Work, start: Vector) 
 
 
 def improved_nearby(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
-    """A week made better with the lifts that it and the week before hold, on any day; then each day anew with any lift, the others held, until
-    none gains. The bound is of single days.
+    """A week made better with the lifts that it and the week before hold, moved between days; then each day anew with any lift, the others held,
+    until none gains. The bound is of single days.
     """
     days = range(len(model.question.days))
     known = {key for _, key in model.old} | {
@@ -54,7 +55,9 @@ def improved_nearby(model: Model, programme: Programme, best: Solved, work: Work
     }
     others = (slot for slot in model.slots if model.question.choices[slot[0]].key not in known)
     out = {column: 0.0 for slot in others for column in (model.sets(*slot), model.used(*slot))}
-    best = _better(best, maximise(programme.fixing(out), _near(work, 1, 0.5), whole_columns(programme, best.point)))
+    for free in _touched(model):
+        held = programme.fixing(_held(model, best.point, free) | out)
+        best = _better(best, maximise(held, _near(work, 1, 0.5), whole_columns(programme, best.point)))
     bounds = dict[int, float]()
     while len(bounds) < len(days):
         d = next(d for d in days if d not in bounds)
@@ -64,6 +67,12 @@ def improved_nearby(model: Model, programme: Programme, best: Solved, work: Work
             best, bounds = _better(best, found), {}
         bounds[d] = found.bound
     return replace(best, bound=max(bounds.values()))
+
+
+def _touched(model: Model) -> list[set[int]]:
+    """Days between which a lift may move: one that cannot stay as it was beside each other day; all where more than one cannot, or none."""
+    days, anew = set(range(len(model.question.days))), _unable(model)
+    return [anew | {d} for d in sorted(days - anew)] if len(anew) == 1 < len(days) else [days]
 
 
 def _near(work: Work, nodes: int, part: float) -> Work:
