@@ -62,8 +62,8 @@ def _looks(model: Model) -> Looks:
 def improved(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
     """A week made better until it is near enough to what no week can exceed, or the work is done.
 
-    Its days are asked anew, alone and together, then the tree mostly has only to lower the bound. What is not near enough then is looked
-    for with all nodes, and beside the bound as well.
+    Its days are asked anew alone, the bound is lowered at the root, and its days are asked anew together. What is not near enough then is
+    looked for with all nodes, and beside the bound as well.
     """
     best = replace(best, bound=maximise(programme, Work(whole=False)).bound)
     if few_lifts(model):
@@ -71,7 +71,7 @@ def improved(model: Model, programme: Programme, best: Solved, work: Work) -> So
     best = by_days(model, programme, best, work, alone(model))
     if _near(best, work):
         return best
-    best = by_days(model, programme, lowered(programme, best, work), work, together(model))
+    best = by_days(model, programme, lowered(model, programme, best, work), work, together(model))
     if _near(best, work):
         return best
     nodes = effort().affords(work.nodes)
@@ -84,10 +84,18 @@ def few_lifts(model: Model) -> bool:
     return model.question.beginner and not model.old
 
 
-def lowered(programme: Programme, best: Solved, work: Work, worth: float | None = None) -> Solved:
-    """The same week, or a better one that is met on the way, with a bound that is lowered until it is near enough to a worth, or to the week's."""
-    enough = (best.worth if worth is None else worth) + work.gap
-    quiet = replace(work, gap=max(enough - best.worth, EXACT * work.gap), looks="nowhere", enough=enough)
+def lowered(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
+    """The same week with a bound that is lowered at the root until the week is near enough. Lifts are whole and their sets in parts: as low a bound
+    in half the work.
+    """
+    loose = programme.loosening({model.used(i, d) for i, d in model.slots})
+    quiet = replace(work, nodes=1, gap=EXACT * work.gap, looks="nowhere", enough=best.worth + work.gap)
+    return replace(best, bound=min(best.bound, maximise(loose, quiet, whole_columns(programme, best.point)).bound))
+
+
+def _in_tree(programme: Programme, best: Solved, work: Work) -> Solved:
+    """The same week, or a better one that is met on the way, with a bound that is lowered in the tree until that is near enough."""
+    quiet = replace(work, looks="nowhere", enough=best.worth + work.gap)
     tree = maximise(programme, quiet, whole_columns(programme, best.point))
     better = tree.found and tree.worth > best.worth
     return replace(tree if better else best, bound=min(tree.bound, best.bound))
@@ -105,7 +113,7 @@ def _of_few_lifts(model: Model, programme: Programme, best: Solved, work: Work) 
     best = replace(best, bound=min(best.bound, chosen.bound))
     if not _near(best, work) and chosen.found:
         best = by_days(model, programme, _with_more(model, programme, best, chosen, work), work, alone(model))
-    best = best if _near(best, work) else lowered(programme, best, work)
+    best = best if _near(best, work) else _in_tree(programme, best, work)
     return by_days(model, programme, best, work, together(model), LATE_NODES)
 
 
@@ -207,10 +215,9 @@ def alone(model: Model) -> list[frozenset[int]]:
 
 
 def together(model: Model) -> list[frozenset[int]]:
-    """Two groups of days that are asked together; where that is the whole week, and its lifts are few, the search has asked it already."""
+    """Two groups of days that are asked together; the whole week is asked by itself."""
     both = [a | b for a, b in combinations(alone(model), 2)]
-    whole, few = len(model.question.days), model.question.beginner or len({d.shape for d in model.question.days}) == 1
-    return [days for days in both if len(days) < whole or not few]
+    return [days for days in both if len(days) < len(model.question.days)]
 
 
 def whole_columns(programme: Programme, point: Vector) -> Vector:

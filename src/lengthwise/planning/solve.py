@@ -11,7 +11,7 @@ from lengthwise.planning import leads
 from lengthwise.planning.apart import add_apart
 from lengthwise.planning.assembly import sets_of_point, week_of
 from lengthwise.planning.basics import add_basics
-from lengthwise.planning.conflict import explained, smallest_conflict
+from lengthwise.planning.conflict import can_hold, explained, smallest_conflict
 from lengthwise.planning.day_rows import add_day
 from lengthwise.planning.distance import difference, moved
 from lengthwise.planning.effort import at_most, effort
@@ -26,7 +26,7 @@ from lengthwise.planning.own import add_own
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question
-from lengthwise.planning.search import begun, improved, searched
+from lengthwise.planning.search import LATE_NODES, begun, improved, searched
 from lengthwise.planning.steps import add_steps, held_back
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import add_week, tied_days
@@ -148,7 +148,7 @@ def _best(question: Question) -> Found:
     if near is None:
         return _found(*_made_better(_first(model), _first, improved))
     found = _found(*(made := _made_better(near, _first_nearby, improved_nearby)))
-    return _found(*_made_better(made[0], _first, improved)) if _misses_own(found) else found
+    return _found(*_made_better(made[0], _first, improved)) if _misses_own(found) and _may_meet_own(model) else found
 
 
 def _first(model: Model) -> _OnTime:
@@ -200,6 +200,11 @@ def _misses_own(found: Found) -> bool:
     return any(sets < low - NEARLY_MET for low, sets in got)
 
 
+def _may_meet_own(model: Model) -> bool:
+    """Whether all wishes can be met together, lifts in parts."""
+    return can_hold(model.programme, frozenset(model.programme.wishes()), whole=False)
+
+
 def _usual(question: Question) -> tuple[float, ...]:
     """Of each day, the part of the usual saving in turn that is counted on at first: less where sets stay few."""
     return (question.rules.pair_easy_part if question.easy or question.beginner else 1.0,) * len(question.days)
@@ -224,7 +229,7 @@ def _with_others_held(model: Model, sets: Sets, late: set[int]) -> Solved:
     late = late | {d for pair in tied_days(model.question) if late & {*pair} for d in pair}
     held = {model.sets(i, d): float(sets.get((i, d), 0)) for i, d in model.slots if d not in late}
     held |= {model.used(i, d): float((i, d) in sets) for i, d in model.slots if d not in late}
-    found = maximise(programme.fixing(held), replace(_work(model.question), looks="afresh"))
+    found = maximise(programme.fixing(held), replace(_work(model.question), nodes=LATE_NODES, looks="afresh"))
     return found if found.found else _solved(model, programme, searched)
 
 
