@@ -29,7 +29,7 @@ from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.question import WEEKDAYS, Question
 from lengthwise.planning.rules import Rules, default_rules
-from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, shortlist
+from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, ON_SHORT_DAYS, shortlist
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import hamstring_jobs
@@ -233,7 +233,8 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
     refused = frozenset({*map(find, client.wishes.refused), *_refused_too(client, offer) - {key[0] for _, key in fixed}})
     short = all(o.minutes < default_rules().short_day_min for o in offer.days)
     new = client.training == "untrained"
-    number = FOR_BEGINNER if new and short and not client.sore_joints else FOR_MUSCLE
+    few = FOR_BEGINNER if new else ON_SHORT_DAYS
+    number = few if short and not client.sore_joints else FOR_MUSCLE
     keep = {*offer.own.all, *(key[0] for _, key in fixed)}
     days = tuple(replace(o, gear=o.gear - changes.without) for o in offer.days)
     able = [c for c in offer.choices if c.lift not in refused]

@@ -12,8 +12,8 @@ from lengthwise.planning.week import Choice
 
 FOR_MUSCLE, OF_A_FAMILY, FOR_HEAD, ENOUGH = 5, 2, 1, 2
 """Lifts offered for a muscle, of one family at most, and for a head, at each place; with fewer than ENOUGH of them all others come too."""
-FOR_BEGINNER = 3
-"""A beginner's short days hold few lifts: more to choose from for each muscle makes them no better (own choice)."""
+ON_SHORT_DAYS, FOR_BEGINNER = 4, 3
+"""Short days hold few lifts, a beginner's the fewest: more to choose from for each muscle makes them hardly better (own choice)."""
 JOBS = (frozenset({"knee_flexion"}), frozenset({"hip_hinge", "hip_extension"}))
 """Hamstrings bend the knee and straighten the hip: two lifts of each are always offered."""
 INSTEAD = {JOBS[1]: frozenset({"hip_thrust"})}
@@ -35,7 +35,7 @@ def shortlist(
     """The choices worth offering; lifts in `keep` (ids) always are, where they serve any muscle at all.
 
     Args:
-        for_muscle: how many for each muscle; FOR_BEGINNER where a week holds few different lifts.
+        for_muscle: how many for each muscle; fewer where all days are short.
         beginner: whether lunges give way to lifts on both legs. steady: whether every other lift on one leg does so, too.
     """
     kept = {c.key for c in choices if c.lift in keep and c.value}
