@@ -23,6 +23,7 @@ from lengthwise.body.person import Person
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import LiftProfile, profile
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.report.lift_drawing import small_drawing
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import pdf
 from lengthwise.training.client import Client, DayName
@@ -85,7 +86,10 @@ def week(lifts: Sequence[str]) -> list[Image.Image]:
         days=tuple(PlannedDay(d, "Harbour Street gym", 60.0, own) for d, own in zip(DAYS, days, strict=False)),
         weekly_sets={}, muscle_sets={"chest": 8.0, "quadriceps": 9.0}, value=1.0, gap=0.0,
     )  # fmt: skip
-    return pages(pdf(week_sheet(WeekOnPaper(client=Client(name="Ada Invented"), week=made, drawn=drawn)), "letter"))
+    pictures = {lift: small_drawing(found).svg().encode() for lift, found in drawn.items()}
+    told = {lift: found.lift.how for lift, found in drawn.items()}
+    on_paper = WeekOnPaper(client=Client(name="Ada Invented"), week=made, pictures=pictures, told=told)
+    return pages(pdf(week_sheet(on_paper), "letter"))
 
 
 def planned(lift: str, found: LiftProfile) -> PlannedLift:
