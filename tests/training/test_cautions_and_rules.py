@@ -5,6 +5,7 @@ import re
 import pytest
 
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.planning.practice import lists
 from lengthwise.training.client import Client, KnownLift, joint_named
 from lengthwise.training.sore import hurts_many, rules, spoiled
 from lengthwise.training.stations import needed, stations_at
@@ -39,6 +40,12 @@ def test_who_does_such_a_lift_without_pain_keeps_it():
     library, done = all_lifts(), KnownLift(lift="overhead_press", load_kg=50, repetitions=8, reserve=2)
     assert spoiled(sore("shoulder"), "overhead_press", library.lifts["overhead_press"], library.family["overhead_press"])
     assert not spoiled(sore("shoulder", done), "overhead_press", library.lifts["overhead_press"], library.family["overhead_press"])
+
+
+def test_a_dumbbell_between_the_feet_gives_way_to_a_cable():
+    """Awkward to take up and put down where a cable does the same (common practice, no source)."""
+    assert lists().better["dumbbell_leg_curl"] == "cable_leg_curl"
+    assert {"dumbbell_leg_curl", "cable_leg_curl"} <= all_lifts().lifts.keys()
 
 
 def test_a_box_is_no_household_thing():
