@@ -48,7 +48,7 @@ def test_profile_answers_with_the_agreed_keys(tmp_path):
 def test_profile_for_people_is_a_table():
     done = run("profile", "Leg extension", "--repetitions", "8", "--reserve", "1")
     assert done.returncode == 0
-    assert "vastus_lateralis" in done.stdout and "A set of 8 with 1 in reserve" in done.stdout
+    assert "vastus lateralis" in done.stdout and "A set of 8 with 1 in reserve" in done.stdout
 
 
 def test_posture_answers_with_the_agreed_keys():

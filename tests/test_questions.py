@@ -133,7 +133,7 @@ def test_the_same_answer_from_every_face():
         found.json == json.loads(json.dumps(encode(found.found))) == answer("split", "soleus", "standing calf raise", "--sets", "3")
     )
     assert found.found.sets == {"standing_calf_raise": 3}
-    assert "standing_calf_raise" in run("split", "soleus", "standing calf raise").stdout
+    assert "Standing calf raise" in run("split", "soleus", "standing calf raise").stdout
 
 
 def test_an_order_and_a_comparison_from_python():

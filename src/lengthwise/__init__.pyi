@@ -74,10 +74,10 @@ def load(client: Whom, lift: str, *, place: str = ..., repetitions: str = ..., r
     """Show how a client should do LIFT: available load, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
 
 def log_add(client: Whom, lift: str, sets: str, *, day: date | None = ..., yes: bool = ..., tell: Tell = ...) -> Answer[_log_entries_EnteredSets]:
-    """Log sets of LIFT from one line; a load far above what the client can lift is asked about first."""
+    """Log sets of LIFT from one line; asks first if the load is far above what the client can lift."""
 
 def log_import(file: Path, *, columns: Mapping[str, str] = ..., lifts: Mapping[str, str] = ..., dates: str | None = ..., unit: str | None = ..., decimal: str | None = ..., skip_faulty: bool = ..., keep_repeats: bool = ..., tell: Tell = ...) -> Answer[_imports_ImportedTable]:
-    """Import a table of sets (CSV): show how it is read, ask, then keep all of it or nothing."""
+    """Import a table of sets (CSV): show how it is read, ask, then save all of it or nothing."""
 
 def log_show(client: Whom, *, first: date | None = ..., last: date | None = ..., tell: Tell = ...) -> Answer[_log_entries_Sessions]:
     """Show a client's sessions."""

@@ -106,7 +106,7 @@ def _flat(table: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def subjects_of(question: Question[Any]) -> list[str]:
-    """What may be given without its name: what the question is about, whom, and where that is nobody's body, what it cannot do without."""
+    """The arguments that need no name: the subject, whose body or record it is, and, where there is no body, what is required."""
     fields, whose = list(question.fields()), question.ask.whose
     words = [n for n, _, said in fields if said.argument]
     if whose == "person":
@@ -116,7 +116,7 @@ def subjects_of(question: Question[Any]) -> list[str]:
 
 
 def call_of(name: str) -> Callable[..., Answer[Any]]:
-    """A question as a function: its arguments in their order, whose body it is about after them, and its options by name."""
+    """A question as a function: first its arguments in order, then whose body it is, then options by name."""
     question = questions.named(name)
     subjects, whose = subjects_of(question), question.ask.whose
 
@@ -162,7 +162,7 @@ def rows_of(answer: Mapping[str, Any]) -> list[Row]:
 
 
 def _whom(question: Any, who: Any) -> Mapping[str, Any]:
-    """Whom a question is about, as it asks for it."""
+    """The person or client, in the form the question needs."""
     if not question.ask.whose:
         return {}
     if question.ask.whose == "client" and who is None:
@@ -173,12 +173,12 @@ def _whom(question: Any, who: Any) -> Mapping[str, Any]:
 
 
 def pool(table: Path | str, **options: Any) -> "Answer[Pooled] | Answer[PooledClaim]":
-    """What a table of effects (a CSV file: study, yi, vi …) or a claim (its id) adds up to, each effect a row.
+    """Pool a table of effects (a CSV file: study, yi, vi …) or a claim (its id). One row an effect.
 
     Options are those of the command: `method` and `test`; of a claim `memory`; of a table `moderators`, `correlation`, `prior_scale`.
 
     Raises:
-        DataFileError: listing every fault of the table. UnknownNameError: no claim of that name.
+        DataFileError: lists every problem of the table. UnknownNameError: no claim of that name.
 
     >>> pool("long_length").json["verdict"]
     'supported'
@@ -196,10 +196,10 @@ def pool(table: Path | str, **options: Any) -> "Answer[Pooled] | Answer[PooledCl
 
 
 def study_effect(file: Path | str) -> "Answer[StudyEffect]":
-    """What the studies of a file would change before they are kept: claims, and lifts of clients' kept weeks, each claim a row.
+    """What the studies of a file would change, before you save them: claims, and lifts in clients' saved weeks. One row a claim.
 
     Raises:
-        DataFileError: listing every fault of the file.
+        DataFileError: lists every problem of the file.
 
     >>> study_effect("missing.csv")
     Traceback (most recent call last):
@@ -214,10 +214,10 @@ def study_effect(file: Path | str) -> "Answer[StudyEffect]":
 
 
 def add_studies(file: Path | str) -> "Answer[StudyCheck]":
-    """Keep the studies of a file (CSV or JSON): from now on every claim and order counts them in.
+    """Save the studies of a file (CSV or JSON): from now on every claim and order counts them.
 
     Raises:
-        DataFileError: listing every fault; then nothing is kept.
+        DataFileError: lists every problem; then nothing is saved.
 
     >>> add_studies("missing.csv")
     Traceback (most recent call last):

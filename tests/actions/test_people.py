@@ -56,7 +56,7 @@ def test_every_fault_is_told_at_once(tmp_path):
     told = "\n".join(faults(tmp_path, BAD))
     for words in (
         "age_y: found 15",
-        "No plan is made for anybody under 18",
+        "No plans for anyone under 18",
         "no key is called 'colour'",
         "days.0.minutes: found 5",
         "known_lifts.0.lift: no lift is called 'bench pres'; did you mean bench_press",

@@ -29,4 +29,4 @@ def test_nothing_is_said_of_an_open_gate_or_of_what_hardly_works(gate, peak):
 
 
 def test_a_hold_says_why_it_counts_nothing():
-    assert said(0.0) == "a hold is not made heavier as a lift is, so none of its growth counts"
+    assert said(0.0) == "you cannot load a hold up as you do a lift, so none of its growth counts"

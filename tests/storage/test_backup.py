@@ -113,8 +113,8 @@ def test_a_damaged_backup_is_refused_and_the_store_kept(full, tmp_path):
                 name, whole.read(name).replace(f'"{NEWEST}"'.encode(), b'"0009"') if name == "backup.json" else whole.read(name)
             )
     for name, words in (
-        ("text.zip", "this is no backup"),
-        ("half.zip", "this is no backup"),
+        ("text.zip", "this is not a backup"),
+        ("half.zip", "this is not a backup"),
         ("less.zip", "sets: 1 rows; its list says 4"),
         ("newer.zip", "tables of version 0009; allowed " + ", ".join(backup.READABLE)),
         ("none.zip", "No such file"),

@@ -32,7 +32,7 @@ def test_what_is_not_is_allowed(password: str):
 
 
 def test_an_account_is_not_made_with_a_weak_password():
-    with pytest.raises(InputError, match="easy to guess: this is a very common password; allowed one nobody else uses"):
+    with pytest.raises(InputError, match="easy to guess: this is a very common password; choose one that no one else uses"):
         accounts.add_account("Coach", "password1234")
     with pytest.raises(InputError, match="allowed 12 to 128"):
         accounts.add_account("Coach", "hK3#v9pQz!w")

@@ -80,7 +80,7 @@ def test_weekly_sets_are_divided_among_the_lifts_that_were_ticked(open_page: Ope
     assert answer["shares"][picked[1]] >= 0.4 - 1e-9
     for got in answer["heads"].values():
         assert percent(got["reached"]) in page.locator("#answer").inner_text()
-    assert "Trade-off: evenest" in page.locator("#answer").inner_text()
+    assert "Trade-off: the most even split" in page.locator("#answer").inner_text()
 
 
 def test_heads_that_no_lift_trains_are_told_and_bounds_that_contradict_too(open_page: Open):

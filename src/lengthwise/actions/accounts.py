@@ -223,4 +223,4 @@ def _check_password(password: str, about: Sequence[str]) -> None:
         raise InputError(f"password of {len(password)} characters; allowed {SHORTEST} to {LONGEST}", allowed=[SHORTEST, LONGEST])
     why = weakness(password, about)
     if why:
-        raise InputError(f"this password is easy to guess: {why}; allowed one nobody else uses, such as four unrelated words")
+        raise InputError(f"this password is easy to guess: {why}; choose one that no one else uses, such as four unrelated words")

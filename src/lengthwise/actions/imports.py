@@ -1,4 +1,4 @@
-"""Importing a logged table: look into the file and say how it is understood, then keep all of it or nothing."""
+"""Importing a logged table: look into the file and say how it is understood, then save all of it or nothing."""
 
 import csv
 import hashlib

@@ -34,4 +34,4 @@ def steadying_said(found: LiftProfile, most: int = 4) -> str:
 
 
 def _listed(shares: Mapping[str, float], most: int) -> str:
-    return ", ".join(f"{h} {s:.0%}" for h, s in list(shares.items())[:most] if s > 0.02)
+    return ", ".join(f"{h.replace('_', ' ')} {s:.0%}" for h, s in list(shares.items())[:most] if s > 0.02)

@@ -25,7 +25,7 @@ from lengthwise.training.stations import stations
 T = TypeVar("T", bound=Person)
 SORE = 'allowed "mild", "moderate" or "severe", true, or a moment in N·m'
 MINOR = (
-    "No plan is made for anybody under 18, since plans here are written for adults of 18 to 90. Strength training does young people good under "
+    "No plans for anyone under 18: plans here are written for adults of 18 to 90. Strength training does young people good under "
     "supervision: ask a coach licensed to train them, a school or a club, with the consent of those responsible, and a doctor where something "
     "hurts or an illness is known. (age_y: found {age:g})"
 )

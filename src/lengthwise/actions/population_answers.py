@@ -236,7 +236,7 @@ def ask_sentences(found: ForWhom) -> list[str]:
         f"than {worse}: {middle:.2f} times as much in the middle one, {low:.2f} to {high:.2f} times in nine of ten.",
         f"With what trials leave uncertain about growth, it lies between {h.known[0]:.0%} and {h.known[1]:.0%}.",
     ]
-    cannot = [f"{n} cannot take {names[i]}" for i, n in h.cannot.items() if n]
+    cannot = [f"{n} cannot do {names[i]}" for i, n in h.cannot.items() if n]
     out += [f"Not counted, out of {h.people}: {', '.join(cannot)} as set up here."] if cannot else []
     out += [effect_sentence(e) for e in found.effects]
     if not found.effects:

@@ -220,7 +220,7 @@ class Answers:
         n, both = len(found.proposals), [*accept, *refuse]
         if any(not 1 <= i <= n for i in both) or set(accept) & set(refuse):
             raise InputError(
-                f"proposals {both}: the review has {n}; allowed numbers 1 to {n}, each accepted or refused once",
+                f"suggestions {both}: the review has {n}; allowed numbers 1 to {n}, each accepted or refused once",
                 asked=both,
                 allowed=list(range(1, n + 1)),
             )
@@ -238,7 +238,7 @@ def _number(found: Review, one: int | str) -> int:
         return one
     number = next((n for n, p in enumerate(found.proposals, 1) if p.key == one), None)
     if number is None:
-        raise InputError("this proposal is no longer made: it was answered, or the log has changed; nothing was changed", asked=one)
+        raise InputError("this suggestion is gone: it was answered, or the log has changed; nothing was changed", asked=one)
     return number
 
 

@@ -168,7 +168,7 @@ def _imprecision(b: Basis) -> tuple[int, str]:
         return 2, "no effect size with an error"
     why = []
     if b.verdict.word == "open":
-        why.append("the interval holds both nothing and more than a small difference")
+        why.append("the interval includes both no difference and more than a small one")
     if b.n_study < FEW:
         why.append(many(b.n_study))
     if b.n_people is not None and b.n_people < PEOPLE:

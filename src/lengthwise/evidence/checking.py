@@ -208,7 +208,7 @@ def _doubts(study: Study, o: Outcome) -> Iterator[str]:
     if growth is not None and o.percent_sd and abs(growth) / o.percent_sd > DOUBTFUL_D:
         yield f"percent_sd {o.percent_sd:g} is small against {growth:g} %: is it a standard error?"
     if o.obtained == "memory":
-        yield "from memory: open the original before leaning on it"
+        yield "from memory: read the original before you rely on it"
 
 
 def remarks(study: Study) -> list[str]:

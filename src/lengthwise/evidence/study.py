@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
 Obtained = Literal["read", "memory", "computed", "estimate", "invented"]
-"""read: seen in the report; memory: recalled, open the original before leaning on it; computed: arithmetic on others;
+"""read: seen in the report; memory: recalled, read the original before you rely on it; computed: arithmetic on others;
 estimate: judged, with the reason in the note; invented: demonstration only."""
 
 Judgement = Literal["low", "some", "high", "unclear"]

@@ -100,7 +100,7 @@ def verdict(claim: Claim, answer: PooledAnswer | None, directions: Directions, p
     margin = margin_of(claim, answer.scale)
     word = word_of(answer.estimate, answer.se, answer.df, margin)
     low, high = answer.ci
-    number = f"{answer.estimate:+.3g} ({low:+.3g} to {high:+.3g}) {answer.scale}, {many(answer.n_study)}{answer.counted}"
+    number = f"{answer.estimate:+.2g} ({low:+.2g} to {high:+.2g}) {answer.scale}, {many(answer.n_study)}{answer.counted}"
     pooled = unnumbered_pool(published)
     if answer.basis == "one study" and pooled is not None:
         led = f"{pooled.what} in a pool of {many(pooled.n_study or 1)} ({pooled.cited}), which prints no number"
@@ -114,7 +114,7 @@ def verdict(claim: Claim, answer: PooledAnswer | None, directions: Directions, p
         "supported": f"the interval lies above 0{_barely(answer)}",
         "against": f"the interval lies below 0{_barely(answer)}",
         "equivalent": f"90 % sure to lie within ±{margin:g}, too small to matter" if margin else "",
-        "open": "the interval reaches 0 and more than a small difference is possible",
+        "open": "the interval includes 0, and more than a small difference is possible",
     }
     return Verdict(word, f"{number}: {words[word]}")
 

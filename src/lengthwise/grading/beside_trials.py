@@ -154,7 +154,7 @@ class TrialsBeside:
         none, best = self.gains["no_difference"], min((self.gains[n] for n in RIVALS), key=lambda g: g["mean"])
         rest = none["without_most_telling"]["mean"], min(self.gains[n]["without_most_telling"]["mean"] for n in RIVALS)
         return (
-            f"Asked for were {AHEAD_OF_NONE:g} ahead of no difference and {AHEAD_OF_RULES:g} ahead of the best rule. Found "
+            f"The aim was {AHEAD_OF_NONE:g} ahead of no difference and {AHEAD_OF_RULES:g} ahead of the best rule. Found "
             f"{none['mean']:.1f} ({_met(none['mean'], rest[0], AHEAD_OF_NONE)}; without {self.most_telling} {rest[0]:.1f}) and "
             f"{best['mean']:.1f} ({_met(best['mean'], rest[1], AHEAD_OF_RULES)}; without it {rest[1]:.1f})."
         )

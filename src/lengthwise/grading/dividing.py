@@ -80,8 +80,8 @@ class Split:
         """What an even division costs on average, and what the largest mean costs the worst-served head, in words."""
         even, total = self.trade_off[0], self.trade_off[-1]
         return (
-            f"Trade-off: evenest serves the worst head {even.least:.0%} and all on average {even.mean:.0%}; the largest mean is "
-            f"{total.mean:.0%} with the worst head at {total.least:.0%}."
+            f"Trade-off: the most even split gives the worst head {even.least:.0%} and all heads {even.mean:.0%} on average; "
+            f"the split with the largest average gives {total.mean:.0%}, the worst head {total.least:.0%}."
         )
 
 

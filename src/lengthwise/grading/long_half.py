@@ -19,8 +19,8 @@ Array = NDArray[np.float64]
 SURE = 2 / 3
 """A long half is offered from this chance on that it grows more than the full range (own choice, as for the groups of an order)."""
 LONG_HALVES = (
-    "Lengthened partials, for some of the full sets. How sure is reckoned by length, from all trials; those that tried long halves themselves are few and "
-    "do not agree (claim long_half)."
+    "Lengthened partials, for some of the full sets. The chance is estimated from length, over all trials; the few that tried long halves "
+    "themselves do not agree (claim long_half)."
 )
 CLAIM = "long_half"
 SETTLED_ELSE = ("against", "equivalent")

@@ -151,7 +151,7 @@ def rank(found: Sequence[Studied | Refused], question: RankQuestion, rng: np.ran
     refused = sorted([*(r for r in found if isinstance(r, Refused)), *unwanted], key=lambda r: r.key)
     left = [solved[k] for k in sorted(solved.keys() - {r.key for r in unwanted})]
     if not left:
-        reasons = "; ".join(f"{r.key}: {r.reason}" for r in refused) or "no lift of the catalogue is meant for it"
+        reasons = "; ".join(f"{r.key}: {r.reason}" for r in refused) or "no lift in the library is meant for it"
         raise NoSolutionError(f"no lift for {question.target.name} is left: {reasons}", asked=question.target.name)
     drawn = _drawn(left, question, streams(question.n_draw, rng))
     ranked = _in_order(left, question, drawn)
@@ -267,14 +267,14 @@ def turns(ranked: Sequence[RankedLift], weights: Weights) -> tuple[Turn, ...]:
 def turn_sentence(ranking: Ranking) -> str:
     """What would change the order of the first two, in words."""
     if len(ranking.lifts) < 2:
-        return "There is only one lift left, so no order to change."
+        return "Only one lift is left, so there is no order to change."
     one, other = ranking.lifts[:2]
     first, second = one.facts.name, other.facts.name
     if one.tier != other.tier:
-        return f"{first} grows more than {second} as far as trials and this body can tell; no preference changes that."
+        return f"{first} grows more than {second}, as far as trials and this body can tell; no preference changes that."
     if one.meant != other.meant:
-        return f"Growth does not tell {first} and {second} apart; {second} only helps, so no preference puts it first."
-    together = f"Growth does not tell {first} and {second} apart, so preferences order them."
+        return f"Too close to call on growth: {first} and {second}. {second} only helps, so no preference puts it first."
+    together = f"Too close to call on growth: {first} and {second}. Preferences order them."
     if not ranking.turns:
         return f"{together} No single weight puts {second} before {first}."
     turn = ranking.turns[0]

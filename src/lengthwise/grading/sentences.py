@@ -147,7 +147,7 @@ def _gated(facts: LiftFacts, target: Target, gate: float) -> str:
     if gate >= NEARLY_WHOLE or facts.heads[leading_head(facts, target)].peak_activation < IDLE:
         return ""
     if gate < NOTHING:
-        return "a hold is not made heavier as a lift is, so none of its growth counts"
+        return "you cannot load a hold up as you do a lift, so none of its growth counts"
     way = f"{_does(target.name, 'shortens', 'shorten')} by only {gate * FULL_WAY:.0%} of the fibre's length under load"
     return f"{way} ({FULL_WAY:.0%} counts whole), so {gate:.0%} of its growth counts"
 
@@ -190,11 +190,11 @@ def _with_joints(own: Target, mine: float) -> str:
 def _step(facts: LiftFacts, own_gear: bool) -> str:
     """How far repetitions have to go up before the next load, where the jump is large; jumps of a usual gym are not told lift by lift."""
     if isinf(facts.load_step_fraction):
-        return "no load to add, so it grows by repetitions alone"
+        return "no load to add, so progress comes from repetitions alone"
     if facts.load_step_fraction <= LARGE_STEP or not own_gear:
         return ""
     needed = next((r for r in range(REPETITIONS, MOST_REPETITIONS) if _spared(r) >= 1 + facts.load_step_fraction), 0)
-    first = f", so add repetitions to {needed} first" if needed else ", more than repetitions can bridge"
+    first = f", so work up to {needed} repetitions first" if needed else ", too big for extra reps first"
     where = " on your stack" if facts.gear in STACKS else ""
     return f"smallest jump{where} {facts.load_step_fraction:.0%}{first}"
 

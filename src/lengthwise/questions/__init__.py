@@ -1,4 +1,4 @@
-"""Everything that can be asked, each question described once in a file of its name; every face is made from this folder."""
+"""All questions. Each is described once, in a file of its name, and every face is made from this folder."""
 
 import ast
 from functools import cache
@@ -14,7 +14,7 @@ ROOM = ("__init__", "about_client", "answers", "ask", "fields")
 
 @cache
 def says() -> dict[str, str]:
-    """The first sentence of each question's file by its name; none of them is loaded for it."""
+    """The first sentence of each question's file, by name, without loading any of them."""
     found = {file.stem: file for folder in __path__ for file in Path(folder).glob("*.py") if file.stem not in ROOM}
     return {name: _sentence(found[name].read_text(encoding="utf-8")) for name in sorted(found)}
 

@@ -1,4 +1,4 @@
-"""Questions about a client: who that is, and when an answer no longer holds."""
+"""Questions about a client: which client, and when an answer goes out of date."""
 
 from datetime import date
 from typing import ClassVar
@@ -10,7 +10,7 @@ from lengthwise.training.client import StoredClient
 
 
 class ClientAsk(Ask):
-    """A question about a client. Whoever builds it has made sure that whoever is told the answer may see that client."""
+    """A question about a client. Check first that the reader may see this client; the question does not."""
 
     whose: ClassVar = "client"
     client: InstanceOf[StoredClient]
@@ -28,17 +28,17 @@ class ClientAsk(Ask):
 
 
 class EntryAsk(ClientAsk):
-    """Something that is entered about a client."""
+    """Data entered about a client."""
 
     @property
     def number(self) -> int:
-        """By which the store knows the client; the record of a file that it does not have yet is kept."""
+        """The client's number in the store; a record file that the store does not have yet is saved first."""
         from lengthwise.actions.store import kept_as
 
         return self.client.number or kept_as(self.client.client)
 
 
 class KeptAsk(ClientAsk):
-    """A question about what a client has done, whose record is in the store."""
+    """A question about what a client has done; needs a record in the store."""
 
     kept: ClassVar = True

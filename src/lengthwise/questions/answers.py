@@ -1,4 +1,4 @@
-"""What of an answer leaves the house: the public keys of its dataclass, as JSON values and as a described model.
+"""The public keys of an answer: its dataclass as JSON values, and as a model with a schema.
 
 A dataclass says its keys in `PUBLIC`, in their order; without it every field is a key.
 
@@ -56,7 +56,7 @@ class Key:
         return value
 
     def held(self, value: Any) -> bool:
-        """Whether there is something that holds what may be left out, so that it is nothing and not left out."""
+        """Whether the part that holds an optional key exists: then the key is null instead of missing."""
         holder, _, _ = self.path.rpartition(".")
         return bool(holder) and replace(self, path=holder).found(value) is not None
 
@@ -162,7 +162,7 @@ def _flat(parts: tuple[Any, ...]) -> Iterator[Any]:
 
 
 def _known(value: Any) -> Any:
-    """The same without numbers that nobody knows."""
+    """The same, with unknown numbers as null."""
     if isinstance(value, list):
         return [_known(v) for v in value]
     if isinstance(value, dict):

@@ -1,4 +1,4 @@
-"""What a question is: what may be asked, how it is answered, and by what; every face is made from it."""
+"""What a question is: its fields, its answer, and the function that answers it. Every face is made from it."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -18,11 +18,11 @@ Tell = Callable[[int, int], None]
 
 
 def silent(done: int, total: int) -> None:
-    """For those who wait without being told."""
+    """Report no progress."""
 
 
 class Ask(BaseModel):
-    """What may be asked. Names are resolved once: in an `Ask` that is built they are ids.
+    """The fields of a question. Names are resolved once: a built `Ask` holds ids.
 
     Attributes:
         whose: the field that says whom it is about, which each face reads in its own way; empty where it is about nobody.
@@ -35,12 +35,12 @@ class Ask(BaseModel):
 
     @property
     def rests_on(self) -> str:
-        """What else the answer depends on, besides what is asked."""
+        """What else the answer depends on, besides the fields."""
         return ""
 
 
 class BodyAsk(Ask):
-    """A question about somebody's body."""
+    """A question about one person's body."""
 
     whose: ClassVar = "person"
     person: Person = Field(default_factory=Person)
@@ -51,16 +51,16 @@ A = TypeVar("A", bound=Ask)
 
 @dataclass(frozen=True, kw_only=True)
 class Question(Generic[A]):
-    """One thing that can be asked.
+    """One question.
 
     Attributes:
         ask: what may be asked. run: answers it; the first line of its docstring says so.
-        answer: where the dataclass of its answer is: `grading.dividing.Split`. Loaded when it is first needed.
+        answer: where the dataclass of its answer is: `grading.dividing.Split`. Loaded when first needed.
         waiting: said until there is an answer; empty where it comes at once.
         picture: where the function is that draws an answer: `actions.grading_pictures.drawn_split`; empty where there is none.
-        spread: whether others may ask the body meanwhile: it computes in processes of its own, or for long.
-        address: where programs ask it, under /api; empty where they do not. Its own name, with the subject, where none is given.
-        open_to: who alone may ask it from elsewhere: a coach who leads, with the password given anew; empty: whoever is signed in, or may see its client.
+        spread: whether others may use the body meanwhile: it computes in processes of its own, or for long.
+        address: where programs ask it, under /api; empty where they do not. By default its own name, with the subject.
+        open_to: who alone may ask it from elsewhere: a lead coach who types the password again; empty: anyone signed in, or who may see its client.
         lasts: whether an answer holds until what it rests on changes, so that it need not be worked out again.
         library: whether it asks for lifts, so that it must not answer while own lift files have faults.
     """
@@ -130,18 +130,18 @@ class Question(Generic[A]):
             raise refused(error, self.ask) from error
 
     def key(self, asked: A) -> str:
-        """Equal for questions that have the same answer."""
+        """Equal for questions with the same answer."""
         return f"{self.name} {asked.model_dump_json(fallback=str, warnings=False)} {asked.rests_on}"
 
 
 def _at(place: str) -> Any:
-    """What is called so in Lengthwise."""
+    """What has this name in Lengthwise."""
     module, _, name = place.rpartition(".")
     return getattr(import_module(f"lengthwise.{module}"), name)
 
 
 def refused(error: ValidationError, ask: type[Ask]) -> InputError:
-    """Every fault of an `Ask` in one message: which field, what was found, what is allowed."""
+    """All problems of an `Ask` in one message: which field, what was found, what is allowed."""
     faults = error.errors(include_url=False)
     first = faults[0]
     return InputError("; ".join(_fault(f, ask) for f in faults), asked=first["input"], allowed=_allowed(first, ask))

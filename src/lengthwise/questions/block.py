@@ -1,7 +1,7 @@
 """Plan a block of weeks for a client: sets, available loads, repetitions and reserve, with the rules behind them.
 
-Its lifts are those named, else those of the week that is kept, or of one planned now where none is; a client without training days gets the
-known lifts.
+Uses the lifts you name, else those of the saved week, else those of a week planned now. A client without training days gets the known
+lifts.
 """
 
 from typing import TYPE_CHECKING, Annotated
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 class BlockAsk(ClientAsk):
-    """A block of weeks for a client: of lifts that are named, else of the week that is kept, planned now where none is."""
+    """A block of weeks for a client: of the lifts named, else of the saved week, else of one planned now."""
 
     monday: Annotated[Day | None, Said(words="a day in the week to start from; today by default")] = None
     lifts: Annotated[
@@ -32,7 +32,7 @@ class BlockAsk(ClientAsk):
 
     @property
     def kept_week(self) -> "PlannedWeek | None":
-        """The week that is kept, where it is the one that is laid out."""
+        """The saved week, if the block is laid out from it."""
         from lengthwise.actions.kept_weeks import week_of
         from lengthwise.days import monday_meant
 
@@ -40,7 +40,7 @@ class BlockAsk(ClientAsk):
 
     @property
     def rests_on(self) -> str:
-        """The day, and the week that is kept."""
+        """The day, and the saved week."""
         kept = self.kept_week
         return f"{super().rests_on} {kept.number if kept else 0}"
 

@@ -19,7 +19,7 @@ def run(ask: CardAsk, tell: Tell) -> "Sheet":
     """The page, to be typeset.
 
     Raises:
-        NoSolutionError: this person cannot take the lift's positions.
+        NoSolutionError: this person cannot get into the lift's positions.
     """
     from lengthwise.actions.lifts import profile_lift
     from lengthwise.actions.sheets import profile_card

@@ -40,7 +40,7 @@ def run(ask: CompareAsk, tell: Tell) -> "SideBySide":
     """Measures and growth of the leading heads.
 
     Raises:
-        NoSolutionError: this person cannot take or hold the positions of a lift.
+        NoSolutionError: this person cannot get into or hold the positions of a lift.
     """
     from lengthwise.actions.lift_growth import growth_draws
     from lengthwise.actions.lifts import profiled

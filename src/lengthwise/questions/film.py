@@ -20,7 +20,7 @@ def run(ask: FilmAsk, tell: Tell) -> "Film":
     """The moving picture.
 
     Raises:
-        NoSolutionError: this person cannot take a lift's positions.
+        NoSolutionError: this person cannot get into a lift's positions.
     """
     from lengthwise.actions.lifts import profiled
     from lengthwise.mechanics.profile import Request

@@ -20,7 +20,7 @@ def _checked(words: str) -> str:
 
 
 class LoadAsk(ClientAsk):
-    """How a client is to do one lift; what is not said follows from the record and the lift."""
+    """How a client should do one lift; what you leave out comes from the record and the lift."""
 
     lift: Annotated[LiftId, Said(argument=True, example="back_squat")]
     place: Annotated[

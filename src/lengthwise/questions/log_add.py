@@ -1,4 +1,4 @@
-"""Log sets of LIFT from one line; a load far above what the client can lift is asked about first."""
+"""Log sets of LIFT from one line; asks first if the load is far above what the client can lift."""
 
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 class LogAddAsk(EntryAsk):
-    """Sets of one lift as they were done."""
+    """Sets of one lift, as done."""
 
     lift: Annotated[str, MaxLen(80), Said(words="id, name or alias of a lift", argument=True)]
     sets: Annotated[
@@ -25,10 +25,10 @@ class LogAddAsk(EntryAsk):
 
 
 def run(ask: LogAddAsk, tell: Tell) -> "EnteredSets":
-    """The sets that are kept now.
+    """The sets that were saved.
 
     Raises:
-        QuickLineError: the line cannot be read. UnknownNameError: no such lift. InputError: a day to come, or a load that is asked about.
+        QuickLineError: the line cannot be read. UnknownNameError: no such lift. InputError: a day in the future, or a load to confirm.
     """
     from lengthwise.actions.log_doubt import doubt_of_line
     from lengthwise.actions.log_entries import EnteredSets, add_sets

@@ -1,4 +1,4 @@
-"""Import a table of sets (CSV): show how it is read, ask, then keep all of it or nothing."""
+"""Import a table of sets (CSV): show how it is read, ask, then save all of it or nothing."""
 
 from collections.abc import Mapping
 from pathlib import Path
@@ -31,7 +31,7 @@ def _pair(word: str) -> tuple[str, str]:
 
 
 class ImportWishes(Ask):
-    """What a user says about a table; what is left out is remembered from the same header, or guessed.
+    """How to read a table; what you leave out is remembered from the last table with this header, or guessed.
 
     A client is named, or is a number that is already known to be one that may be seen. What is said of dates, marks and units is checked
     against the table.
@@ -67,10 +67,10 @@ class LogImportAsk(ImportWishes):
 
 
 def run(ask: LogImportAsk, tell: Tell) -> "ImportedTable":
-    """The table as it is understood, all of it kept; what was in doubt is accepted.
+    """The table as read, all of it saved, with the guesses accepted.
 
     Raises:
-        DataFileError: it has faults, and rows may not be left out. InputError: columns that are needed are not known.
+        DataFileError: it has problems, and rows may not be skipped. InputError: a required column was not found.
     """
     from lengthwise.actions.imports import import_table, in_parts
 

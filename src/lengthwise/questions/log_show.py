@@ -18,7 +18,7 @@ class LogShowAsk(KeptAsk):
 
 
 def run(ask: LogShowAsk, tell: Tell) -> "Sessions":
-    """Both days counted.
+    """Both days included.
 
     Raises:
         InputError: the last day is before the first.

@@ -30,10 +30,10 @@ class MeasureAddAsk(EntryAsk):
 
 
 def run(ask: MeasureAddAsk, tell: Tell) -> "EnteredMeasurement":
-    """The measurement that is kept now; bare numbers are in the client's unit.
+    """The saved measurement; bare numbers are in the client's unit.
 
     Raises:
-        InputError: a reading that cannot be, a day to come, or no site where one is needed.
+        InputError: an impossible reading, a day in the future, or a missing site.
     """
     from lengthwise.actions.log_entries import EnteredMeasurement, add_measurement, as_read
 

@@ -22,7 +22,7 @@ class OneRmAsk(Ask):
 
 
 def run(ask: OneRmAsk, tell: Tell) -> "OneRm":
-    """By the equation that is used, and by every other."""
+    """By the default equation, and by every other."""
     from lengthwise.training.one_rm_told import one_rm_of
 
     return one_rm_of(ask.load, ask.repetitions, ask.reserve)

@@ -28,7 +28,7 @@ Column = Annotated[str, Field(min_length=1, max_length=120, pattern=r"\S")]
 
 
 class PoolAsk(Ask):
-    """A claim: which numbers count, and how its studies are pooled anew; as they stand where neither is named. Or a table of effects instead."""
+    """A claim: which numbers count, and how to pool its studies again (as they stand by default). Or a table of effects instead."""
 
     claim: Annotated[str, MaxLen(80), Said(words="id of a claim; `claims` lists them", argument=True, example="long_length")] = ""
     method: Method = None

@@ -23,7 +23,7 @@ def run(ask: PopulationAsk, tell: Tell) -> "ForWhom":
     """How many, and what it depends on.
 
     Raises:
-        InputError: the order cannot be read, or a lift was not asked of this population. DataFileError: the folder holds none.
+        InputError: the order cannot be read, or this population was made without one of the lifts. DataFileError: the folder holds none.
     """
     from lengthwise.actions.population_answers import ask_population
 

@@ -45,7 +45,7 @@ def run(ask: ProfileAsk, tell: Tell) -> "LiftOnBody":
     """Every head over the lifting phase.
 
     Raises:
-        NoSolutionError: this person cannot take or hold its positions.
+        NoSolutionError: this person cannot get into or hold its positions.
     """
     from lengthwise.actions.lifts import profile_lift
     from lengthwise.body.model import body_of

@@ -10,14 +10,14 @@ if TYPE_CHECKING:
 
 
 class ProgressAsk(ReviewAsk):
-    """A client's course up to a day."""
+    """A client's progress up to a day."""
 
 
 def run(ask: ProgressAsk, tell: Tell) -> "Review":
-    """What the log says; lifts that could come instead of others are not looked for.
+    """What the log says, without looking for lifts to swap in.
 
     Raises:
-        InputError: nothing was logged by then.
+        InputError: nothing was logged up to that day.
     """
     from lengthwise.actions.reviewing import review_client
 

@@ -60,7 +60,7 @@ class RankAsk(BodyAsk):
 
     @property
     def rests_on(self) -> str:
-        """The weights as they are kept now."""
+        """The saved weights."""
         return str(self.weighing)
 
     @model_validator(mode="after")
@@ -70,7 +70,7 @@ class RankAsk(BodyAsk):
 
 
 def run(ask: RankAsk, tell: Tell) -> "OrderOfLifts":
-    """Best first, with what was left out.
+    """Best first, with the lifts left out and why.
 
     Raises:
         NoSolutionError: no lift is left.

@@ -33,7 +33,7 @@ def run(ask: ReviewAsk, tell: Tell) -> "Review":
     """What the log says, with swaps graded for lifts that stall or hurt.
 
     Raises:
-        InputError: nothing was logged by then.
+        InputError: nothing was logged up to that day.
     """
     from lengthwise.actions.reviewing import review_client
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 class SheetAsk(ClientAsk):
-    """Paper for a client: the week that is kept, planned now where none is; the block that it begins; or what the log says."""
+    """Paper for a client: the saved week (planned now if there is none), the block that it begins, or progress."""
 
     what: Annotated[Literal["week", "block", "progress"], Said(words="what to print")] = "week"
     link: Annotated[str, Said(words="address of the log page, for the QR code on the sheet")] = ""

@@ -41,7 +41,7 @@ class SplitAsk(BodyAsk):
 
 
 def run(ask: SplitAsk, tell: Tell) -> "Split":
-    """The division whose worst-served head is served best.
+    """The split that gives the worst-served head the most.
 
     Raises:
         NoSolutionError: bounds that contradict each other, or lifts that train no head of the muscle.

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
 
 
 def run(ask: Ask, tell: Tell) -> "StoreInfo":
-    """Counted now; looking makes no store."""
+    """Counted now; if there is no store, none is made."""
     from lengthwise.actions.store import info
 
     return info()

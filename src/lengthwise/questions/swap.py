@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
 
 class SwapAsk(ClientAsk):
-    """A lift that is to be replaced, and why."""
+    """A lift to replace, and why."""
 
     lift: Annotated[LiftId, Said(words="the lift to replace: id, name or alias", argument=True, example="back_squat")]
     because: Annotated[Literal["", "pain", "gear", "time", "taste"], Said(words="why it is replaced")] = ""

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
 
 class TrialsAsk(BodyAsk):
-    """The body that trials are told for, and comparisons of one's own instead of the library's."""
+    """Whose body, and your own comparisons instead of the library's."""
 
     own: Annotated[TrialFile | None, Said(words="comparisons of one's own", inside=True)] = None
 

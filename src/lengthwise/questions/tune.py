@@ -40,10 +40,10 @@ class TuneAsk(BodyAsk):
 
 
 def run(ask: TuneAsk, tell: Tell) -> "Landscape":
-    """The best set-up that was found, against the usual one; growth as a multiple of that of the target's reference lift, as in `rank`.
+    """The best set-up found, beside the usual one; growth as a multiple of that of the target's reference lift, as in `rank`.
 
     Raises:
-        NoSolutionError: no set-up can be held by this person.
+        NoSolutionError: this person can hold none of the set-ups.
     """
     from lengthwise.actions.lift_growth import growth_draws, growth_of_references
     from lengthwise.body.model import body_of

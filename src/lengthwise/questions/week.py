@@ -71,7 +71,7 @@ def _day(word: str) -> str:
 
 
 class WeekAsk(ClientAsk):
-    """A week to be planned, and what is different this time."""
+    """A week to plan, and what is different this time."""
 
     monday: Annotated[Day | None, Said(words="any day of the week to plan; today by default")] = None
     without: Annotated[tuple[Word, ...], Field(max_length=20), Said(words="equipment you cannot use this week")] = ()
@@ -130,7 +130,7 @@ class WeekAsk(ClientAsk):
 
     @property
     def past(self) -> "Past":
-        """What the client has done by then; without the week that is kept where it is planned anew."""
+        """What the client has done by then; without the saved week if planned from scratch."""
         from lengthwise.actions.past import NOTHING, past_of_number
 
         number = self.client.number
@@ -172,7 +172,7 @@ def run(ask: WeekAsk, tell: Tell) -> Weeks:
     """The week, or a few; what is asked to differ counts for one alone.
 
     Raises:
-        InputError: the screening says to see a clinician first; no days; a change to a day without training; what is fixed cannot be.
+        InputError: the screening says to see a clinician first; no days; a change to a day without training; a fixed lift is not possible.
         NoSolutionError: no lift can be done.
     """
     from lengthwise.actions.week_plans import alternatives, plan_week

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 class WeightsAsk(Ask):
-    """A set of weights, with changes; nothing is kept by asking."""
+    """A set of weights, with changes; asking saves nothing."""
 
     name: Annotated[
         str, Field(max_length=40), Said(words="set of weights to show or to start from", argument=True, example="default")
@@ -33,7 +33,7 @@ class WeightsAsk(Ask):
 
     @property
     def rests_on(self) -> str:
-        """The sets as they are kept now."""
+        """The saved sets."""
         from lengthwise.actions.grading import saved_weights
 
         return f"{self.weights} {saved_weights()}"

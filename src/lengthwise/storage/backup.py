@@ -83,9 +83,9 @@ def read_backup(name: str, file: IO[bytes]) -> Backup:
             missing = [t.name for t in _kept_by(head["version"]) if f"{t.name}.jsonl" not in archive.namelist()]
     except UNREADABLE as error:
         why = "its list cannot be read" if isinstance(error, ValidationError) else error
-        raise DataFileError([f"{name}: this is no backup ({why}); allowed a file made by: store backup"], asked=name) from error
+        raise DataFileError([f"{name}: this is not a backup ({why}); allowed a file made by: store backup"], asked=name) from error
     if head["kind"] != KIND or missing:
-        raise DataFileError([f"{name}: this is no whole backup; missing {', '.join(missing) or 'its kind'}"], asked=name)
+        raise DataFileError([f"{name}: this backup is not complete; missing {', '.join(missing) or 'its kind'}"], asked=name)
     if head["version"] not in READABLE:
         raise DataFileError([f"{name}: tables of version {head['version']}; allowed {', '.join(READABLE)}"], asked=name)
     return Backup(head["version"], head["made_at"], head["rows"])

@@ -25,7 +25,7 @@ def check_sizes(name: str, archive: zipfile.ZipFile) -> None:
     inflated, packed = sum(m.file_size for m in members), sum(m.compress_size for m in members)
     if inflated > ALLOWED_SMALL + MOST_PACKED * packed or len(members) > 100:
         raise DataFileError(
-            [f"{name}: {len(members)} files that unpack to {inflated} bytes from {packed}; this is no backup"], asked=name
+            [f"{name}: {len(members)} files that unpack to {inflated} bytes from {packed}; this is not a backup"], asked=name
         )
 
 

@@ -238,5 +238,5 @@ def _explained(where: str, error: Exception) -> LengthwiseError:
     if "unable to open" in words or "readonly" in words:
         return DataFileError([f"{where}: {first}; allowed a file that you may write"], asked=where)
     if "disk is full" in words or "No space" in words:
-        return DataFileError([f"{where}: the disk is full; nothing of this change was kept"], asked=where)
+        return DataFileError([f"{where}: the disk is full; nothing of this change was saved"], asked=where)
     return InputError(f"{where}: the database answered: {first}", asked=where)

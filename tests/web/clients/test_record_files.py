@@ -61,7 +61,7 @@ def test_somebody_new_comes_from_a_file_once(open_gym: Open, gym: str, tmp_path:
     (tmp_path / "child.toml").write_text(file.read_text(encoding="utf-8").replace("age_y = 30", "age_y = 15"), encoding="utf-8")
     page.goto(f"{gym}/people/new")
     send(page, tmp_path / "child.toml")
-    page.wait_for_selector("#faults:has-text('No plan is made for anybody under 18')")
+    page.wait_for_selector("#faults:has-text('No plans for anyone under 18')")
 
 
 @pytest.mark.parametrize("size", SIZES)

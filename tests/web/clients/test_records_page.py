@@ -94,7 +94,7 @@ def test_a_file_that_is_no_whole_backup_changes_nothing(open_records: Open, serv
     before, file = people(page, served), fetched(page, tmp_path)
     (tmp_path / "text.zip").write_text("no zip")
     look_into(page, tmp_path / "text.zip")
-    assert "text.zip: this is no backup" in page.inner_text("#faults")
+    assert "text.zip: this is not a backup" in page.inner_text("#faults")
     with zipfile.ZipFile(file) as whole, zipfile.ZipFile(tmp_path / "less.zip", "w") as less:
         for name in whole.namelist():
             text = whole.read(name)

@@ -1,15 +1,18 @@
 """Accounts as a table."""
 
 from lengthwise.actions.accounts import Accounts
-from lengthwise.cli.shared import print_table
+from lengthwise.cli.shared import out, print_table
 
 
 def show(found: Accounts) -> None:
     """Who may sign in, as what, and how."""
+    if not found.accounts:
+        out.print("no accounts yet; only this machine can open Lengthwise. Add one with: lengthwise account add NAME")
+        return
     columns = {
         "name": lambda a: a.name,
-        "role": lambda a: f"{a.role}, leads" if a.leads else a.role,
+        "role": lambda a: f"lead {a.role}" if a.leads else a.role,
         "second factor": lambda a: "yes" if a.has_factor else "",
-        "made": lambda a: f"{a.made_at:%Y-%m-%d}",
+        "since": lambda a: f"{a.made_at:%Y-%m-%d}",
     }
     print_table(found.accounts, columns)

@@ -46,7 +46,7 @@ def _bands(found: Mapping[str, SetsBand]) -> str:
 
 
 def _print_gear(places: dict[str, Any]) -> None:
-    table = new_table("place", "gear", "loads", "lightest", "heaviest", "smallest step")
+    table = new_table("place", "gear", "loads", "lightest", "heaviest", "smallest jump")
     for place, kinds in places.items():
         for kind, row in kinds.items():
             numbers = (

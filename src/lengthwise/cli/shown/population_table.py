@@ -15,7 +15,7 @@ def show(found: Places) -> None:
         f"more than {plain(found.reference)}": lambda p: _share(p.better),
         "best": lambda p: _share(p.first),
         "best three": lambda p: _share(p.among_three),
-        "cannot take it": lambda p: f"{p.cannot.value:.0%}",
+        "cannot do it": lambda p: f"{p.cannot.value:.0%}",
     }
     print_table(found.lifts, columns, title)
     out.print(

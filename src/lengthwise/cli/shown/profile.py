@@ -27,7 +27,7 @@ def show(answer: LiftOnBody) -> None:
         p = found.heads[head]
         m = p.measures
         table.add_row(
-            ("* " if head in found.lift.targets else "") + head,
+            ("* " if head in found.lift.targets else "") + head.replace("_", " "),
             f"{p.fibre_length.min():.2f}-{p.fibre_length.max():.2f}",
             f"{m.span_longest:.2f}",
             f"{m.loaded_length:.2f}",

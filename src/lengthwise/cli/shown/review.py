@@ -54,7 +54,7 @@ def show_lifts(found: Review, unit: MassUnit) -> None:
         t = f.trend
         state = f.state + (f" since {in_words(f.since)}" if f.since else "")
         table.add_row(
-            f.key[0] + ("" if f.key[1] == "full" else f" ({f.key[1]})"),
+            all_lifts().lifts[f.key[0]].name + ("" if f.key[1] == "full" else f" ({f.key[1]})"),
             estimate(t.e1rm.value, unit),
             interval(t.e1rm.low, t.e1rm.high, unit),
             f"{t.per_week.value:+.1f} %",
@@ -65,7 +65,7 @@ def show_lifts(found: Review, unit: MassUnit) -> None:
         )
     out.print(table)
     if found.growth:
-        grown = new_table("measure", "visits", "change", "smallest seen", "expected", "", title="Growth")
+        grown = new_table("measure", "visits", "change", "smallest it can show", "expected", "", title="Growth")
         for g in found.growth:
             grown.add_row(
                 f"{g.site.replace('_', ' ')} {g.side} {g.kind.replace('_', ' ')}".strip(),
