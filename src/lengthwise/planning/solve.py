@@ -26,7 +26,7 @@ from lengthwise.planning.own import add_own
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question
-from lengthwise.planning.search import LATE_NODES, begun, improved, searched
+from lengthwise.planning.search import LATE_NODES, begun, improved, lowered, searched
 from lengthwise.planning.steps import add_steps, held_back
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import add_week, tied_days
@@ -185,6 +185,11 @@ def _made_better(week: _OnTime, begin: Callable[[Model], _OnTime | None], improv
             break
         anew = begin(again.model) if lost else None
         week = again if anew is None else max(again, anew, key=lambda one: one.worth)
+    if (
+        improve is improved and bound - best.worth > near and not effort().done
+    ):  # days that were late cost what the bound had stopped at
+        asked = Solved("stopped", best.point, best.worth, bound)
+        bound = lowered(best.model, forgiving(best.model), asked, work).bound
     return best, bound
 
 
