@@ -160,7 +160,7 @@ def test_leaps_too_far_for_a_first_session_are_not_tried():
     """By hand: from 2 kg for 12 with 5 left, 4.5 kg wants 2.25 × 47 - 30 = 75 possible; from 20 kg, 22.5 kg wants 1.125 × 47 - 30 = 23, 11 left."""
     assert "work up" not in steps(Loads("dumbbell", (2.0, 4.5)), 2.0, 0.0, (12, 15, 5.0))[0]
     assert (
-        "If it leaves 11 or more, work up set by set: 22.5 kg. These are sets of the day"
+        "If they are far too easy, work up set by set: 22.5 kg. These are sets of the day"
         in steps(Loads("dumbbell", (20.0, 22.5)), 20.0, 0.0, (12, 15, 5.0))[0]
     )
 

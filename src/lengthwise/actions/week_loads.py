@@ -201,7 +201,7 @@ def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
     reserve, light = target.reserve, begins_light(how, lift_id)
     if light:
         low, high = practice_of_sets()["repetitions"]["after_pain"]
-        reps = bounded(how.client, (low, high), lift_id, how.easy)
+        reps = low, high
     if is_spared(how, lift_id) and not is_trained_heavy(how.client, lift_id):
         table = practice_of_sets()["repetitions"]
         low, high = table["sore"]

@@ -22,6 +22,8 @@ WITHIN = "These are sets of the day, not extra ones."
 STAY, DOWN = "Stay with the first load that leaves about {:g} or fewer: never to failure.", "Go down where it hurts or form breaks."
 OF_GUESSES = (WITHIN, STAY.partition("{")[0], DOWN)
 """How the sentences begin that every guess says alike."""
+COUNTED = 6
+"""More repetitions left than these nobody tells apart on the floor (own choice)."""
 LEFT, MOST_LEFT = 3, 12
 """So many repetitions more than asked are left before a heavier load is tried; nobody counts more than the second (common practice, no source)."""
 
@@ -77,10 +79,11 @@ def test_steps(
     """
     repetitions, most, reserve = wanted
     rising, left = _rising(loads, guess_kg, moved_kg, (repetitions, reserve), min(sets - 1, RISES))
-    up = f" If it leaves {left:g} or more, work up set by set: {words(rising, loads.kind, unit)}. {WITHIN}" if rising else ""
+    much = f"they leave {left:g} or more" if left <= COUNTED else "they are far too easy"
+    up = f" If {much}, work up set by set: {words(rising, loads.kind, unit)}. {WITHIN}" if rising else ""
     return (
-        f"Begin here, with {load(guess_kg, loads.kind, unit)} for {repetitions} repetitions.{up}",
-        _next(loads, guess_kg, (repetitions, most, reserve), left if rising else None, unit),
+        f"Begin here, with {load(guess_kg, loads.kind, unit)} for {repetitions} repetitions that leave {reserve:g} or {reserve + 1:g}.{up}",
+        _next(loads, guess_kg, (repetitions, most), unit),
         f"{STAY.format(reserve + 1)} {DOWN}",
         "Enter that last set (load, repetitions, reserve) as a known lift: the load then follows from it instead of the model.",
     )
@@ -108,19 +111,18 @@ def _rising(loads: Loads, begin_kg: float, moved_kg: float, wanted: tuple[int, f
     return out[1:], left
 
 
-def _next(loads: Loads, kg: float, wanted: tuple[int, int, float], left: float | None, unit: MassUnit) -> str:
+def _next(loads: Loads, kg: float, wanted: tuple[int, int], unit: MassUnit) -> str:
     """What follows a first load that is a little too light, and one that is too heavy.
 
     Args:
-        wanted: least and most repetitions, and reserve. left: from so many left on a heavier load is tried on the day; none where none is.
+        wanted: least and most repetitions.
     """
-    least, most, reserve = wanted
+    least, most = wanted
     heavier, lighter = loads.above(kg), loads.exist[max(bisect_left(loads.exist, kg) - 1, 0)]
-    many = f"{reserve + 2:g}" + (" or more" if left is None else f" to {left - 1:g}" if left > reserve + 3 else "")
     then = "" if heavier is None else f"then {load(heavier, loads.kind, unit)}"
     more = ", ".join(filter(None, (f"up to {most} repetitions" if most > least else "", then))) or "slower sets"
     less = load(lighter, loads.kind, unit) if lighter < kg else "fewer repetitions"
-    return f"With {many} left: {more}. Too heavy for {least} with {reserve:g} left: {less}."
+    return f"A little easy: {more}. Too heavy: {less}."
 
 
 def words(loads: Sequence[float], kind: str, unit: MassUnit) -> str:
