@@ -40,7 +40,7 @@ def inside(mean: float, gate: float = 1.0) -> InLift:
 @pytest.mark.parametrize(
     ("one", "other", "said"),
     [
-        (inside(1.05), inside(1.0), "about alike"),
+        (inside(1.05), inside(1.0), "about equally"),
         (inside(0.9), inside(1.0), "most from the cable push-down: about 1.1 times"),
         (inside(1.4, 0.1), inside(1.0), "in the overhead rope extension it holds"),
         (inside(0.01), inside(1.0), "from the cable push-down alone"),

@@ -39,7 +39,7 @@ def test_few_people_say_nothing_about_traits(traits, rng):
 
 def test_women_are_told_beside_men(traits):
     found = effects(np.where(traits["woman"] > 0, 2.0, 0.5), {"woman": traits["woman"]})
-    assert effect_sentence(found[0]) == "In women it holds in 100%, 2.00 times as much; in men in 0%, 0.50 times as much."
+    assert effect_sentence(found[0]) == "True for 100% of women (2.00 times as much), 0% of men (0.50 times as much)."
 
 
 def test_a_question_about_one_head_leaves_other_heads_out():

@@ -145,5 +145,5 @@ def _limits(found: LiftProfile) -> list[Finding]:
         return []
     where = f"at {found.position[found.sticking]:.0%}"
     return [
-        Finding(found.lift_id, "not limited by muscle", f"muscles bound {muscle:.0%} of the load {where}; {found.limits.main} most")
+        Finding(found.lift_id, "not limited by muscle", f"muscles limit {muscle:.0%} of the load {where}; {found.limits.main} most")
     ]

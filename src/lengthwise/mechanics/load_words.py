@@ -26,7 +26,7 @@ def set_said(found: LiftProfile, shown: Shown = kg) -> str:
     if found.working_kg >= 0:
         return f"about {shown(found.working_kg)}"
     alone = unaided(found)
-    without = f"about {alone} {'repetition' if alone == 1 else 'repetitions'} to the last" if alone else "not one"
+    without = f"about {alone} {'repetition' if alone == 1 else 'repetitions'}, all out" if alone else "not one"
     return f"with about {shown(-found.working_kg)} of help; without help {without}"
 
 

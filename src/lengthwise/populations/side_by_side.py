@@ -178,7 +178,7 @@ def gain_sentence(head: str, names: Sequence[str], each: Sequence[InLift]) -> st
         return f"{name} grows from the {first}; in the {second} it holds more than it lifts."
     times = best.growth.mean / other.growth.mean
     if times < ALIKE:
-        return f"{name} grows about alike from the {first} and the {second} ({times:.2f} ×)."
+        return f"{name} grows about equally from the {first} and the {second} ({times:.2f} ×)."
     return f"{name} grows most from the {first}: about {times:.1f} times as much for a hard set as from the {second}."
 
 

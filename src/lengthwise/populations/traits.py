@@ -19,7 +19,7 @@ LEAST_EFFECT, NOISE = 0.1, 3.0
 """Smallest correlation worth a word (a tenth is "small": Cohen 1988), and how many standard errors it must lie from none."""
 _PLAIN = {
     "woman": "women", "age_y": "age", "stature_m": "stature", "mass_kg": "body mass", "bmi": "body-mass index", "level": "training",
-    "leg_share": "leg length", "arm_share": "arm length", "trunk_share": "trunk length", "whole_strength": "strength all over", "thigh_to_shank": "thigh against shank",
+    "leg_share": "leg length", "arm_share": "arm length", "trunk_share": "trunk length", "whole_strength": "overall strength", "thigh_to_shank": "thigh against shank",
     "forearm_to_upper_arm": "forearm against upper arm",
 }  # fmt: skip
 _ENDS = {"high": "most", "low": "least"}
@@ -61,7 +61,7 @@ def in_words(trait: str) -> str:
     plain = of.replace("_", " ")
     said = {
         "most": f"{plain}, furthest", "least": f"{plain}, least", "strength": f"strength of the {plain} against the rest", "area": f"size of the {plain}",
-        "fibre": f"fibre length of the {plain}", "arm": f"lever of the {plain}",
+        "fibre": f"fibre length of the {plain}", "arm": f"moment arm of the {plain}",
     }  # fmt: skip
     return said.get(kind, trait.replace("_", " "))
 
@@ -134,13 +134,16 @@ def _effect(name: str, ratio: Array, values: Array) -> TraitEffect:
 
 def effect_sentence(e: TraitEffect) -> str:
     """What a trait does to an order, in words."""
-    few, many = (
-        f"{share:.0%}, {ratio:.2f} times as much" for share, ratio in ((e.share_low, e.ratio_low), (e.share_high, e.ratio_high))
-    )
     if e.trait == "woman":
-        return f"In women it holds in {many}; in men in {few}."
+        return f"True for {_held(e.share_high, 'women', e.ratio_high)}, {_held(e.share_low, 'men', e.ratio_low)}."
     low, high = (_valued(e.trait, v) for v in (e.low, e.high))
-    return f"{in_words(e.trait).capitalize()}: in the fifth at or under {low} it holds in {few}; in the fifth at or over {high} in {many}."
+    few = _held(e.share_low, f"the fifth at or under {low}", e.ratio_low)
+    many = _held(e.share_high, f"the fifth at or over {high}", e.ratio_high)
+    return f"{in_words(e.trait).capitalize()}: true for {few}, {many}."
+
+
+def _held(share: float, whom: str, ratio: float) -> str:
+    return f"{share:.0%} of {whom} ({ratio:.2f} times as much)"
 
 
 def _valued(trait: str, value: float) -> str:
