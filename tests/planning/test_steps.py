@@ -9,7 +9,7 @@ from invented_weeks import lift, muscle, practice
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.first import opener
-from lengthwise.planning.question import DayOffer, Done, Question
+from lengthwise.planning.question import DayOffer, Question, SetsBefore
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
@@ -38,7 +38,7 @@ def test_a_week_adds_a_sixth_at_most_and_two_sets_a_muscle(last):
     """Ten to twenty percent more in all and two sets a muscle, however far below its band (common practice, no source)."""
     free = asked(*LIFTS)
     assert sum(sets_of(plan(free)).values()) > 24
-    question = replace(free, done=Done(sets=last, muscles={"a": last // 2, "b": last // 2, "c": 0}))
+    question = replace(free, done=SetsBefore(sets=last, muscles={"a": last // 2, "b": last // 2, "c": 0}))
     week = plan(question)
     assert sum(sets_of(week).values()) <= ceil(last * (1 + default_rules().grow_part)) and not check(week, question)
     assert all(week.muscle_sets[m] <= question.done.muscles[m] + default_rules().grow_sets + 1e-6 for m in "abc")
@@ -47,7 +47,7 @@ def test_a_week_adds_a_sixth_at_most_and_two_sets_a_muscle(last):
 def test_a_joint_that_hurts_gets_no_more_sets_and_no_new_lift():
     old, known, new = (replace(x, strains=frozenset({"elbow"})) for x in LIFTS[:3])
     known = replace(known, familiar=True)
-    done = Done(sets=12, muscles=dict.fromkeys("abc", 4), lifts={"lift_0": 3}, strain={"elbow": 4})
+    done = SetsBefore(sets=12, muscles=dict.fromkeys("abc", 4), lifts={"lift_0": 3}, strain={"elbow": 4})
     question = asked(old, known, new, *LIFTS[3:], done=done)
     week = plan(question)
     sets = sets_of(week)

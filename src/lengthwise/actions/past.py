@@ -27,7 +27,7 @@ NEAR = 2
 """What is left in reserve is judged well near failure only: such sets of a day hold before those further off (own choice)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Past:
     """What was done before.
 
@@ -96,12 +96,12 @@ def past_of_number(number: int, today: date | None = None) -> Past:
     hurt = hurt_lately(sessions)
     known = [_telling(sessions, lift) for lift in sorted({s.lift for session in sessions for s in session.sets})]
     return Past(
-        kept.week if kept else None,
-        _painful([_calmed(k, sessions) for k in known if k is not None], hurt),
-        hurt,
-        logged_sessions(sessions, day),
-        trained,
-        max((w.week for w in weeks_before(number, day)), key=_sets, default=None),
+        week=kept.week if kept else None,
+        known=_painful([_calmed(k, sessions) for k in known if k is not None], hurt),
+        hurt=hurt,
+        logged=logged_sessions(sessions, day),
+        trained=trained,
+        before=max((w.week for w in weeks_before(number, day)), key=_sets, default=None),
     )
 
 

@@ -10,7 +10,7 @@ from lengthwise.actions.sore_choices import MILD, used_to
 from lengthwise.actions.week_choices import Offer
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.model import counted
-from lengthwise.planning.question import Done, Muscle, Question
+from lengthwise.planning.question import Muscle, Question, SetsBefore
 from lengthwise.planning.steps import held_back, most_sets
 from lengthwise.planning.week import Choice, Week
 from lengthwise.quantities import day as in_words
@@ -54,7 +54,7 @@ def strains(client: Client, choice: Choice, joint: str) -> bool:
     return works or loads_by_name(joint, choice.lift)
 
 
-def done_of(base: Week, offer: Offer) -> Done:
+def done_of(base: Week, offer: Offer) -> SetsBefore:
     """The week done last as the planner grows from it."""
     strained_by = {c.key: c.strains for c in offer.choices}
     planned = [x for d in base.days for x in d.lifts]
@@ -63,7 +63,7 @@ def done_of(base: Week, offer: Offer) -> Done:
     muscles = {m.name: sum(x.sets for x in planned if targets[x.lift] & set(m.share)) for m in offer.muscles}
     joints = sorted({j for c in offer.choices for j in c.strains})
     strain = {j: sum(x.sets for x in planned if j in strained_by.get((x.lift, x.range), ())) for j in joints}
-    return Done(sets=sum(x.sets for x in planned), muscles=muscles, lifts=lifts, strain=strain)
+    return SetsBefore(sets=sum(x.sets for x in planned), muscles=muscles, lifts=lifts, strain=strain)
 
 
 def counted_before(week: Week, offer: Offer) -> dict[str, float]:

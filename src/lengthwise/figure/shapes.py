@@ -91,7 +91,7 @@ class Bone:
     half: float = 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Tables:
     """Everything that bones.toml says, by segment; sections are (z, middle x, half depth, half width) [mm].
 
@@ -168,12 +168,12 @@ def tables() -> Tables:
     """Bones, what lies under the muscles, and the trunk's sections."""
     table = read("bones.toml")
     return Tables(
-        {k: _bone(v) for k, v in table["bone"].items()},
-        {k: _bone(v) for k, v in table["flesh"].items()},
-        {k: _bone(v) for k, v in table["fascia"].items()},
-        {k: np.array(v["sections"], float) for k, v in table["trunk"].items()},
-        {k: np.array([_numbers(t) for t in v["places"]]) for k, v in table["balls"].items()},
-        {k: tuple(_ball(t) for t in v["places"]) for k, v in table["lining"].items()},
+        bones={k: _bone(v) for k, v in table["bone"].items()},
+        flesh={k: _bone(v) for k, v in table["flesh"].items()},
+        fascia={k: _bone(v) for k, v in table["fascia"].items()},
+        trunk={k: np.array(v["sections"], float) for k, v in table["trunk"].items()},
+        balls={k: np.array([_numbers(t) for t in v["places"]]) for k, v in table["balls"].items()},
+        linings={k: tuple(_ball(t) for t in v["places"]) for k, v in table["lining"].items()},
     )
 
 

@@ -57,7 +57,7 @@ class Muscle:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Done:
+class SetsBefore:
     """What the client did last, which a week grows from in steps.
 
     Attributes:
@@ -100,7 +100,7 @@ class Question:
     closed: frozenset[DayName] = frozenset()
     priority: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     previous: Week | None = None
-    done: Done | None = None
+    done: SetsBefore | None = None
     earlier: tuple[Week, ...] = ()
     firm: frozenset[str] = frozenset()
     rules: Rules = field(default_factory=default_rules)
