@@ -62,6 +62,11 @@ class Fit:
     limited_by: Mapping[str, float]
 
 
+def _off(fit: Fit) -> str:
+    side = "over" if fit.residual > 0 else "under"
+    return f"{fit.lift}: the model is still {abs(fit.residual):.0%} {side} the known load; this lift uses the known set, other lifts the model"
+
+
 @dataclass(frozen=True, kw_only=True)
 class Calibration:
     """A body fitted to known lifts.
@@ -84,10 +89,8 @@ class Calibration:
     @property
     def notes(self) -> tuple[str, ...]:
         """What is hard to believe in the fit."""
-        held = "held at the bound of what is believable; the set, the gear or the model is more likely wrong"
-        left = "left over; the known set is used for this lift, the model for others"
-        off = (f"{f.lift}: {f.residual:+.0%} {left}" for f in self.fits if abs(f.residual) > TOLD_RESIDUAL)
-        return (*(f"{g}: {held}" for g in self.at_bound), *off)
+        held = "stopped at the limit of what is believable; check the set and the equipment, or the model is wrong here"
+        return (*(f"{g}: {held}" for g in self.at_bound), *(_off(f) for f in self.fits if abs(f.residual) > TOLD_RESIDUAL))
 
     def load_sd(self, strength: LiftStrength, lift: Lift) -> float:
         """Standard error of the logarithm of a predicted load."""

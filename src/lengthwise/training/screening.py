@@ -19,7 +19,7 @@ ROWS = re.compile(r"\s*\(V\d+(?:, V\d+)*\)")
 NO_DIAGNOSIS = "This does not find or rule out illness; anyone who feels unwell stops and asks a clinician."
 STOP = (
     "Stop at once for chest pain, unusual breathlessness, dizziness, an irregular heartbeat or sudden sharp pain, and get help; call the emergency "
-    "number where it does not pass within minutes."
+    "number if it does not pass within minutes."
 )
 BIRTH_STOP = (
     "During pregnancy and after a birth: stop for heaviness or dragging in the pelvis, leaking, or a bulge along the midline of the belly, and "
