@@ -1,6 +1,7 @@
 """A criterion on a measure that is there is two rows: what it is, and how much it counts."""
 
 import shutil
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -34,8 +35,8 @@ def light(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     for name, row in ROWS.items():
         with (tmp_path / "data" / name).open("a", encoding="utf-8") as file:
             file.write(row)
-    for module in (criteria, criterion_weights):
-        monkeypatch.setattr(module, "files", lambda _: tmp_path)
+    monkeypatch.setattr(criteria, "data_of", lambda _, name: tomllib.loads((tmp_path / "data" / name).read_text(encoding="utf-8")))
+    monkeypatch.setattr(criterion_weights, "files", lambda _: tmp_path)
     for kept in (criteria.criteria, default_weights):
         kept.cache_clear()
     yield
