@@ -13,7 +13,7 @@ from lengthwise.training.known import known_of
 from lengthwise.training.prescription import Prescription
 
 Repetitions = tuple[int, int]
-RANGES = ((4, 6), (5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20, 30))
+RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20, 30))
 """Repetitions as people write them: 15-20, not 17-22 (common practice, no source)."""
 
 FEWER = 2
@@ -44,7 +44,11 @@ def fitting(reps: Repetitions, expected: int, bounds: Repetitions) -> Repetition
 
 
 def trained_with(done: int, usual: Repetitions, bounds: Repetitions) -> Repetitions:
-    """The range that people write about the repetitions of the last set, within what suits the lift; the usual one where they lie outside."""
+    """The range that people write about the repetitions of the last set, within what suits the lift; the usual one where they lie outside.
+    A set of fewer than suit, a test single apart, is told as the fewest.
+    """
+    if 1 < done < bounds[0]:
+        done = bounds[0]
     if not bounds[0] <= done <= bounds[1]:
         return usual
     suit = [usual, *(r for r in RANGES if bounds[0] <= r[0] and r[1] <= bounds[1])]
@@ -62,8 +66,8 @@ def bounds_of(client: Client, lift_id: str, easy: bool) -> Repetitions:
     """The fewest and the most repetitions that suit a lift; nobody who has hardly trained does sets of 25."""
     table, known = practice_of_sets()["bounds"], practice(lift_id)
     family = all_lifts().family[lift_id]
-    heavy = "from_floor" if lift_id in FROM_FLOOR else "heavy_leg" if is_heavy_leg(lift_id) else "multi_joint"
-    kind = heavy if known.multi else "long_sets" if family in table["long_families"] else "single_joint"
+    several = "from_floor" if lift_id in FROM_FLOOR else "multi_joint"
+    kind = several if known.multi else "long_sets" if family in table["long_families"] else "single_joint"
     least, most = table[kind]
     if known.multi and (easy or all_lifts().lifts[lift_id].gear not in ("barbell", "dumbbell", "kettlebell", "chains")):
         most = table["supported_most"]
@@ -101,17 +105,12 @@ def usual_repetitions(client: Client, lift_id: str) -> Repetitions:
     return low, high
 
 
-def is_heavy_leg(lift_id: str) -> bool:
-    """Whether a lift is a squat or hinge with a bar."""
-    known = practice(lift_id)
-    return known.costly and known.pattern in ("squat", "hinge")
-
-
 def is_trained_heavy(client: Client, lift_id: str) -> bool:
     """Whether a squat or hinge with a bar is trained with few repetitions: many tire the back more than a load does (common practice, no source)."""
-    known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
-    few = practice_of_sets()["repetitions"]["heavy_most"]
-    return is_heavy_leg(lift_id) and known is not None and not isinstance(known, RelatedLift) and known.repetitions <= few
+    how, known = practice(lift_id), known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    if not how.costly or how.pattern not in ("squat", "hinge") or known is None or isinstance(known, RelatedLift):
+        return False
+    return known.repetitions <= practice_of_sets()["repetitions"]["heavy_most"]
 
 
 def easily(found: Prescription, load: float | None, multi: bool) -> Repetitions:
