@@ -110,7 +110,7 @@ def is_trained_heavy(client: Client, lift_id: str) -> bool:
     how, known = practice(lift_id), known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
     if not how.costly or how.pattern not in ("squat", "hinge") or known is None or isinstance(known, RelatedLift):
         return False
-    return known.repetitions <= practice_of_sets()["repetitions"]["heavy_most"]
+    return known.repetitions <= int(practice_of_sets()["repetitions"]["heavy_most"])
 
 
 def easily(found: Prescription, load: float | None, multi: bool) -> Repetitions:
