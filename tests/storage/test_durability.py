@@ -86,7 +86,7 @@ def test_a_full_disk_is_told_and_nothing_is_lost(tmp_path: Path):
         db.exec_driver_sql(word, ("kept before", "{}"))
     with store.reading() as db:
         db.exec_driver_sql(f"PRAGMA max_page_count = {db.exec_driver_sql('PRAGMA page_count').scalar()}")
-    with pytest.raises(DataFileError, match="the disk is full; nothing of this change was kept"), store.writing() as db:
+    with pytest.raises(DataFileError, match="the disk is full; nothing of this change was saved"), store.writing() as db:
         for n in range(1000):
             db.exec_driver_sql(word, (f"new {n}", "x" * 4000))
     with store.reading() as db:

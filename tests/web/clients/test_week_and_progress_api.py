@@ -135,7 +135,7 @@ def test_a_proposal_that_is_not_made_changes_nothing(ask: Ask, small_number: int
     before = ask("GET", f"/api/people/{small_number}/record").json()
     found = ask("POST", f"/api/progress/{small_number}/answers", {"key": "more_sets:nothing", "say": "accept"})
     assert found.status == 422
-    assert "no longer made" in found.json()["message"]
+    assert "is gone" in found.json()["message"]
     assert ask("GET", f"/api/people/{small_number}/record").json() == before
 
 
