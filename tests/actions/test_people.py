@@ -72,6 +72,13 @@ def test_every_fault_is_told_at_once(tmp_path):
     assert all(line.startswith("bad.toml: ") for line in told.splitlines())
 
 
+def test_a_file_may_raise_a_part_of_the_body(tmp_path):
+    file = tmp_path / "back.toml"
+    file.write_text(CLIENTS[0].read_text("utf-8").replace("[wishes.priority]", "[wishes.priority]\nback = 2"), "utf-8")
+    raised = read_client(file).wishes.priority
+    assert raised["latissimus"] == raised["upper_back"] == 2
+
+
 @pytest.mark.parametrize("age", [0, 5, 13, 17, 17.9])
 def test_no_plan_for_minors(tmp_path, age):
     told = faults(tmp_path, f'name = "A"\nage_y = {age}\n')

@@ -15,7 +15,7 @@ from lengthwise.actions.past import Past
 from lengthwise.actions.swap_taken import take_swap
 from lengthwise.actions.week_choices import offer_of
 from lengthwise.actions.week_edit import Edit, edit_week, week_from_text, week_text
-from lengthwise.actions.week_plans import plan_week
+from lengthwise.actions.week_plans import Changes, plan_week
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError
 from lengthwise.training.client import KnownLift
@@ -51,6 +51,12 @@ def test_a_lift_dragged_onto_its_own_lift_adds_its_sets(planned):
     there = next(x for x in moved.week.days[2].lifts if x.lift == twice.lift)
     assert there.sets == 3 + twice.sets and total(moved.week) == total(added)
     assert f"3 and {twice.sets} sets are now {there.sets}" in moved.said[0]
+
+
+@pytest.mark.parametrize(("lift", "why"), [("bench_press", "barbell"), ("cable_row", "cable")])
+def test_a_lift_fixed_by_hand_that_cannot_be_done_is_refused_with_the_reason(planned, lift, why):
+    with pytest.raises(InputError, match=f"cannot stand on Monday: .*{why}"):
+        plan_week(CLIENT, Changes(last=planned[0], fixed={("monday", lift): 3}))
 
 
 def test_a_change_can_be_taken_back(planned):

@@ -14,7 +14,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.whole_files import read_text
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, body_of
-from lengthwise.body.muscle_names import own_name
+from lengthwise.body.muscle_names import muscles_of_region, own_name
 from lengthwise.body.person import Person, check
 from lengthwise.errors import MOST_FAULTS, AdultsOnlyError, DataFileError, LengthwiseError, unknown
 from lengthwise.lifts.catalogue import gear
@@ -185,7 +185,7 @@ def _muscle_faults(table: Mapping[str, Any]) -> Iterator[str]:
     valid = {*anatomy.muscles(), *anatomy.heads()}
     for key in ("priority", "weekly_sets"):
         for name in _mapping(_mapping(table.get("wishes")).get(key)):
-            if own_name(name) not in valid:
+            if own_name(name) not in valid and not muscles_of_region(name):
                 yield f"wishes.{key}.{name:.60}: {unknown('muscle', name[:60], valid)}"
 
 

@@ -124,6 +124,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     offer = _resting(
         past.of(changed), past, offer_of(past.of(changed), progress, _last(changes) | _fixed(changes)), _fixed(changes)
     )
+    _refuse_what_cannot_stand(changes, offer)
     done = None if changes.without or changes.place else past.grown_from(client)
     week = _planned(changed, changes, offer, done=done)
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
@@ -158,6 +159,27 @@ def _last(changes: Changes) -> set[str]:
 def _fixed(changes: Changes) -> set[str]:
     """The lifts that are fixed by hand."""
     return {*(all_lifts().find(i) for _, i in changes.fixed), *(key[0] for _, key in _as_before(changes))}
+
+
+def _refuse_what_cannot_stand(changes: Changes, offer: Offer) -> None:
+    """Tell of a lift fixed by hand that the client cannot do on that day, and why.
+
+    Raises:
+        InputError: there is one.
+    """
+    days = {d.day: d for d in offer.days}
+    able = {c.lift: c for c in offer.choices}
+    for day, name in changes.fixed:
+        lift = all_lifts().find(name)
+        if day not in days:
+            why = "no training that day"
+        elif lift not in able:
+            why = offer.out.get(lift, "it is none of the lifts that this client can do")
+        elif able[lift].gear not in days[day].gear or not able[lift].practice.stations <= days[day].stations:
+            why = "its equipment is not there that day"
+        else:
+            continue
+        raise InputError(f"{all_lifts().lifts[lift].name} cannot stand on {day.capitalize()}: {why}", asked=lift)
 
 
 def _resting(client: Client, past: Past, offer: Offer, fixed: Collection[str] = ()) -> Offer:
