@@ -10,7 +10,7 @@ from lengthwise.actions.logged_pain import RESTS, hurt_lately, resting, with_pai
 from lengthwise.actions.past import Past
 from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import practice
-from lengthwise.actions.week_plans import _eased
+from lengthwise.actions.week_notes import eased
 from lengthwise.actions.week_steps import counted_before, done_of, strained, without_resting
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
@@ -105,6 +105,6 @@ def test_the_note_of_a_sore_joint_names_the_set_that_the_line_rests_on():
     client = Client.model_validate(
         {**PLAIN, "sore_joints": {"elbow": "mild"}, "known_lifts": [{**logged.model_dump(), "load_kg": 95}]}
     )
-    eased = replace(offer(choice("bench_press")), lighter={"bench_press": 0.9}, known_lifts=(*client.known_lifts, logged))
-    told = " ".join(_eased(client, eased, {"bench_press"}))
+    asked = replace(offer(choice("bench_press")), lighter={"bench_press": 0.9}, known_lifts=(*client.known_lifts, logged))
+    told = " ".join(eased(client, asked, {"bench_press"}))
     assert "96.25 kg" in told and "95 kg" not in told

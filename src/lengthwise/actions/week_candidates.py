@@ -221,3 +221,9 @@ def _same_movements(lifts: Catalogue, a: str, b: str) -> bool:
     one, other = practice_in(lifts, a), practice_in(lifts, b)
     jobs = all((one.family in job) == (other.family in job) for job in JOBS)
     return jobs and all((a in x.lifts) == (b in x.lifts) for x in lists().movement)
+
+
+def refused_too(client: Client, own: Own) -> frozenset[str]:
+    """Near twins of what the client refuses, but for lifts that are liked or known."""
+    twins = near_twins({all_lifts().find(name) for name in client.wishes.refused})
+    return frozenset(twins.keys() - {*own.liked, *own.known})

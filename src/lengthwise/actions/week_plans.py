@@ -1,28 +1,26 @@
 """A week for a client: from what was done before, planned anew after a change, in a few different ways, with loads."""
 
 from collections import Counter
-from collections.abc import Collection, Container, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.load_sentences import share_told
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import resting, with_pain_told
 from lengthwise.actions.own_days import by_own_days
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.short_days import short_days
-from lengthwise.actions.sore_choices import is_easy, spared_nm
-from lengthwise.actions.sore_offers import WORDS, sore_offers
+from lengthwise.actions.sore_choices import spared_nm
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.actions.week_candidates import near_twins
+from lengthwise.actions.week_candidates import refused_too
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
-from lengthwise.actions.week_lifts import is_same_sort, named_muscles, practice, stands_firm
+from lengthwise.actions.week_lifts import is_same_sort, practice, stands_firm
 from lengthwise.actions.week_loads import with_loads
+from lengthwise.actions.week_notes import notes_of
 from lengthwise.actions.week_steps import counted_before, done_of, steps_told, strained, without_resting
-from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.changes import changes_of
@@ -33,14 +31,8 @@ from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, ON_SHORT_DAY
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import hamstring_jobs
-from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template, joint_told
-from lengthwise.training.joint_use import joints_loaded
-from lengthwise.training.lay_off import UNDATED
-from lengthwise.training.phases import raised_much
+from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template
 from lengthwise.training.places import preset, presets
-from lengthwise.training.screening import BIRTH_STOP, after_birth, reserve_told
-from lengthwise.training.sore import severity, stops
-from lengthwise.training.weekly_sets import weekly_band
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -96,12 +88,6 @@ class Changes:
 
 NO_CHANGES = Changes()
 LAST, LOGGED, USUAL = "last", "the last whole week of the log", "the usual one"
-BACK = (
-    "First week back after {}: about half of the usual sets, easy ones; no lunges, no deadlifts from the floor. Loads begin at what is usually "
-    "left, with the old ones as the ceiling (common practice, no source). Log the visits, then plan the next week: it grows from there."
-)
-STOP = "Sets that work a sore joint leave three repetitions or more. Stop where it hurts, then take half the load."
-GENTLY = "easy sets with little load, in the range that does not hurt, which end at the first pain and grow little"
 
 
 def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress = no_progress, past: Past = NOTHING) -> Week:
@@ -236,7 +222,7 @@ def _planned(client: Client, changes: Changes, offer: Offer, earlier: tuple[Week
         conflicts=(*week.conflicts, *wished, *_jobs_lost(client, offer)),
         notes=(
             *(f"{name} is one of your lifts, and not in this week: {why}." for i, name, why in missing if i not in offer.own.liked),
-            *_notes(client, offer, week),
+            *notes_of(client, offer, week),
             *steps_told(question, week),
             *short_days(client, question, offer, week),
             *week.notes,
@@ -252,7 +238,7 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
     find = all_lifts().find
     fixed = {(day, (find(i), "full")): sets for (day, i), sets in changes.fixed.items()}
     fixed |= _as_before(changes)
-    refused = frozenset({*map(find, client.wishes.refused), *_refused_too(client, offer) - {key[0] for _, key in fixed}})
+    refused = frozenset({*map(find, client.wishes.refused), *refused_too(client, offer.own) - {key[0] for _, key in fixed}})
     short = all(o.minutes < default_rules().short_day_min for o in offer.days)
     new = client.training == "untrained"
     few = FOR_BEGINNER if new else ON_SHORT_DAYS
@@ -279,22 +265,6 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
         earlier=earlier,
         rules=_rules_of(client),
     )
-
-
-def _refused_too(client: Client, offer: Offer) -> frozenset[str]:
-    """Near twins of what the client refuses, but for lifts that are liked or known."""
-    twins = near_twins({all_lifts().find(name) for name in client.wishes.refused})
-    return frozenset(twins.keys() - {*offer.own.liked, *offer.own.known})
-
-
-def _twins_told(client: Client, offer: Offer) -> Iterator[str]:
-    """What goes with the lifts that the client refuses: of each its near twins that could stand in a week."""
-    gone, able = _refused_too(client, offer), {c.lift for c in offer.choices if c.practice.staple}
-    names = {i: all_lifts().lifts[i].name for i in all_lifts().lifts}
-    for name in client.wishes.refused:
-        if too := [names[i] for i in sorted(near_twins({all_lifts().find(name)}).keys() & gone & able)]:
-            left = "is left out as a near twin; like it" if len(too) == 1 else "are left out as near twins; like one"
-            yield f"{names[all_lifts().find(name)]} is refused, and so {' and '.join(too)} {left} to have it back."
 
 
 def _rules_of(client: Client) -> Rules:
@@ -345,96 +315,3 @@ def _jobs_lost(client: Client, offer: Offer) -> Iterator[Conflict]:
     for words, families in hamstring_jobs(client.sore_joints):
         if families & spoiled and not families & here:
             yield Conflict(f"a lift for the hamstrings {words}", "every one available loads a sore joint too much")
-
-
-def _given_up(client: Client) -> Iterator[str]:
-    """What the other muscles give up for the sake of raised ones, and why."""
-    wishes, much = client.wishes, raised_much(client)
-    for_them = much if wishes.phase == "grow" else tuple(m for m, p in wishes.priority.items() if p > 1)
-    usual = next((m for m in named_muscles(client) if wishes.priority.get(m, 1.0) == 1 and m not in wishes.weekly_sets), None)
-    if for_them and usual and wishes.phase in ("grow", "specialise"):
-        band = weekly_band(client, usual)
-        names = " and ".join(in_full(m) for m in for_them)
-        yield (
-            f"{names[0].upper()}{names[1:]} first: other muscles get {band.low:g} to {band.high:g} sets a week while this lasts, since minutes and "
-            "recovery are one budget. That keeps them, and grows them more slowly."
-        )
-
-
-def _back(client: Client) -> Iterator[str]:
-    """What the first week after a long lay-off is, and which sets have no day that says whether they are old."""
-    if client.wishes.phase != "return":
-        return
-    last = max((k.day for k in client.known_lifts if k.day), default=None)
-    yield BACK.format(f"{(date.today() - last).days // 7} weeks without a set on record" if last else "a lay-off")
-    undated = [all_lifts().lifts[all_lifts().find(k.lift)].name for k in client.known_lifts if k.day is None]
-    if undated:
-        yield UNDATED.format(", ".join(dict.fromkeys(undated)))
-
-
-def _tests(client: Client, week: Week) -> Iterator[str]:
-    """What a re-test week tests: the client's own multi-joint lifts, each on its first day; nothing for who starts easy or is sore."""
-    first: dict[str, str] = {}
-    tested = client.wishes.phase == "retest" and not starts_easy(client) and not client.sore_joints
-    for d in week.days if tested else ():
-        for x in d.lifts:
-            if x.kept and practice(x.lift).multi and first.setdefault(x.name, d.day) == d.day:
-                yield (
-                    f"Test {x.name} on {d.day.capitalize()}: after its warm-up one set that leaves one repetition, in place of the "
-                    "first set. Log it: the loads of the weeks that follow rest on it."
-                )
-
-
-def _gently(client: Client, lift_id: str, part: float) -> str:
-    """How a lift stays for the sake of a sore joint, beside its name."""
-    lifts = all_lifts()
-    deep = "; ".join(("", *stops(client, lift_id, lifts.lifts[lift_id], lifts.family[lift_id])))
-    if is_easy(part):
-        return f"{GENTLY}{deep}"
-    share = "no more than what you have done" if part == 1 else share_told(client, lift_id, part)
-    return f"{share} for the sake of the {joints_loaded(client, lift_id, lifts.lifts[lift_id], lifts.family[lift_id])}{deep}"
-
-
-def _eased(record: Client, offer: Offer, here: Container[str]) -> Iterator[str]:
-    """Lifts of the week that a sore joint makes lighter: those of one reason in one line, and what holds for all of them said once."""
-    client, lighter = record.model_copy(update={"known_lifts": offer.known_lifts}), offer.lighter
-    lifts, names = all_lifts().lifts, dict[str, list[str]]()
-    for i, part in lighter.items():
-        if i in here:
-            names.setdefault(_gently(client, i, part), []).append(lifts[i].name)
-    yield from (f"{', '.join(those)}: {how}." for how, those in names.items())
-    if any(not is_easy(part) for i, part in lighter.items() if i in here):
-        yield STOP
-
-
-def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
-    """What is told about tests, sore joints, lifts begun lightly, and guesses."""
-    here = {x.lift for d in week.days for x in d.lifts}
-    out = [
-        *filter(None, [reserve_told(client, date.today())]),
-        *_back(client),
-        *([BIRTH_STOP] if after_birth(client) else []),
-        *_given_up(client),
-        *_twins_told(client, offer),
-        *_tests(client, week),
-    ]
-    if sore := ", ".join(f"{joint_told(joint)} ({severity(client, joint)})" for joint in client.sore_joints):
-        out.append(
-            f"Sore: {sore}. Lifts that take a sore joint to the end of its range or load it too much are left out. Pain is nothing to train "
-            "through; see a clinician about pain that lasts."
-        )
-    instead = sore_offers(client, offer)
-    out += [*(o.sentence for o in instead), *([WORDS] if instead else [])]
-    out += _eased(client, offer, here)
-    for m in offer.muscles:
-        if client.sore_joints and week.muscle_sets[m.name] < max(m.floor, 2.0):
-            lost = sum(
-                1
-                for i in offer.out
-                if i in all_lifts().lifts and "hurt" in offer.out[i] and set(practice(i).targets) & set(m.share)
-            )
-            if lost:
-                out.append(
-                    f"{in_full(m.name)}: {week.muscle_sets[m.name]:.1f} sets; {lost} of its lifts are left out for a sore joint."
-                )
-    return tuple(out)

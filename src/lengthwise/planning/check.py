@@ -2,16 +2,15 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from itertools import combinations, pairwise
 from math import ceil
 
 from lengthwise.mechanics.profile import RangeName
+from lengthwise.planning.check_order import Choices, key_of, order_faults
 from lengthwise.planning.practice import BIG
 from lengthwise.planning.question import NEARLY_MET, WEEKDAYS, DayOffer, Muscle, Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 
 NEAR = 1e-6
-Choices = Mapping[tuple[str, RangeName], Choice]
 SHOWN = 0.05
 
 
@@ -22,7 +21,7 @@ def check(week: Week, question: Question) -> list[str]:
     """
     known = {(c.lift, c.range): c for c in question.choices}
     strange = [
-        f"{x.lift} ({x.range}) is not among the lifts to choose from" for d in week.days for x in d.lifts if _key(x) not in known
+        f"{x.lift} ({x.range}) is not among the lifts to choose from" for d in week.days for x in d.lifts if key_of(x) not in known
     ]
     if strange:
         return strange
@@ -40,10 +39,6 @@ def check(week: Week, question: Question) -> list[str]:
     return [*faults, *_distances(week, question)]
 
 
-def _key(lift: PlannedLift) -> tuple[str, RangeName]:
-    return lift.lift, lift.range
-
-
 def _day(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
     offer, rules = next(o for o in question.days if o.day == day.day), question.rules
     if day.place != offer.place:
@@ -52,21 +47,21 @@ def _day(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
     most = rules.few_lifts_a_day if few else rules.most_lifts_a_day
     if len(day.lifts) > most:
         yield f"{len(day.lifts)} lifts, more than {most:.0f}"
-    if len({_key(x) for x in day.lifts}) < len(day.lifts):
+    if len({key_of(x) for x in day.lifts}) < len(day.lifts):
         yield "a lift stands twice"
     yield from _alike(day, known)
-    spine = [x.lift for x in day.lifts if known[_key(x)].practice.spine]
+    spine = [x.lift for x in day.lifts if known[key_of(x)].practice.spine]
     if len(spine) > rules.spine_a_day:
         yield f"{', '.join(spine)} all load the spine"
     for lift in day.lifts:
-        yield from _lift(lift, known[_key(lift)], offer, question)
+        yield from _lift(lift, known[key_of(lift)], offer, question)
     yield from _dose(day, known, question)
     yield from _time(day, known, question, offer.minutes)
-    yield from _order(day, known, question)
+    yield from order_faults(day, known, question)
 
 
 def _alike(day: PlannedDay, known: Choices) -> Iterator[str]:
-    own = [known[_key(x)] for x in day.lifts]
+    own = [known[key_of(x)] for x in day.lifts]
     families = [f"{c.practice.family} for {c.practice.targets[0]}" for c in own]
     patterns = [c.practice.pattern if c.practice.pattern in ("lunge", "pulldown") else c.lift for c in own]
     same: dict[tuple[str, ...], None] = {}
@@ -78,7 +73,7 @@ def _alike(day: PlannedDay, known: Choices) -> Iterator[str]:
 
 def _dose(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
     for joint, most in question.joint_nm.items():
-        amount = sum(x.sets * known[_key(x)].joint_nm.get(joint, 0.0) / most for x in day.lifts) if most > 0 else 0.0
+        amount = sum(x.sets * known[key_of(x)].joint_nm.get(joint, 0.0) / most for x in day.lifts) if most > 0 else 0.0
         if amount > question.rules.joint_dose + NEAR:
             yield f"the {joint} carries {amount:.1f} sets at its allowed moment, more than {question.rules.joint_dose:g}"
 
@@ -91,7 +86,7 @@ def _lift(lift: PlannedLift, choice: Choice, offer: DayOffer, question: Question
         least, most = 1.0, rules.least_sets
     if lift.method != choice.method:
         yield f"{lift.lift} is planned in {lift.method or 'usual'} sets, counted in {choice.method or 'usual'} ones"
-    if (offer.day, _key(lift)) not in question.pinned and not least <= lift.sets <= most:
+    if (offer.day, key_of(lift)) not in question.pinned and not least <= lift.sets <= most:
         yield f"{lift.lift}: {lift.sets} sets, not {least:.0f} to {most:.0f}"
     if choice.gear not in offer.gear:
         yield f"{lift.lift} needs {choice.gear}, which is not there"
@@ -112,9 +107,9 @@ def _time(day: PlannedDay, known: Choices, question: Question, most_min: float) 
     pairs: dict[int, list[PlannedLift]] = defaultdict(list)
     seconds = 60.0 * rules.warm_up_min
     for lift in day.lifts:
-        seconds += known[_key(lift)].setup_s
+        seconds += known[key_of(lift)].setup_s
         if lift.pair is None:
-            seconds += lift.sets * (known[_key(lift)].set_s + known[_key(lift)].rest_s)
+            seconds += lift.sets * (known[key_of(lift)].set_s + known[key_of(lift)].rest_s)
         else:
             pairs[lift.pair].append(lift)
     if pairs and not question.pair:
@@ -123,7 +118,7 @@ def _time(day: PlannedDay, known: Choices, question: Question, most_min: float) 
         if len(members) != 2:
             yield f"pair {number} has {len(members)} lifts"
             continue
-        first, second = (known[_key(x)] for x in members)
+        first, second = (known[key_of(x)] for x in members)
         yield from _rivals(number, first, second, question)
         turns = min(x.sets for x in members)
         alone = [first.set_s + first.rest_s, second.set_s + second.rest_s]
@@ -152,117 +147,11 @@ def _rivals(number: int, first: Choice, second: Choice, question: Question) -> I
             yield f"pair {number} holds {choice.lift}, too costly for a superset"
 
 
-def _order(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
-    """What opens, then lifts of several joints, single-joint, grip, trunk; a pair counts as its earlier lift, together."""
-    urgency: list[int] = []
-    seen: list[int | None] = []
-    first = _first(day, known, question)
-    for lift in day.lifts:
-        here = -1 if _key(lift) == first else _class(known[_key(lift)])
-        if lift.pair is not None and lift.pair in seen:
-            if seen[-1] != lift.pair:
-                yield f"pair {lift.pair} is torn apart"
-            urgency[-1] = min(urgency[-1], here)
-        else:
-            urgency.append(here)
-        seen.append(lift.pair)
-    if any(a > b for a, b in pairwise(urgency)):
-        yield "a lift that should come early comes late"
-    yield from _several_joints(day, known, first, question)
-
-
-def _several_joints(day: PlannedDay, known: Choices, first: tuple[str, RangeName] | None, question: Question) -> Iterator[str]:
-    """Barbell lifts in the first half, squats before hinges, the client's own before others of their sort."""
-    rest = [known[_key(x)] for x in day.lifts if _key(x) != first]
-    legs = sum(_squat(known[_key(x)]) and not known[_key(x)].practice.costly for x in day.lifts)
-    bars = [k for k, x in enumerate(day.lifts) if known[_key(x)].practice.costly]
-    opening = max((sum(y.pair == x.pair for y in day.lifts) if x.pair else 1 for x in day.lifts if _key(x) == first), default=0)
-    if bars and max(bars) >= max(-(-len(day.lifts) // 2), len(bars) + opening + 2 * legs):
-        yield "a barbell lift stands in the second half"
-    heavy = [c for c in rest if c.practice.costly and not c.gentle]
-    squats = [c.practice.family.startswith("squat") for c in heavy]
-    if any(then and c.practice.family == "hip_hinge" for c, then in zip(heavy, squats[1:], strict=False)):
-        yield "a hinge stands before a squat"
-    alone = {_key(x) for x in day.lifts if x.pair is None}
-    if any(_squat(b) and _hinge(a, question) for a, b in combinations([known[_key(x)] for x in day.lifts], 2)):
-        yield "a hinge stands before a squat or leg press"
-    hinge = any(_hinge(c, question) for c in rest)
-    light = [
-        c for c in rest if not (hinge and _squat(c)) and c.practice.multi and not (c.practice.costly or c.gentle) and c.key in alone
-    ]
-    for some in ([c for c, squat in zip(heavy, squats, strict=True) if not squat], light):
-        if any(b.kept and not a.kept for a, b in pairwise(some)):
-            yield "another lift stands before one of the client's own"
-
-
-def _squat(choice: Choice) -> bool:
-    return choice.practice.multi and choice.practice.pattern in ("squat", "leg press") and not choice.gentle
-
-
-def _hinge(choice: Choice, question: Question) -> bool:
-    """A hinge over several joints that is for no raised muscle."""
-    raised = {h for m in question.muscles if m.priority > 1 for h in m.share}
-    own = choice.kept or choice.practice.staple
-    asked = own and not choice.gentle and choice.practice.targets[0] in raised
-    floor = choice.lift in ("deadlift", "sumo_deadlift")
-    return (
-        choice.practice.multi
-        and choice.practice.family in ("hip_hinge", "hip_extension", "trunk_extension")
-        and not (asked or floor)
-    )
-
-
-def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, RangeName] | None:
-    """The lift that opens a day: a deadlift from the floor, else one for the sake of a raised muscle: the client's own before staples of several joints, single-joint ones alone; a
-    staple only before own lifts that leave it its place.
-    """
-    raised = {h: m.priority for m in question.muscles if m.priority > 1 for h in m.share}
-    here = [known[_key(x)] for x in day.lifts]
-    squats = any(c.practice.costly and c.practice.family in ("squat", "squat_front") for c in here)
-    several = [c for c in here if c.practice.multi and not c.gentle]
-    fresh = next((c for c in several if c.lift in ("deadlift", "sumo_deadlift") and not squats), None)
-    if fresh is not None:
-        return fresh.lift, fresh.range
-    able = []
-    for c in here:
-        if (several and c not in several) or (not c.kept and any(_keeps_place(o, c, question) for o in several)):
-            continue
-        if c.practice.region == "lower" and not c.practice.costly and any(_own_squat(o) for o in several):
-            continue
-        own = c.kept or (c.practice.staple and c.practice.multi and c.practice.family != "lunge")
-        late = c.practice.family == "forearm" or c.practice.family.startswith("trunk_")
-        spoils = squats and c.practice.family in ("hip_hinge", "hip_extension", "trunk_extension")
-        if c.practice.targets and c.practice.targets[0] in raised and own and not (late or spoils or c.gentle):
-            wanted = raised[c.practice.targets[0]]
-            able.append((wanted, c.kept, c.practice.costly, c.systemic, (c.lift, c.range)))
-    top = [x for x in able if x[:4] == max(y[:4] for y in able)]
-    return min((x[4] for x in top), default=None)
-
-
-def _own_squat(choice: Choice) -> bool:
-    return choice.kept and choice.practice.costly and choice.practice.pattern == "squat"
-
-
-def _keeps_place(own: Choice, staple: Choice, question: Question) -> bool:
-    """Whether an own lift stands before a staple: it is for the same raised muscle, a barbell squat or floor deadlift, or a bar for what it tires."""
-    head, other = own.practice.targets[0], staple.practice.targets[0]
-    same = any({head, other} <= set(m.share) for m in question.muscles if m.priority > 1)
-    most = own.practice.pattern == "squat" or own.lift in ("deadlift", "sumo_deadlift")
-    return own.kept and (same or (own.practice.costly and (most or head in staple.practice.movers)))
-
-
-def _class(choice: Choice) -> int:
-    if choice.practice.multi:
-        return 2 if choice.gentle else 0
-    late = {"forearm": 4, "trunk_flexion": 5, "trunk_rotation": 5, "trunk_extension": 5}
-    return late.get(choice.practice.family, 2)
-
-
 def _lifts_over_days(week: Week, question: Question) -> Iterator[str]:
     days: dict[tuple[str, str], int] = defaultdict(int)
     for day in week.days:
         for lift in day.lifts:
-            days[_key(lift)] += 1
+            days[key_of(lift)] += 1
     often = question.rules.most_days_a_lift + (1 if question.beginner and len(question.days) > 4 else 0)
     for (lift_id, _), number in days.items():
         most = 1 if lift_id in ("deadlift", "sumo_deadlift") else often
@@ -277,8 +166,8 @@ def _head_sets(week: Week, known: Choices) -> dict[str, float]:
     out: dict[str, float] = defaultdict(float)
     for day in week.days:
         for lift in day.lifts:
-            for head, part in known[_key(lift)].fraction.items():
-                out[head] += 0.0 if known[_key(lift)].gentle else lift.sets * part
+            for head, part in known[key_of(lift)].fraction.items():
+                out[head] += 0.0 if known[key_of(lift)].gentle else lift.sets * part
     return out
 
 
@@ -293,7 +182,7 @@ def _any_set(choice: Choice, muscle: Muscle) -> float:
 def _easy(week: Week, muscle: Muscle, known: Choices, question: Question) -> Iterator[str]:
     """No more easy sets for the sake of a sore joint than three, or than are fixed."""
     light = {k for k, c in known.items() if c.gentle and _any_set(c, muscle) >= 0.5}
-    easy = sum(x.sets for d in week.days for x in d.lifts if _key(x) in light)
+    easy = sum(x.sets for d in week.days for x in d.lifts if key_of(x) in light)
     if easy > max(3, sum(n for (_, key), n in question.pinned.items() if key in light)):
         yield f"{muscle.name}: {easy} easy sets, more than 3 a week"
 
@@ -307,7 +196,7 @@ def _muscle(week: Week, muscle: Muscle, heads: Mapping[str, float], known: Choic
     if total > most + NEAR:
         yield f"{muscle.name}: {total:.2f} sets, {'own wish ' if muscle.own else ''}at most {most:g}"
     counts: list[dict[str, float]] = [
-        {d.day: sum(x.sets * weigh(known[_key(x)], muscle) for x in d.lifts) for d in week.days} for weigh in (_of_set, _meant)
+        {d.day: sum(x.sets * weigh(known[key_of(x)], muscle) for x in d.lifts) for d in week.days} for weigh in (_of_set, _meant)
     ]
     for day in counts[0]:
         if (amount := max(c[day] for c in counts)) > rules.most_sets_a_day + NEAR:
@@ -334,7 +223,7 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
     rules = question.rules
     if muscle.raised and len(week.days) > 1:
         for d in week.days:
-            own = sum(x.sets * _of_set(known[_key(x)], muscle) for x in d.lifts)
+            own = sum(x.sets * _of_set(known[key_of(x)], muscle) for x in d.lifts)
             if own > rules.even_part * total + NEAR:
                 yield f"{muscle.name}: {own:.1f} of {total:.1f} sets on {d.day.capitalize()}, not two days"
     able = [c for c in question.choices if _somewhere(c, question) and _of_set(c, muscle) > 0.3]
@@ -344,7 +233,7 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
     own_sets: dict[tuple[str, RangeName], float] = defaultdict(float)
     for d in week.days:
         for x in d.lifts:
-            own_sets[_key(x)] += x.sets * _of_set(known[_key(x)], muscle)
+            own_sets[key_of(x)] += x.sets * _of_set(known[key_of(x)], muscle)
     for (lift_id, part), amount in own_sets.items():
         if (
             leads > 1
@@ -381,7 +270,7 @@ def _steps(week: Week, known: Choices, question: Question) -> Iterator[str]:
     sets: dict[tuple[str, RangeName], int] = defaultdict(int)
     for d in week.days:
         for x in d.lifts:
-            sets[_key(x)] += x.sets
+            sets[key_of(x)] += x.sets
     more = sum(fixed.values())
     if sum(sets.values()) > max(more, done.sets + ceil(question.rules.grow_part * done.sets)):
         yield f"{sum(sets.values())} sets after {done.sets}"
