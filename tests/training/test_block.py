@@ -1,28 +1,20 @@
 """Ways of progressing, and blocks of four to eight weeks as laws."""
 
+from itertools import pairwise
+
 import pytest
 
 from lengthwise.errors import InputError
 from lengthwise.evidence.claims import starter_library
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.training.block import BlockLift, lay_out, reserves
-from lengthwise.training.bridge import bridge, repetitions_at
+from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client
-from lengthwise.training.gear_loads import Loads
 from lengthwise.training.prescription import SetTarget, loads_at, prescribe
-from lengthwise.training.progression import rules, way_for
+from lengthwise.training.progression import rules
 from lengthwise.training.weekly_sets import weekly_band
 
 LIFTS = built_in().lifts
-
-
-def test_the_way_follows_the_step_and_the_client():
-    novice, old = Client(name="A", training="untrained"), Client(name="B", training="trained", training_years=4)
-    fine, middle, coarse = (
-        bridge(Loads("barbell", pair), pair[0], 0, (8, 2)) for pair in [(100.0, 102.5), (50.0, 52.5), (10.0, 12.0)]
-    )
-    assert [way_for(old, s) for s in (fine, middle, coarse)] == ["small_steps", "repetitions_first", "repetitions_first"]
-    assert [way_for(novice, s) for s in (fine, middle, coarse)] == ["small_steps", "load_first", "repetitions_first"]
 
 
 def test_every_rule_names_a_claim_or_common_practice():
@@ -74,7 +66,21 @@ def test_light_to_moderate_effort_stays_so(client, calibration):
 
 def test_strength_that_grows_lifts_more(client, block_lifts):
     still, growing = lay_out(client, block_lifts, 8), lay_out(client, block_lifts, 8, 0.01)
-    assert growing.lifts[0].weeks[6].load_kg > still.lifts[0].weeks[6].load_kg
+    for slow, fast in zip(still.lifts[0].weeks[1:7], growing.lifts[0].weeks[1:7], strict=True):
+        assert (fast.load_kg, fast.repetitions) >= (slow.load_kg, slow.repetitions)
+    quick = lay_out(client, block_lifts, 8, 0.02)
+    assert quick.lifts[0].weeks[6].load_kg > still.lifts[0].weeks[6].load_kg
+
+
+def test_a_block_begins_where_the_week_does_and_steps_as_it_promises(client, block_lifts):
+    """Load and range stay until the most is expected, then one step of the gear (double progression; common practice, no source)."""
+    for plan in lay_out(client, block_lifts, 8, 0.03).lifts:
+        p = plan.lift.prescription
+        if p.load_kg is None:
+            continue
+        assert plan.weeks[0].load_kg == p.load_kg
+        for before, after in pairwise(plan.weeks[:-1]):
+            assert after.load_kg in (before.load_kg, plan.lift.loads.above(before.load_kg))
 
 
 def test_weeks_and_gain_out_of_bounds(client):

@@ -23,6 +23,7 @@ class Draft:
         asked: what it is to be. found: what is prescribed for that. load_kg: its load; none where none can be told.
         repetitions: least and most. held: whether its load is lighter than what would be prescribed.
         unborne: whether the load is a guess that allows more repetitions than are written, or was held back. told: what is said of it.
+        promised: whether load and repetitions are those of a promise.
     """
 
     asked: SetTarget
@@ -31,6 +32,7 @@ class Draft:
     repetitions: Repetitions
     held: bool
     unborne: bool = False
+    promised: bool = False
     told: tuple[str, ...] = ()
 
 

@@ -1,19 +1,21 @@
 """What a kept client has done: the last kept week, and what the log says about strength."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from hashlib import sha256
 
+from lengthwise.actions.kept_lines import Line, lines_until, trail_of
 from lengthwise.actions.kept_weeks import latest_week, weeks_before
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, hurt_lately
 from lengthwise.actions.logged_week import logged_sessions, logged_week
 from lengthwise.actions.store import store
+from lengthwise.days import monday_of
 from lengthwise.planning.week import Week
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK
-from lengthwise.training.client import CalmedLift, Client, FreeLift, KnownLift, PainfulLift, StoredClient
+from lengthwise.training.client import CalmedLift, Client, FreeLift, KnownLift, PainfulLift, PromisedLift, StoredClient
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import SPARED, active, aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
@@ -42,6 +44,11 @@ class Past:
     logged: tuple[Session, ...] = ()
     trained: tuple[date, ...] = ()
     before: Week | None = None
+
+    def went_on(self, lift: str) -> bool:
+        """Whether a lift was done since its line was kept, so that load and repetitions are no longer those of then."""
+        known = next((k for k in self.known if k.lift == lift), None)
+        return isinstance(known, PromisedLift) and known.trail.promise is not None and bool(known.trail.days)
 
     def joint(self, lift: str) -> str:
         """The joint that hurt when a lift was last done; empty where none did."""
@@ -86,6 +93,11 @@ def past_of_client(found: StoredClient) -> Past:
     return past_of_number(found.number) if found.number else NOTHING
 
 
+def past_of_week(number: int, day: date) -> Past:
+    """What a kept client has done before the week of a day; of this week until today."""
+    return past_of_number(number, None if monday_of(day) == monday_of(date.today()) else monday_of(day))
+
+
 def past_of_number(number: int, today: date | None = None) -> Past:
     """What a kept client has done, by the store's number."""
     day = today or date.today()
@@ -93,11 +105,11 @@ def past_of_number(number: int, today: date | None = None) -> Past:
     with store().reading() as db:
         sessions = sessions_between(db, number, day - LOOK_BACK, day)
         trained = days_trained(db, number)
-    hurt = hurt_lately(sessions)
+    hurt, kept_lines = hurt_lately(sessions), lines_until(number, day)
     known = [_telling(sessions, lift) for lift in sorted({s.lift for session in sessions for s in session.sets})]
     return Past(
         week=kept.week if kept else None,
-        known=_painful([_calmed(k, sessions) for k in known if k is not None], hurt),
+        known=_promised(_painful([_calmed(k, sessions) for k in known if k is not None], hurt), sessions, kept_lines),
         hurt=hurt,
         logged=logged_sessions(sessions, day),
         trained=trained,
@@ -149,6 +161,13 @@ def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift,
             for h in hurt
             if h.lift not in told
         ),
+    )
+
+
+def _promised(known: tuple[KnownLift, ...], sessions: Iterable[Session], lines: Mapping[str, Line]) -> tuple[KnownLift, ...]:
+    """Known lifts that do not hurt, with the last line that was kept of each and the days since; with all days where none was."""
+    return tuple(
+        PromisedLift(**dict(k), trail=trail_of(sessions, k.lift, lines.get(k.lift))) if type(k) is FreeLift else k for k in known
     )
 
 

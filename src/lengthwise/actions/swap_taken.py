@@ -6,7 +6,7 @@ from typing import ClassVar, Literal
 
 from lengthwise.actions.kept_weeks import weeks_around
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.past import Past, past_of_number
+from lengthwise.actions.past import Past, past_of_week
 from lengthwise.actions.store import store
 from lengthwise.actions.week_choices import Offer, day_offers, offer_of
 from lengthwise.actions.week_edit import Edit, edit_week, where_it_is
@@ -54,7 +54,7 @@ def take_swap(
         name = all_lifts().lifts[old].name
         raise InputError(f"no saved week from {first} to {last + timedelta(days=6)} holds {name}", asked=old)
     offers: list[tuple[Client, Offer]] = []
-    past = past_of_number(number, day)
+    past = past_of_week(number, day)
     hurt = (joint_named(joint) or past.joint(old)) if because == "pain" else ""
     taken = []
     for w in weeks:

@@ -85,18 +85,20 @@ def edit_week(client: Client, offer: Offer, week: Week, edit: Edit, past: Past =
     knows = with_sore(past.of(client), hurt)
     lighter = {**offer.lighter, **(lighter_of(knows, all_lifts().find(edit.to)) if hurt else {})}
     anew = with_loads(found, Loading(knows, client, starts_easy(client), lighter))
-    loaded = with_pain_told(_as_planned(anew, week, offer), past.hurt)
+    loaded = with_pain_told(_as_planned(anew, week, offer, past), past.hurt)
     short = any(found.muscle_sets[m.name] < max(m.floor, m.low if m.own else 0.0) - 0.05 for m in offer.muscles)
     return Edited(loaded, tuple(dict.fromkeys(against)), said, not against and not loaded.conflicts and not short)
 
 
-def _as_planned(anew: Week, before: Week, offer: Offer) -> Week:
-    """The week with each lift that stays on its day loaded as it was; what a joint that is sore by now must not bear whole is loaded anew."""
+def _as_planned(anew: Week, before: Week, offer: Offer, past: Past) -> Week:
+    """The week with each lift that stays on its day loaded as it was; what a joint that is sore by now must not bear whole is loaded anew, and
+    so is what was done since.
+    """
     was = {(d.day, d.place, x.lift, x.range): x for d in before.days for x in d.lifts if x.load_kg is not None}
 
     def kept(day: PlannedDay, x: PlannedLift) -> PlannedLift:
         old = was.get((day.day, day.place, x.lift, x.range))
-        if old is None or x.lift in offer.lighter:
+        if old is None or x.lift in offer.lighter or past.went_on(x.lift):
             return x
         same = {k: getattr(old, k) for k in ("load_kg", "guess", "repetitions", "reserve", "rest_s", "find")}
         return replace(x, **same, warm_up=old.warm_up if len(old.warm_up) >= len(x.warm_up) else x.warm_up)

@@ -9,6 +9,7 @@ from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import BEYOND, old_told, sore_words, stepped
 from lengthwise.actions.loading import Loading, begins_light, is_spared
+from lengthwise.actions.promised import promised
 from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import EASY_LEFT, practice, rest_after
 from lengthwise.actions.written_repetitions import (
@@ -23,6 +24,7 @@ from lengthwise.actions.written_repetitions import (
 )
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.quantities import load as in_words
+from lengthwise.training.bridge import Bridge
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import default_reserve
 from lengthwise.training.gear_loads import Loads
@@ -30,6 +32,8 @@ from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.joint_use import works_sore
 from lengthwise.training.load_notes import TOLD
 from lengthwise.training.prescription import Prescription, SetTarget, prescribe
+from lengthwise.training.promise import next_step
+from lengthwise.training.trail import Promise
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
@@ -101,7 +105,8 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         return _held_still(at)
     if is_easy(how.lighter.get(lift_id, 1.0)):
         return _gentle(at)
-    return _written_down(at, at_end_of_gear(at, _drafted(at)))
+    draft = _drafted(at)
+    return _written_down(at, draft if draft.promised and not at.ends(draft.load_kg) else at_end_of_gear(at, draft))
 
 
 def _held_still(at: SetAt) -> Prescription:
@@ -155,6 +160,11 @@ def _drafted(at: SetAt) -> Draft:
     """A set before the end of what loads there are is looked at."""
     asked = _asked(at.how, at.lift_id, at.target)
     found = at.prescribe(asked)
+    if (promise := promised(at, asked, found.moved_kg)) is not None:
+        asked = replace(asked, repetitions=promise.repetitions)
+        found = at.prescribe(replace(asked, load_kg=promise.load_kg))
+        off = found.likely_kg is not None and not found.likely_kg[0] <= promise.load_kg <= found.likely_kg[1]
+        return Draft(asked=asked, found=found, load_kg=promise.load_kg, repetitions=promise.repetitions, held=off, promised=True)
     load, reps = _load_kg(at, found), _repetitions(at, asked, found)
     held = load is not None and load != found.load_kg
     again = at.prescribe(replace(asked, load_kg=load)) if held else found
@@ -175,7 +185,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
         likely_kg=None if draft.held else found.likely_kg,
         expected=None if draft.unborne or not _within(found.expected, reps) else found.expected,
         one_rm_kg=borne_out(found, load, reps) if held_guess and load is not None else found.one_rm_kg,
-        bridge=None if at.spared else found.bridge,
+        bridge=None if at.spared else _next(at, found, load, reps),
         notes=(
             *(sore_words(how, lift_id, found, load) or held_words),
             *old_told(how, lift_id),
@@ -189,6 +199,13 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
         if tested and load is not None
         else (),
     )
+
+
+def _next(at: SetAt, found: Prescription, load: float | None, reps: Repetitions) -> Bridge | None:
+    """The step to the next load as it is earned in the lines of a week."""
+    if load is None or found.guess:
+        return found.bridge
+    return next_step(at.exist, Promise(load_kg=load, repetitions=reps, reserve=found.reserve), found.moved_kg)
 
 
 def _within(expected: int | None, reps: Repetitions) -> bool:

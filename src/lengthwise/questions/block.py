@@ -53,13 +53,14 @@ def run(ask: BlockAsk, tell: Tell) -> "TrainingBlock":
     """
     from lengthwise.actions.block_plans import block_for, block_of_week
     from lengthwise.actions.past import past_of_client
+    from lengthwise.actions.standing import as_it_stands
     from lengthwise.actions.week_plans import plan_week
 
     client, kept, gain = ask.client.client, ask.kept_week, ask.gain / 100
     past = past_of_client(ask.client)
     if ask.lifts or (kept is None and not client.days):
         return block_for(client, ask.lifts, ask.weeks, gain, past)
-    week = kept.week if kept else plan_week(client, progress=tell, past=past)
+    week = as_it_stands(client, kept.week, past) if kept else plan_week(client, progress=tell, past=past)
     return block_of_week(client, week, ask.weeks, gain, past)
 
 

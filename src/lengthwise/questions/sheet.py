@@ -28,13 +28,14 @@ def run(ask: SheetAsk, tell: Tell) -> "Sheet":
     from lengthwise.actions.past import past_of_client
     from lengthwise.actions.reviewing import review_client
     from lengthwise.actions.sheets import progress_paper
+    from lengthwise.actions.standing import as_it_stands
     from lengthwise.actions.week_plans import plan_week
 
     client = ask.client.client
     if ask.what == "progress":
         return progress_paper(review_client(client.name, rank=True, progress=tell))
-    kept = week_of_today(ask.client.number)
-    return of_week(ask, kept or plan_week(client, progress=tell, past=past_of_client(ask.client)))
+    kept, past = week_of_today(ask.client.number), past_of_client(ask.client)
+    return of_week(ask, as_it_stands(client, kept, past) if kept else plan_week(client, progress=tell, past=past))
 
 
 def of_week(ask: SheetAsk, week: "Week") -> "Sheet":

@@ -131,10 +131,10 @@ class WeekAsk(ClientAsk):
     @property
     def past(self) -> "Past":
         """What the client has done by then; without the saved week if planned from scratch."""
-        from lengthwise.actions.past import NOTHING, past_of_number
+        from lengthwise.actions.past import NOTHING, past_of_week
 
         number = self.client.number
-        found = past_of_number(number, self.monday and monday_meant(self.monday)) if number else NOTHING
+        found = past_of_week(number, monday_meant(self.monday)) if number else NOTHING
         return replace(found, week=None, logged=(), before=None) if self.anew else found
 
     @property

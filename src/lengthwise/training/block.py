@@ -14,12 +14,14 @@ import numpy as np
 from lengthwise.errors import InputError
 from lengthwise.quantities import MassUnit
 from lengthwise.quantities import load as in_words
-from lengthwise.training.bridge import bridge, repetitions_at
+from lengthwise.training.bridge import Bridge, repetitions_at
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import default_reserve, defaults
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.prescription import Prescription
-from lengthwise.training.progression import ProgressionRule, Way, rules, size, way_for
+from lengthwise.training.progression import WAY, ProgressionRule, Way, rules, size
+from lengthwise.training.promise import next_step
+from lengthwise.training.trail import Promise
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -115,7 +117,7 @@ def lay_out(client: Client, lifts: Sequence[BlockLift], weeks: int = 6, gain: fl
     left = reserves(client, weeks, easy)
     plans = tuple(_numbered(_plan(client, x, own, gain), own) for x in lifts if (own := tuple(max(r, x.least_left) for r in left)))
     used = {
-        *(p.way for p in plans),
+        WAY,
         "bridge",
         "step_size",
         "reserve_falls",
@@ -143,60 +145,44 @@ def _numbered(plan: LiftPlan, left: Sequence[float]) -> LiftPlan:
 
 def _plan(client: Client, lift: BlockLift, left: Sequence[float], gain: float) -> LiftPlan:
     p = lift.prescription
-    way = way_for(client, p.bridge)
     if p.load_kg is None or p.one_rm_kg is None:
-        return LiftPlan(lift, way, tuple(_without_load(lift, week, len(left)) for week in range(len(left))))
+        return LiftPlan(lift, WAY, tuple(_without_load(lift, week, len(left)) for week in range(len(left))))
     rows: list[WeekOfLift] = []
-    load = _first_load(lift, left[0])
+    load = p.load_kg
     for week, reserve in enumerate(left[:-1]):
         one_rm = (p.one_rm_kg + p.moved_kg) * (1 + gain) ** week
         before = load
-        load = load if week == 0 else _next_load(lift, way, load, (one_rm, reserve))
+        load = load if week == 0 else _next_load(lift, load, (one_rm, reserve))
         rows.append(
             WeekOfLift(
                 sets=lift.sets,
                 load_kg=load,
-                repetitions=_aim(lift, way, load, (one_rm, reserve)),
+                repetitions=_aim(lift, load, (one_rm, reserve)),
                 change=_change(before, load, lift.loads.kind, client.mass_unit),
             )
         )
-    return LiftPlan(lift, way, (*rows, _lighter(lift, load)))
+    return LiftPlan(lift, WAY, (*rows, _lighter(lift, load)))
 
 
-def _first_load(lift: BlockLift, reserve: float) -> float:
-    """The heaviest load that exists and allows the least repetitions in the first week; never more than prescribed for today."""
+def _next_load(lift: BlockLift, load: float, now: tuple[float, float]) -> float:
+    """The load of a further week: one step on once the most repetitions are expected, as lines of a week promise it."""
+    step = _step(lift, load, now[1])
+    earned = step is not None and step.reachable and _allowed(lift, load, now) >= step.repetitions
+    return step.next_kg if step and earned else load
+
+
+def _step(lift: BlockLift, load: float, reserve: float) -> Bridge | None:
     p = lift.prescription
-    assert p.load_kg is not None and p.one_rm_kg is not None
-    fits = [
-        kg
-        for kg in lift.loads.exist
-        if kg <= p.load_kg and _allowed(lift, kg, (p.one_rm_kg + p.moved_kg, reserve)) >= p.repetitions[0]
-    ]
-    return max(fits, default=p.load_kg)
+    return next_step(lift.loads, Promise(load_kg=load, repetitions=p.repetitions, reserve=reserve), p.moved_kg)
 
 
-def _next_load(lift: BlockLift, way: Way, load: float, now: tuple[float, float]) -> float:
-    """The load of a further week: the next that exists once the rule of the way is met, while it allows the least repetitions."""
-    p = lift.prescription
-    heavier = lift.loads.above(load)
-    if heavier is None or _allowed(lift, heavier, now) < p.repetitions[0]:
-        return load
-    if way == "repetitions_first" and _allowed(lift, load, now) < _top(lift, load, now[1]):
-        return load
-    return heavier
-
-
-def _top(lift: BlockLift, load: float, reserve: float) -> int:
-    """Repetitions before the next load: the most asked for, or what bridges the step."""
-    p = lift.prescription
-    step = bridge(lift.loads, load, p.moved_kg, (p.repetitions[0], reserve))
-    return p.repetitions[1] if step is None else min(max(step.repetitions, p.repetitions[0]), p.repetitions[1])
-
-
-def _aim(lift: BlockLift, way: Way, load: float, now: tuple[float, float]) -> tuple[int, int]:
-    """Repetitions to aim for in a week: what the load should allow, within the lift's range, and the one above."""
+def _aim(lift: BlockLift, load: float, now: tuple[float, float]) -> tuple[int, int]:
+    """Repetitions to aim for in a week: what the load should allow, up to those that earn the next, and the one below."""
     least, most = lift.prescription.repetitions
-    if lift.loads.above(load) is None and not lift.least_left:
+    step = _step(lift, load, now[1])
+    if step is not None:
+        most = max(most, step.repetitions)
+    elif not lift.least_left:
         most = max(most, int(defaults()["bridge"]["most"]))
     allowed = min(max(_allowed(lift, load, now), 1), most)
     return (min(allowed, least), least) if allowed <= least else (allowed - 1, allowed)

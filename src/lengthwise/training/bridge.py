@@ -33,7 +33,7 @@ class Bridge:
         return bool(self.step_percent <= defaults()["step"]["percent"][1] + 1e-9)
 
 
-def bridge(loads: Loads, load_kg: float, moved_kg: float, least: tuple[int, float]) -> Bridge | None:
+def bridge(loads: Loads, load_kg: float, moved_kg: float, least: tuple[float, float]) -> Bridge | None:
     """The repetitions needed at a load before the next load that exists; nothing above the heaviest.
 
     1RM is the same on both sides: (L + m)·f(r + reserve) = (L' + m)·f(least + reserve), f of the chosen 1RM equation, m the moved body.

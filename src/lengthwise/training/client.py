@@ -15,6 +15,7 @@ from lengthwise.body.person import Person
 from lengthwise.quantities import MassUnit as MassUnit
 from lengthwise.training.places import filled, presets
 from lengthwise.training.stations import Station
+from lengthwise.training.trail import Trail
 
 DayName = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 JointName = Literal["neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
@@ -177,6 +178,12 @@ class PainfulLift(KnownLift):
 
 class FreeLift(KnownLift):
     """A set of the log in which nothing hurt: a sore joint bears as much again."""
+
+
+class PromisedLift(FreeLift):
+    """A set of the log, with what the lift was promised before and the days since."""
+
+    trail: Trail
 
 
 class CalmedLift(FreeLift):

@@ -20,14 +20,11 @@ from lengthwise.training.known import known_of, possible
 from lengthwise.training.load_notes import BODY_FIRST, assumed_note, load_notes
 from lengthwise.training.load_step import takes_load, worn
 from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor, repetitions_error, transfer
+from lengthwise.training.promise import NEARLY, WRITTEN
 from lengthwise.training.warm_up import RISES, WarmUpSet, test_steps, warm_up
 
-WRITTEN = (6, 8, 10, 12, 15, 20, 25, 30)
-"""Ends of a range of repetitions as people write them down; common practice, no source."""
 FEWEST = 3
 """A load that allows fewer repetitions than these is too heavy to train with (own choice)."""
-NEARLY = 0.8
-"""Where loads are far apart the heavier one is taken from this part of the least repetitions on (own choice)."""
 HAIR = 0.02
 """A load that is lighter than the low end of where the right one may lie by no more than this share counts as inside (own choice)."""
 MIXED_MORE = 5
@@ -126,9 +123,9 @@ class Prescription:
         heavier = in_words(self.bridge.next_kg, kind, unit)
         if not self.bridge.reachable:
             return f"Up to {heavier} is too far ({added(self.bridge.step_percent)}): smaller weights or a harder way to do it come first."
-        return (
-            f"Next {heavier} ({added(self.bridge.step_percent)}): first work up to {self.repetitions[1]} repetitions in every set."
-        )
+        most = max(self.bridge.repetitions, self.repetitions[1])
+        big = " is a big step" if most > self.repetitions[1] else ""
+        return f"Next {heavier} ({added(self.bridge.step_percent)}){big}: first work up to {most} repetitions in every set."
 
     @property
     def held(self) -> bool:

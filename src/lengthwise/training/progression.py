@@ -6,11 +6,9 @@ from functools import cache
 from typing import Any, Literal
 
 from lengthwise.contents import data_of
-from lengthwise.training.bridge import Bridge
-from lengthwise.training.client import Client
-from lengthwise.training.defaults import is_novice
 
-Way = Literal["repetitions_first", "small_steps", "load_first"]
+Way = Literal["repetitions_first"]
+WAY: Way = "repetitions_first"
 
 
 @dataclass(frozen=True)
@@ -37,14 +35,3 @@ def _table() -> Mapping[str, Any]:
 def size(name: str) -> float:
     """A size used by the rules."""
     return float(_table()["size"][name])
-
-
-def way_for(client: Client, step: Bridge | None) -> Way:
-    """The way of progressing that suits a client and the gear's next step."""
-    if step is None:
-        return "repetitions_first"
-    if step.step_percent <= size("small_step_percent"):
-        return "small_steps"
-    if is_novice(client) and step.step_percent <= size("load_first_percent"):
-        return "load_first"
-    return "repetitions_first"

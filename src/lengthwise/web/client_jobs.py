@@ -11,7 +11,7 @@ from fastapi import Request
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.kept_weeks import week_of
-from lengthwise.actions.past import Past, past_of_number
+from lengthwise.actions.past import Past, past_of_week
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text, where_it_is
 from lengthwise.actions.week_plans import Changes, changed_record
@@ -68,7 +68,7 @@ def _checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes, pas
 
 def offer_job(found: StoredClient, week: Week, monday: date) -> tuple[str, Callable[[Told], Edited]]:
     """Recounting the week of a Monday as something to be run."""
-    past = past_of_number(found.number, monday)
+    past = past_of_week(found.number, monday)
     content, there = sha256(week_text(week).encode()).hexdigest()[:16], placed(found, week)
     return f"board {there.mark} {date.today()} {content} {past.mark}", lambda tell: edit_week(
         there.client, offer_for(there, past, tell), week, Edit(), past

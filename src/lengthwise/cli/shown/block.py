@@ -70,7 +70,6 @@ def show(found: TrainingBlock, asked: BlockAsk, csv: Path | None = None) -> None
         if plan.lift.prescription.held:
             out.print(f"{plan.lift.name}: held for {least} to {most} s.")
             continue
-        reps = f"{least} to {most} repetitions" if plan.way == "repetitions_first" else f"at {least} repetitions"
-        out.print(f"{plan.lift.name}: {plan.way.replace('_', ' ')}, {reps}.")
+        out.print(f"{plan.lift.name}: {plan.way.replace('_', ' ')}, {least} to {most} repetitions.")
     for rule in found.rules:
         out.print(f"[bold]{rule.name}[/] ({rule.claim}): {rule.words}")

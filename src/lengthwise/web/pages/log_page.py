@@ -9,7 +9,8 @@ from fastapi import Request
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
-from lengthwise.actions.kept_weeks import MOST_KNOWN, Due, DueDay, due_days, gone_lifts
+from lengthwise.actions.due import MOST_KNOWN, Due, DueDay, due_days
+from lengthwise.actions.kept_weeks import gone_lifts
 from lengthwise.actions.lift_faults import cues_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.lifts.catalogue import Catalogue

@@ -10,12 +10,13 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from lengthwise.actions.clients import screening_of
 from lengthwise.actions.kept_weeks import gone_lifts, keep_week, week_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.past import past_of_number
+from lengthwise.actions.past import past_of_number, past_of_week
 from lengthwise.actions.sheets import block_paper, week_paper
+from lengthwise.actions.standing import as_it_stands
 from lengthwise.actions.swap_taken import Span, take_swap
 from lengthwise.actions.swapping import Because, Where, joint_told
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
-from lengthwise.days import monday_meant, monday_to_open
+from lengthwise.days import monday_meant, monday_of, monday_to_open
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.lifts.catalogue import gear
@@ -27,7 +28,6 @@ from lengthwise.questions import named
 from lengthwise.questions.week import QUESTION
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.report.week_files import calendar_text, csv_text
-from lengthwise.storage.weeks import PlannedWeek
 from lengthwise.training.client import StoredClient
 from lengthwise.training.methods import SUPERSET, methods
 from lengthwise.training.phases import phases
@@ -150,7 +150,7 @@ def edit(
     To look at a week as it was sent is how a change is taken back. A lift that was moved is marked to stay where it was put.
     """
     before = week_from_text(week)
-    there, past = placed(found, before), past_of_number(found.number, monday_meant(monday))
+    there, past = placed(found, before), past_of_week(found.number, monday_meant(monday))
     offer = offer_for(there, past, step)
     try:
         now = edit_week(there.client, offer, before, Edit(do=do, day=day, lift=lift, range=range, to=to, sets=sets), past)
@@ -253,7 +253,7 @@ def keep(
     """
     first = monday_meant(monday)
     sent = week_from_text(week)
-    there, past = placed(found, sent), past_of_number(found.number, first)
+    there, past = placed(found, sent), past_of_week(found.number, first)
     edited = edit_week(there.client, offer_for(there, past, step), sent, Edit(), past)
     if _is_draft(edited.week) and not seen:
         raise InputError(
@@ -272,16 +272,21 @@ def block(found: Seen, monday: Day = None, weeks: Annotated[int, Query(ge=4, le=
         InputError: no week is kept.
     """
     first = monday_meant(monday)
-    kept = _kept_week(found.number, first)
-    made = block_paper(found.client, kept.week, weeks, past_of_number(found.number))
+    made = block_paper(found.client, _standing(found, first), weeks, past_of_number(found.number))
     return saved_file(pdf(made, size), f"block_{first}.pdf")
 
 
-def _kept_week(number: int, first: date) -> PlannedWeek:
-    kept = week_of(number, first)
+def _standing(found: StoredClient, first: date) -> Week:
+    """The week that is kept, as it stands today; one that is over as it was.
+
+    Raises:
+        InputError: no week is kept.
+    """
+    kept = week_of(found.number, first)
     if kept is None:
         raise InputError(f"no week is saved for the week of {first}; plan and save one first", asked=str(first))
-    return kept
+    over = first < monday_of(date.today())
+    return kept.week if over else as_it_stands(placed(found, kept.week).client, kept.week, past_of_number(found.number))
 
 
 @router.get("/week/{number:client}/week.{kind}", Role.OWN, in_turn=True)
@@ -292,14 +297,14 @@ def paper(request: Request, found: Seen, kind: Literal["pdf", "csv", "ics"], mon
         InputError: no week is kept.
     """
     first = monday_meant(monday)
-    kept = _kept_week(found.number, first)
+    week = _standing(found, first)
     name = f"week_{first}.{kind}"
     if kind == "pdf":
-        sheet = week_paper(found.client, kept.week, f"{request.base_url}log/{found.number}", past_of_number(found.number))
+        sheet = week_paper(found.client, week, f"{request.base_url}log/{found.number}", past_of_number(found.number))
         return saved_file(pdf(sheet, size), name)
     if kind == "csv":
-        return saved_file(csv_text(kept.week), name)
-    return saved_file(calendar_text(kept.week, found.client.name, first, unit=found.client.mass_unit), name)
+        return saved_file(csv_text(week), name)
+    return saved_file(calendar_text(week, found.client.name, first, unit=found.client.mass_unit), name)
 
 
 def _board(

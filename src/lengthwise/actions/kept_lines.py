@@ -1,0 +1,54 @@
+"""The last kept line of each lift, and what was done since."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from lengthwise.actions.kept_weeks import LOOK_BACK
+from lengthwise.actions.store import store
+from lengthwise.planning.week import Week
+from lengthwise.storage.weeks import planned_weeks_between
+from lengthwise.training.log import LoggedSet, Session
+from lengthwise.training.trail import Promise, Trail
+
+
+@dataclass(frozen=True)
+class Line:
+    """What a line of a kept week promises, and the first day on which it may have been followed."""
+
+    promise: Promise
+    since: date
+
+
+def lines_until(client: int, day: date) -> dict[str, Line]:
+    """The last line that was kept of each lift until a day, with its load."""
+    with store().reading() as db:
+        weeks = planned_weeks_between(db, client, day - LOOK_BACK, day)
+    lines: dict[str, Line] = {}
+    for w in weeks:
+        since = min(w.monday, w.made_at.date())
+        lines |= {lift: Line(promise, since) for lift, promise in _promises(w.week).items()}
+    return lines
+
+
+def _promises(week: Week) -> dict[str, Promise]:
+    """The line of each lift that has one load, or one range for several; a heavy and a light day are no single promise."""
+    found: dict[str, list[Promise]] = {}
+    for x in (x for d in week.days for x in d.lifts if x.range == "full" and not x.gentle):
+        if x.load_kg is not None:
+            found.setdefault(x.lift, []).append(
+                Promise(load_kg=x.load_kg, repetitions=x.repetitions, reserve=x.reserve, sets=x.sets)
+            )
+    return {lift: max(lines, key=lambda p: p.load_kg) for lift, lines in found.items() if len({p.repetitions for p in lines}) == 1}
+
+
+def trail_of(sessions: Iterable[Session], lift: str, line: Line | None) -> Trail:
+    """What a lift was promised, and its sets since by day; a day that hurt, and all before it, count for nothing."""
+    days: dict[date, list[LoggedSet]] = {}
+    for session in sorted(sessions, key=lambda s: s.day):
+        sets = [s for s in session.sets if s.lift == lift and s.range == "full" and not s.warm_up and s.repetitions >= 1]
+        if any(s.pain for s in sets):
+            days.clear()
+        elif sets and (line is None or session.day >= line.since):
+            days.setdefault(session.day, []).extend(sets)
+    return Trail(line.promise if line else None, tuple(map(tuple, days.values())))

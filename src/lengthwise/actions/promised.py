@@ -1,0 +1,76 @@
+"""The load and repetitions that a lift goes on with: what its last kept week, or else its log, promised."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from lengthwise.actions.careful_loads import SetAt
+from lengthwise.actions.loading import begins_light
+from lengthwise.actions.written_repetitions import bounds_of, practice_of_sets, trained_with, usual_repetitions
+from lengthwise.training.client import PromisedLift
+from lengthwise.training.gear_loads import Loads
+from lengthwise.training.known import known_of
+from lengthwise.training.log import LoggedSet
+from lengthwise.training.one_rm import factor
+from lengthwise.training.prescription import SetTarget
+from lengthwise.training.promise import went_on
+from lengthwise.training.trail import Promise
+
+STRAYED = 2
+"""So many days running with other loads and other repetitions than the range are a new beginning, where no week is kept (own choice)."""
+
+
+def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
+    """The line that a lift goes on with at a place; none where it has none, or where a joint, an easy start or the question says otherwise.
+
+    Args:
+        asked: what the set would be without a promise. moved_kg: body mass in the resistance.
+    """
+    known, target = known_of(at.client.known_lifts, at.lift_id, at.lift), at.target
+    own = target.repetitions or target.load_kg is not None or target.range != "full"
+    if own or not isinstance(known, PromisedLift) or not at.exist.readable or at.spared or begins_light(at.how, at.lift_id):
+        return None
+    asked = replace(asked, reserve=at.prescribe(asked).reserve)
+    begun = replace(line, reserve=max(line.reserve, asked.reserve or 0)) if (line := known.trail.promise) else None
+    if begun is None and not known.trail.days:
+        return None
+    if begun and at.how.easy and begun.repetitions[0] < practice_of_sets()["bounds"]["easy_least"]:
+        return None
+    now = went_on(begun, known.trail.days, at.exist, moved_kg) if begun else _from_log(at, known.trail.days, asked, moved_kg)
+    there = at.exist.below(now.load_kg)
+    return replace(now, load_kg=at.exist.exist[0] if there is None else there)
+
+
+def _from_log(at: SetAt, days: Sequence[Sequence[LoggedSet]], asked: SetTarget, moved_kg: float) -> Promise:
+    """What the log alone promises: the range of the day on which it begins, and the load as it went on since."""
+    promise, strayed = _begun(at, days[0], asked), 0
+    for sets in days:
+        strayed = strayed + 1 if _strays(promise, sets, at.exist) else 0
+        if strayed == STRAYED:
+            promise, strayed = _begun(at, sets, asked), 0
+        promise = went_on(promise, [sets], at.exist, moved_kg)
+    return promise
+
+
+def _begun(at: SetAt, sets: Sequence[LoggedSet], asked: SetTarget) -> Promise:
+    """The range that people write about a day's strongest set; an easy start keeps its own."""
+    best, how = _best(sets), at.how
+    usual = usual_repetitions(at.client, at.lift_id)
+    reps = trained_with(best.repetitions, usual, bounds_of(at.client, at.lift_id, how.easy))
+    return Promise(
+        load_kg=best.load_kg,
+        repetitions=asked.repetitions if how.easy and asked.repetitions else reps,
+        reserve=asked.reserve or 0.0,
+        sets=len(sets),
+    )
+
+
+def _strays(promise: Promise, sets: Sequence[LoggedSet], exist: Loads) -> bool:
+    """Whether a day was another sort of training: another load, and repetitions out of the range."""
+    best = _best(sets)
+    same = exist.below(best.load_kg) == exist.below(promise.load_kg)
+    return not same and not promise.repetitions[0] <= best.repetitions <= promise.repetitions[1]
+
+
+def _best(sets: Sequence[LoggedSet]) -> LoggedSet:
+    """The strongest set of a day."""
+    return max(sets, key=lambda s: (s.load_kg * factor(s.repetitions + (s.reserve or 0)), s.load_kg, s.repetitions))

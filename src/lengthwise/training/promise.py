@@ -1,0 +1,95 @@
+"""What a line of a week promises, and what became of it: load and repetitions stay until every set has reached the most, then one step.
+
+Repetitions first, load second (double progression; common practice, no source). Every face asks here, so that week, load, page, phone, paper
+and block say the same.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import floor
+
+from lengthwise.training.bridge import Bridge, bridge, repetitions_at
+from lengthwise.training.defaults import defaults
+from lengthwise.training.gear_loads import SAME_KG, Loads
+from lengthwise.training.log import LoggedSet
+from lengthwise.training.one_rm import factor
+from lengthwise.training.trail import Promise
+
+WRITTEN = (6, 8, 10, 12, 15, 20, 25, 30)
+"""Ends of a range of repetitions as people write them down; common practice, no source."""
+NEARLY = 0.8
+"""After a coarse step a load stays from this part of the least repetitions on (own choice)."""
+ENOUGH = 2
+"""So many sets at the most repetitions are asked for before a load rises, where so many are planned (own choice)."""
+
+
+def least_of(exist: Loads, load_kg: float, moved_kg: float, least: int) -> float:
+    """The fewest repetitions with which a load stays: nearly the least where the step that leads to it is coarse."""
+    lighter = max((kg for kg in exist.exist if kg < load_kg - SAME_KG), default=load_kg)
+    coarse = (load_kg - lighter) * 100 > defaults()["step"]["percent"][1] * (lighter + moved_kg)
+    return NEARLY * least if coarse else least
+
+
+def next_step(exist: Loads, promise: Promise, moved_kg: float) -> Bridge | None:
+    """The step to the next load with the repetitions that earn it: the most of the range, or more where the step asks for more; nothing above
+    the heaviest.
+    """
+    heavier = exist.above(promise.load_kg)
+    if heavier is None:
+        return None
+    low, high = promise.repetitions
+    step = bridge(exist, promise.load_kg, moved_kg, (least_of(exist, heavier, moved_kg, low), promise.reserve))
+    if step is None or step.repetitions <= high:
+        return step and replace(step, repetitions=high)
+    return replace(step, repetitions=next((n for n in WRITTEN if step.repetitions <= n), step.repetitions))
+
+
+def went_on(promise: Promise, days: Sequence[Sequence[LoggedSet]], exist: Loads, moved_kg: float) -> Promise:
+    """The promise after some days, each with at least one set."""
+    for sets in days:
+        promise = replace(promise, load_kg=_load_after(promise, sets, exist, moved_kg))
+    return promise
+
+
+def _load_after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> float:
+    """The load after one day: one step up when every set reached what was promised, less when none reached the least, else the same.
+
+    A heavier load that held its repetitions is gone on from. Lighter sets change nothing as long as they bear the load out or were easy.
+    """
+    load, low = promise.load_kg, promise.repetitions[0]
+    there = [s for s in sets if s.load_kg >= load - SAME_KG]
+    if not there:
+        easy = all(_left(s, promise) > promise.reserve for s in sets)
+        return load if easy else min(load, _borne(promise, sets, exist, moved_kg))
+    held = [s.load_kg for s in there if _shown(s, promise) >= floor(least_of(exist, s.load_kg, moved_kg, low)) + promise.reserve]
+    if not held:
+        return min(max(s.load_kg for s in there), _borne(promise, there, exist, moved_kg))
+    done = replace(promise, load_kg=max(held))
+    step = next_step(exist, done, moved_kg)
+    with_it = [s for s in there if s.load_kg >= done.load_kg - SAME_KG]
+    earned = step is not None and step.reachable and len(with_it) >= min(promise.sets, ENOUGH)
+    return step.next_kg if step and earned and all(_reached(s, step.repetitions, promise) for s in with_it) else done.load_kg
+
+
+def _borne(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> float:
+    """The heaviest load that the strongest of some sets lets do the least repetitions; the lightest where none does."""
+    one_rm = max((s.load_kg + moved_kg) * factor(_shown(s, promise)) for s in sets)
+    able = (
+        kg
+        for kg in exist.exist
+        if repetitions_at(one_rm, kg, moved_kg, promise.reserve) >= floor(least_of(exist, kg, moved_kg, promise.repetitions[0]))
+    )
+    return max(able, default=exist.exist[0])
+
+
+def _left(one: LoggedSet, promise: Promise) -> float:
+    """Repetitions left after a set; as promised where nobody judged them."""
+    return promise.reserve if one.reserve is None else one.reserve
+
+
+def _shown(one: LoggedSet, promise: Promise) -> float:
+    return one.repetitions + _left(one, promise)
+
+
+def _reached(one: LoggedSet, repetitions: int, promise: Promise) -> bool:
+    return one.repetitions >= repetitions and _shown(one, promise) >= repetitions + promise.reserve

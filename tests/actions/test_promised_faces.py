@@ -1,0 +1,112 @@
+"""Ten visits of somebody who does what the week says: week, load, page, phone, paper and block say one load, and each promise is kept."""
+
+import re
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from lengthwise.actions import kept_weeks, log_entries
+from lengthwise.actions.block_plans import block_for
+from lengthwise.actions.clients import load_of
+from lengthwise.actions.due import due_days
+from lengthwise.actions.loading import Loading
+from lengthwise.actions.past import past_of_number
+from lengthwise.actions.sheets import week_paper
+from lengthwise.actions.standing import as_it_stands
+from lengthwise.actions.store import save_client
+from lengthwise.actions.week_loads import with_loads
+from lengthwise.days import monday_of
+from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.quantities import load as in_words
+from lengthwise.training.bridge import repetitions_at
+from lengthwise.training.client import Client
+from lengthwise.training.prescription import SetTarget
+
+LIFTS = {"bench_press": (60, 6), "lat_pulldown": (45, 10), "dumbbell_bench_press": (18, 9), "pull_up": (0, 6)}
+CLIENT = Client.model_validate(
+    {
+        "name": "Invented", "sex": "man", "stature_m": 1.8, "mass_kg": 82, "age_y": 30, "training": "trained", "training_years": 4,
+        "days": [{"day": "monday", "place": "gym", "minutes": 60}], "places": {"gym": {"preset": "full_gym"}},
+        "known_lifts": [{"lift": k, "load_kg": kg, "repetitions": n, "reserve": 2} for k, (kg, n) in LIFTS.items()],
+    }
+)  # fmt: skip
+
+
+def week_for(past):
+    lifts = tuple(PlannedLift(lift=k, range="full", name=k, sets=3, repetitions=(8, 12), reserve=2.0) for k in LIFTS)
+    bare = Week(days=(PlannedDay("monday", "gym", 60.0, lifts),), weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0)
+    return with_loads(bare, Loading(past.of(CLIENT), CLIENT, easy=False))
+
+
+def lines(week):
+    return {x.lift: (x.load_kg, x.repetitions) for d in week.days for x in d.lifts}
+
+
+@pytest.mark.parametrize("every_visit", [True, False])
+def test_ten_visits_say_one_load_everywhere_and_keep_their_promises(tmp_path, monkeypatch, every_visit):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number, before = save_client(CLIENT), {}
+    first = date.today() - timedelta(days=27)
+    one_rm = {k: 1.0 for k in LIFTS}
+    for visit in range(10):
+        day = first + timedelta(days=3 * visit)
+        past = past_of_number(number, day)
+        week = week_for(past)
+        if every_visit or visit == 0:
+            kept_weeks.keep_week(number, day, week)
+        alone = {k: load_of(past.today(CLIENT), k, SetTarget(), past.of(CLIENT)) for k in LIFTS}
+        assert lines(week) == {k: (p.load_kg, p.repetitions) for k, p in alone.items()}
+        stands = as_it_stands(CLIENT, past.week if not every_visit and past.week else week, past)
+        assert lines(stands) == lines(week), "the kept week as it stands"
+        _, days = due_days(number, CLIENT, day)
+        assert {x.lift: (x.load_kg, x.repetitions) for d in days for x in d.lifts} == lines(week), "phone"
+        block = block_for(CLIENT, list(LIFTS), past=past)
+        assert {p.lift.prescription.lift: p.weeks[0].load_kg for p in block.lifts} == {k: kg for k, (kg, _) in lines(week).items()}
+        for x in week.days[0].lifts:
+            p = alone[x.lift]
+            if x.lift in before:
+                load, reps, promised = before[x.lift]
+                assert x.repetitions == reps and x.load_kg == (promised or load), (visit, x.lift)
+            one_rm[x.lift] = max(one_rm[x.lift], p.one_rm_kg + p.moved_kg) if visit == 0 else one_rm[x.lift] * 1.015
+            able = max(repetitions_at(one_rm[x.lift], x.load_kg, p.moved_kg, x.reserve), 1)
+            said = re.search(r"Next .*?first work up to (\d+) repetitions", x.find)
+            most = int(said[1]) if said else x.repetitions[1]
+            done = min(able, most)
+            log_entries.add_sets("Invented", x.lift, f"3x{done} @ {x.load_kg:g} r{x.reserve:g}", day)
+            promised = p.bridge.next_kg if done == most and p.bridge else None
+            before[x.lift] = x.load_kg, x.repetitions, promised
+    assert all(load > LIFTS[k][0] for k, (load, *_) in before.items() if k != "pull_up"), "it went on"
+
+
+def test_paper_prints_what_the_week_says(tmp_path, monkeypatch):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number, monday = save_client(CLIENT), monday_of(date.today()) - timedelta(weeks=1)
+    kept_weeks.keep_week(number, monday, week_for(past_of_number(number, monday)))
+    log_entries.add_sets("Invented", "bench_press", "3x8 @ 60 r2", monday)
+    log_entries.add_sets("Invented", "lat_pulldown", "3x12 @ 45 r2", monday)
+    past = past_of_number(number)
+    week = week_for(past)
+    for one in (week, as_it_stands(CLIENT, past.week, past)):
+        for row, x in zip(week_paper(CLIENT, one, past=past).content["days"][0]["lifts"], week.days[0].lifts, strict=True):
+            assert in_words(x.load_kg, x.gear, "kg") in row["load"] and x.repetitions[0] <= 12
+            assert not x.find or any("Next" in n for n in row["notes"]) == ("Next" in x.find)
+
+
+def test_repetitions_that_the_client_chose_leave_the_range(tmp_path, monkeypatch):
+    """6 to 10 stays 6 to 10 though one visit was done with five of a heavier load (it bears 65 kg for six); pain begins anew."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number, monday = save_client(CLIENT), monday_of(date.today()) - timedelta(weeks=3)
+    planned = week_for(past_of_number(number, monday))
+    own = replace(planned.days[0].lifts[0], load_kg=60.0, repetitions=(6, 10))
+    kept_weeks.keep_week(number, monday, replace(planned, days=(replace(planned.days[0], lifts=(own,)),)))
+
+    def now():
+        past = past_of_number(number)
+        return load_of(past.today(CLIENT), "bench_press", SetTarget(), past.of(CLIENT))
+
+    for days, line in enumerate(("3x5 @ 67.5 r2", "3x8 @ 60 r2", "3x12 @ 57.5 r3", "3x9 @ 60 r2")):
+        log_entries.add_sets("Invented", "bench_press", line, monday + timedelta(days=2 * days))
+        assert now().repetitions == (6, 10) and now().load_kg in (60, 62.5, 65), line
+    log_entries.add_sets("Invented", "bench_press", "3x8 @ 60 r2 pain shoulder", monday + timedelta(days=9))
+    assert now().gentle and now().load_kg < 40

@@ -1,0 +1,80 @@
+"""Load and range stay until every set has reached the most, then one step of the gear (double progression; common practice, no source)."""
+
+from itertools import accumulate
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from lengthwise.training.bridge import repetitions_at
+from lengthwise.training.gear_loads import Loads
+from lengthwise.training.log import LoggedSet
+from lengthwise.training.one_rm import factor
+from lengthwise.training.promise import least_of, next_step, went_on
+from lengthwise.training.trail import Promise
+
+BAR = Loads("barbell", tuple(20 + 2.5 * i for i in range(80)))
+RACK = Loads("dumbbell", (4, 6, 8, 10, 12, 14, 16, 18, 20, 22.5, 25, 27.5, 30))
+
+
+def sets(kg, *repetitions, reserve=2.0):
+    return tuple(LoggedSet(lift="bench_press", load_kg=kg, repetitions=n, reserve=reserve) for n in repetitions)
+
+
+def after(*days, load=60, reps=(8, 12), exist=BAR, n=3):
+    return went_on(Promise(load_kg=load, repetitions=reps, reserve=2.0, sets=n), days, exist, 0.0).load_kg
+
+
+def test_the_load_waits_for_the_most_in_every_set():
+    assert after(sets(60, 8, 8, 8)) == after(sets(60, 12, 12, 11)) == after(sets(60, 12, 11, 12)) == 60
+    assert after(sets(60, 12, 12, 12)) == after(sets(60, 14, 13, 12)) == 62.5
+    assert after(sets(60, 12, 12, 12, reserve=1.0)) == 60, "with less left than promised"
+    assert after(sets(60, 12, 12, 12, reserve=None)) == 62.5, "nobody judged it"
+    assert after(sets(60, 12)) == 60, "one set of three"
+
+
+def test_a_set_below_the_least_steps_back_to_what_it_bears_out():
+    """By hand: 60 kg × 6 with 2 left is a 1RM of 76; 76 / (1 + 10/30) = 57 for 8 with 2 left."""
+    assert after(sets(60, 6, 5, 5)) == 55
+    assert after(sets(60, 8, 6, 5)) == 60, "later sets are tired"
+    assert after(sets(60, 6, 5), load=60, reps=(5, 8)) == 60
+
+
+def test_other_loads_that_the_client_chose():
+    """By hand: 70 × 5 with 2 left is 86.3, which bears 62.5 for 8 with 2 left (83.3) and no 65 (86.7)."""
+    assert after(sets(65, 9, 9, 8)) == 65, "heavier, and it held its repetitions"
+    assert after(sets(70, 5, 5)) == 62.5, "heavier and fewer"
+    assert after(sets(50, 12, 12, reserve=5.0)) == 60, "a light day"
+    assert after(sets(50, 8, 8)) == 50, "lighter, and no easier"
+
+
+def test_after_a_coarse_step_nearly_the_least_will_do():
+    """10 to 12 kg is a fifth: 12 × (1 + 8.4/30) / 10 allows 14.1 with 2 left, so 15 are asked for, and 6 of 8 stay."""
+    step = next_step(RACK, Promise(load_kg=10, repetitions=(8, 12), reserve=2.0), 0.0)
+    assert (step.next_kg, step.repetitions) == (12, 15)
+    assert after(sets(10, 12, 12, 12), load=10, exist=RACK) == 10
+    assert after(sets(10, 15, 15, 15), sets(12, 6, 6, 6), load=10, exist=RACK) == 12
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    st.lists(st.sampled_from([0.5, 1.0, 1.25, 2.0, 2.5, 4.0, 5.0]), min_size=12, max_size=40),
+    st.sampled_from([(5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20)]),
+    st.sampled_from([1.0, 2.0, 3.0, 5.0]),
+    st.floats(0, 60),
+    st.floats(0, 0.03),
+)
+def test_ten_sessions_keep_each_promise(steps, reps, reserve, moved, gain):
+    """Somebody of any gear, range and reserve who grows and does what a line says: loads never fall, and rise when they were promised to."""
+    exist = Loads("barbell", tuple(accumulate(steps, initial=10.0)))
+    promise = Promise(load_kg=10.0, repetitions=reps, reserve=reserve, sets=3)
+    one_rm = (10.0 + moved) * factor(reps[0] + reserve)
+    for _ in range(10):
+        one_rm *= 1 + gain
+        step, able = next_step(exist, promise, moved), repetitions_at(one_rm + 1e-6, promise.load_kg, moved, reserve)
+        assert able >= int(least_of(exist, promise.load_kg, moved, reps[0]))
+        done = min(able, step.repetitions if step else 30)
+        now = went_on(promise, [sets(promise.load_kg, done, done, done, reserve=reserve)], exist, moved)
+        earned = step is not None and step.reachable and done >= step.repetitions
+        assert now.load_kg == (step.next_kg if earned else promise.load_kg)
+        assert (now.repetitions, now.reserve) == (reps, reserve)
+        promise = now
