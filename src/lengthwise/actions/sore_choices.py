@@ -19,7 +19,7 @@ from lengthwise.training.client import Client, FreeLift, Severity
 from lengthwise.training.gear_loads import loads
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.known import known_of
-from lengthwise.training.sore import bears_usual, is_done, keeps_less, leaves_alone, practice_turns_to, severity, spoiled
+from lengthwise.training.sore import bears_usual, borne_so_far, is_done, keeps_less, leaves_alone, practice_turns_to, severity, spoiled
 
 LEAST_HELD_KG = 2.0
 """What is held in the hand for a set weighs at least so much: less cannot be raised in steps (common practice, no source)."""
@@ -27,6 +27,9 @@ MILD = 2.0
 """A mildly sore joint, noticed but no limit to daily life, may carry so many times what counts as a real load (own choice)."""
 LIGHTEST = 0.3
 """A sore joint gets a lift with a cut load down to this part of the usual; below that it is no training (own choice)."""
+MILD_LEAST = 0.6
+"""A mildly sore joint, noticed and no limit to daily life, leaves a guess this part of the usual load at least: with three left and many repetitions
+less would be no set (own choice)."""
 TOO_MUCH = "it loads a sore joint too much"
 HALF = 0.5
 CARRIED: Mapping[Severity, float] = {"mild": 5 / 2, "moderate": 5 / 2, "severe": 5 / 3}
@@ -129,7 +132,8 @@ def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, flo
         return Borne(SHARE[severity(client, joint)] if less else 1.0)
     if nm <= (UNTRIED if new else 1.0) * limit:
         return Borne()
-    part, named, how = min(1.0, limit / nm), client.sore_joints[joint] is not None, severity(client, joint)  # type: ignore[index]
+    least = MILD_LEAST if borne_so_far(client, joint) else 0.0
+    part, named, how = max(least, min(1.0, limit / nm)), client.sore_joints[joint] is not None, severity(client, joint)  # type: ignore[index]
     done = known is not None and is_done(client, lift_id, known)
     if known is not None and keeps_less(client, joint, lift_id, known, family):
         part = max(part, min(SHARE[how], BEYOND_NAMED * part) if named else SHARE[how])

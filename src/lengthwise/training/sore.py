@@ -40,6 +40,7 @@ class Position(Strict):
     shorten: frozenset[str] = frozenset()
     boxed: frozenset[str] = frozenset()
     stop: Degrees = Field(default_factory=dict)
+    though_done: bool = False
 
 
 class Stance(Strict):
@@ -89,7 +90,8 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
         if stance := _stance(own, how, lift, family):
             return f"{joint_told(joint)}: {stance.words}"
         for rule in own.position:
-            if _beyond(rule, lift, family, how) and not _stopped(rule, lift_id, lift):
+            done = borne_so_far(client, joint) and not rule.though_done and is_done(client, lift_id, lift)
+            if not done and _beyond(rule, lift, family, how) and not _stopped(rule, lift_id, lift):
                 return f"{joint_told(joint)}: {rule.words}"
     return ""
 
@@ -157,6 +159,11 @@ def is_done(client: Client, lift_id: str, lift: Lift) -> bool:
 def _by_practice(client: Client, joint: str) -> bool:
     """Whether practice decides for a sore joint: not where the record names a moment, or the joint is severe."""
     return client.sore_joints[joint] is None and severity(client, joint) != "severe"  # type: ignore[index]
+
+
+def borne_so_far(client: Client, joint: str) -> bool:
+    """Whether a joint is mildly sore without a moment of its own: what was done without pain is borne as far as it went."""
+    return client.sore_joints[joint] is None and severity(client, joint) == "mild"  # type: ignore[index]
 
 
 def _stays_short(client: Client, joint: str, lift_id: str, lift: Lift) -> bool:
