@@ -246,3 +246,26 @@ def test_a_guess_at_the_heaviest_load_says_what_comes_if_it_is_light():
     row = {"lift": "one_arm_dumbbell_row", "load_kg": 22, "repetitions": 8, "reserve": 2}
     p = load_of(here(known_lifts=[row]), "chest_supported_dumbbell_row", SetTarget())
     assert p.guess and p.load_kg == 16 and any("heaviest load here" in n for n in p.notes)
+
+
+@pytest.mark.parametrize(("sex", "mass_kg"), [("woman", 55), ("woman", 68), ("man", 72), ("man", 90)])
+@pytest.mark.parametrize("training", ["recreational", "trained", "advanced"])
+@pytest.mark.parametrize("lift", ["pull_up", "chin_up", "neutral_pull_up"])
+def test_a_guessed_pull_up_fits_the_guessed_pulldown(sex, mass_kg, training, lift):
+    """Body and load together times 0.75 are pulled down (common practice, no source; data/sets.toml), as the pulldown's guess begins."""
+    record = {"sex": sex, "mass_kg": mass_kg, "training": training, "training_years": 3, "known_lifts": []}
+    client = of(**record, days=[], places={"gym": {"preset": "full_gym"}})
+    down, up = load_of(client, "lat_pulldown", SetTarget(repetitions=(10, 10))), load_of(client, lift, SetTarget())
+    pulled = down.load_kg * factor(10 + down.reserve)
+    assert up.one_rm_kg <= 1.1 * pulled / 0.75 - mass_kg + 2.5
+    if up.load_kg == 0:
+        assert any(n.startswith("Test first") for n in up.notes) and any("a pulldown" in n for n in up.notes)
+
+
+def test_a_pulldown_that_was_done_bounds_the_pull_up_too():
+    """By hand: 45 kg × 9 with 2 left is 61.5 kg down, 82 kg up: 14 kg more than 68 kg, about four with 2 left; a test comes first."""
+    known = [{"lift": "lat_pulldown", "load_kg": 45, "repetitions": 9, "reserve": 2}]
+    record = {"sex": "woman", "mass_kg": 68, "training": "trained", "training_years": 4, "known_lifts": known}
+    up = load_of(of(**record, days=[], places={"gym": {"preset": "full_gym"}}), "pull_up", SetTarget())
+    assert up.one_rm_kg <= 61.5 / 0.75 - 68 + 0.1 and up.repetitions[1] <= 5
+    assert any(n.startswith("Fewer than 5 with 2 left: a pulldown") for n in up.notes)

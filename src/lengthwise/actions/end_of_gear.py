@@ -8,7 +8,7 @@ from lengthwise.actions.week_lifts import practice, sore_grip, takes_weight_soon
 from lengthwise.actions.written_repetitions import Repetitions, bounds_of, fitting, practice_of_sets
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.gear_loads import Loads
-from lengthwise.training.load_notes import BODY, PLATES_END, easier_told, end_told, few_told
+from lengthwise.training.load_notes import BODY, PLATES_END, TEST_FIRST, easier_told, end_told, few_told
 from lengthwise.training.prescription import Prescription, SetTarget
 
 MOST_LEFT = 5.0
@@ -101,7 +101,11 @@ def _easier_told(at: SetAt, draft: Draft) -> tuple[str, ...]:
         return ()
     table = practice_of_sets()["easier"]
     easier = str(table.get(at.lift_id) or table.get(all_lifts().family[at.lift_id], table["other"]))
-    return easier_told(draft.repetitions[0], draft.found.reserve, easier)
+    least = draft.repetitions[0]
+    if not takes_weight_soon(at.lift_id):
+        return easier_told(least, draft.found.reserve, easier)
+    least = max(least, bounds_of(at.how.client, at.lift_id, at.how.easy)[0])
+    return (TEST_FIRST.format(draft.found.reserve), *easier_told(least, draft.found.reserve, easier))
 
 
 def _left(at: SetAt, found: Prescription, ends: bool, allows: int, reps: Repetitions) -> float:

@@ -1,6 +1,6 @@
 """What a lift that was never done is guessed from beside the body, and what a guess does not exceed."""
 
-from math import exp, log
+from math import exp, inf, log
 
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
@@ -10,11 +10,14 @@ from lengthwise.lifts.definition import FreeWeight, Lift
 from lengthwise.training.ability import ability
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, KnownLift, RelatedLift
+from lengthwise.training.defaults import begin_at
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.known import kept, known_of, possible
 
 TWO = frozenset({"dumbbell", "kettlebell"})
 LEGS = ("hip", "knee", "ankle")
+LEAST_KG = 1.0
+"""Nobody pulls up less than this, the body with it, so that sums have a sense [kg]."""
 EASY_SHARE = 2.0
 """In an easy start a guess for hips and legs stays within so many times the whole load of what was done with them (common practice, no source)."""
 
@@ -102,7 +105,18 @@ def tied(client: Client, lift_id: str) -> float:
     near = [(r["share"], a) for r, a in found if a.source == "known" or not r.get("done")]
     said = [share * (a.one_rm_kg - a.moved_kg) for share, a in near if a.one_rm_kg is not None and a.one_rm_kg > a.moved_kg]
     logs = [log(kg / own.one_rm_kg) for kg in said]
-    return max(exp(sum(logs) / (1 + len(logs))), _carried(client, lift_id, body) / own.one_rm_kg)
+    found = max(exp(sum(logs) / (1 + len(logs))), _carried(client, lift_id, body) / own.one_rm_kg)
+    return min(found, _hung_kg(client, lift_id, own.moved_kg, body) / own.one_rm_kg)
+
+
+def _hung_kg(client: Client, lift_id: str, moved_kg: float, body: Calibration) -> float:
+    """What somebody pulls up at most, the moved body with it, beside what is pulled down (data/sets.toml: hangs) [kg]; no bound for other lifts."""
+    table, lifts = practice_of_sets()["hangs"], all_lifts().lifts
+    beside = ability(client, table["beside"], lifts[table["beside"]], "full", body) if lift_id in table["lifts"] else None
+    if beside is None or beside.one_rm_kg is None:
+        return inf
+    low = 1.0 if beside.source == "known" else exp(begin_at(client, lifts[table["beside"]]) * beside.sd)
+    return max(low * beside.one_rm_kg / table["share"] - client.mass_kg + moved_kg, LEAST_KG)
 
 
 def _carried(client: Client, lift_id: str, body: Calibration) -> float:

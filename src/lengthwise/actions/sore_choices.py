@@ -19,7 +19,16 @@ from lengthwise.training.client import Client, FreeLift, Severity
 from lengthwise.training.gear_loads import loads
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.known import known_of
-from lengthwise.training.sore import bears_usual, borne_so_far, is_done, keeps_less, leaves_alone, practice_turns_to, severity, spoiled
+from lengthwise.training.sore import (
+    bears_usual,
+    borne_so_far,
+    is_done,
+    keeps_less,
+    leaves_alone,
+    practice_turns_to,
+    severity,
+    spoiled,
+)
 
 LEAST_HELD_KG = 2.0
 """What is held in the hand for a set weighs at least so much: less cannot be raised in steps (common practice, no source)."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from lengthwise.actions.careful_loads import usual_kg
 from lengthwise.actions.clients import starts_easy
-from lengthwise.actions.guessed import cautious_kg
+from lengthwise.actions.guessed import cautious_kg, tied
 from lengthwise.actions.joint_caps import capped, held_to_caps, usual_nm, with_like
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
@@ -335,7 +335,7 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
     if is_held(facts.lift_id) or (facts.lift_id in own.all and (done is None or kept(done) == 1)):
         return ""
     working = facts.working_kg if facts.gear == BODY else min(facts.working_kg, cautious_kg(client, facts.lift_id, SET_OF))
-    whole = working + moved
+    whole = (working + moved) * (min(tied(client, facts.lift_id), 1.0) if takes_weight_soon(facts.lift_id) else 1.0)
     if facts.gear in HELD and working < BEGUN_FAR_BELOW * LEAST_HELD_KG:
         first = min(working, usual_kg(client, facts.lift_id, starts_easy(client)) or 0.0)
         if first < LEAST_HELD_KG:

@@ -26,6 +26,8 @@ BODY = "Body weight first"
 BODY_FIRST = BODY + ": load is added once every set reaches {} repetitions with {:g} left."
 ENDS = "Where even"
 FEWER = "Fewer than"
+TEST = "Test"
+TEST_FIRST = TEST + " first: how many clean ones leave {:g}? Log them; loads and repetitions go on from there."
 USUAL, ASSUMED = "Loads of the ", " are not on record; usual ones are assumed."
 ONLY = "Only as much as is free of pain today, three or more left."
 STOP = "Stop where it hurts, and take half the load from then on."
@@ -34,7 +36,7 @@ EASY = (
     "keep the movement and grow little."
 )
 """What holds for every lift that a sore joint holds back, or that is done in easy sets for one."""
-TOLD = (LIGHT, FEW, BODY, ENDS, FEWER, PLATES)
+TOLD = (LIGHT, FEW, BODY, ENDS, FEWER, PLATES, TEST)
 """How the notes begin that a week says beside how to find a load."""
 
 
