@@ -35,13 +35,14 @@ class Past:
 
     Attributes:
         week: the last kept one. before: of the weeks kept for the last four before it the one of most sets. logged: the visits of the last whole week of the log. known: the strongest set of each lift's last week in the log. hurt: lifts that hurt when last done.
-        trained: every day of the log.
+        trained: every day of the log. visits: of the week itself so far.
     """
 
     week: Week | None = None
     known: tuple[KnownLift, ...] = ()
     hurt: tuple[Hurt, ...] = ()
     logged: tuple[Session, ...] = ()
+    visits: tuple[Session, ...] = ()
     trained: tuple[date, ...] = ()
     before: Week | None = None
 
@@ -82,7 +83,9 @@ class Past:
         """Changes with what was done, so that answers that rest on it are not taken for new ones."""
         week = WEEK.dump_json(self.week) if self.week else b""
         before = WEEK.dump_json(self.before) if self.before else b""
-        return sha256(week + before + repr((self.known, self.hurt, self.logged, self.trained)).encode()).hexdigest()[:12]
+        return sha256(week + before + repr((self.known, self.hurt, self.logged, self.trained, self.visits)).encode()).hexdigest()[
+            :12
+        ]
 
 
 NOTHING = Past()
@@ -112,6 +115,7 @@ def past_of_number(number: int, today: date | None = None) -> Past:
         known=_promised(_painful([_calmed(k, sessions) for k in known if k is not None], hurt), sessions, kept_lines),
         hurt=hurt,
         logged=logged_sessions(sessions, day),
+        visits=tuple(s for s in sessions if s.day >= monday_of(day)),
         trained=trained,
         before=max((w.week for w in weeks_before(number, day)), key=_sets, default=None),
     )

@@ -1,8 +1,9 @@
-"""A kept week as it stands today: lifts that were done since have the load that their sets have earned."""
+"""A kept week as it stands today: lifts that were done since have the load that their sets have earned, and days that are done say so."""
 
 from dataclasses import replace
 
 from lengthwise.actions.clients import lighter_of, starts_easy
+from lengthwise.actions.done_days import with_done
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.past import Past
 from lengthwise.actions.week_loads import loaded
@@ -11,7 +12,7 @@ from lengthwise.training.client import Client
 
 
 def as_it_stands(client: Client, week: Week, past: Past) -> Week:
-    """The week with the lines of lifts that went on since it was kept loaded anew; every other line as it was."""
+    """The week with the lines of lifts that went on since it was kept loaded anew, and what was done on its days; every other line as it was."""
 
     def now(day: PlannedDay, x: PlannedLift) -> PlannedLift:
         if x.gentle or x.range != "full" or x.load_kg is None or not past.went_on(x.lift):
@@ -19,4 +20,5 @@ def as_it_stands(client: Client, week: Week, past: Past) -> Week:
         known = past.of(client)
         return loaded(x, Loading(known, past.today(client), starts_easy(client), lighter_of(known, x.lift)), day.place)
 
-    return replace(week, days=tuple(replace(d, lifts=tuple(now(d, x) for x in d.lifts)) for d in week.days))
+    days = tuple(replace(d, lifts=tuple(now(d, x) for x in d.lifts)) for d in week.days)
+    return with_done(replace(week, days=days), past.visits, client)

@@ -6,6 +6,7 @@ from typing import ClassVar, Literal
 from pydantic import ValidationError
 
 from lengthwise.actions.clients import lighter_of, starts_easy, with_sore
+from lengthwise.actions.done_days import with_done
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import with_pain_told
@@ -85,7 +86,7 @@ def edit_week(client: Client, offer: Offer, week: Week, edit: Edit, past: Past =
     knows = with_sore(past.of(client), hurt)
     lighter = {**offer.lighter, **(lighter_of(knows, all_lifts().find(edit.to)) if hurt else {})}
     anew = with_loads(found, Loading(knows, client, starts_easy(client), lighter))
-    loaded = with_pain_told(_as_planned(anew, week, offer, past), past.hurt)
+    loaded = with_done(with_pain_told(_as_planned(anew, week, offer, past), past.hurt), past.visits, client)
     short = any(found.muscle_sets[m.name] < max(m.floor, m.low if m.own else 0.0) - 0.05 for m in offer.muscles)
     return Edited(loaded, tuple(dict.fromkeys(against)), said, not against and not loaded.conflicts and not short)
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.done_days import with_done
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import resting, with_pain_told
@@ -115,7 +116,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     week = _planned(changed, changes, offer, done=done)
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
     how = Loading(past.of(changed), changed, easy, offer.lighter)
-    return by_own_days(_finished(replace(week, against=against), how), how, past.logged, changed)
+    return with_done(by_own_days(_finished(replace(week, against=against), how), how, past.logged, changed), past.visits, changed)
 
 
 def alternatives(client: Client, number: int, progress: Progress = no_progress, past: Past = NOTHING) -> tuple[Week, ...]:

@@ -124,14 +124,15 @@ class PlannedLift:
 
 @dataclass(frozen=True)
 class PlannedDay:
-    """One day: where, how long it takes [min], its lifts in order, and in words what its minutes go to."""
+    """One day: where, how long it takes [min], its lifts in order, in words what its minutes go to, and what was done on it so far."""
 
-    PUBLIC: ClassVar = "day place minutes lifts"
+    PUBLIC: ClassVar = "day place minutes lifts done"
     day: DayName
     place: str
     minutes: float
     lifts: tuple[PlannedLift, ...]
     spent: str = ""
+    done: str = ""
 
 
 @dataclass(frozen=True)

@@ -60,7 +60,13 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
         "qr": _beside_code(made.link),
         "cautions": _opening(made, planned),
         "days": [
-            {"title": day.day.capitalize(), "line": _day_line(day), "lifts": _rows(made, day), "tall_mm": _tall_mm(day, n == 0)}
+            {
+                "title": day.day.capitalize(),
+                "line": _day_line(day),
+                "done": kept_together(day.done),
+                "lifts": _rows(made, day),
+                "tall_mm": _tall_mm(day, n == 0),
+            }
             for n, day in enumerate(made.week.days)
         ],
         "muscles": [{"name": in_full(m), "sets": f"{n:.1f}"} for m, n in sorted(made.week.muscle_sets.items())],

@@ -175,6 +175,8 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] =
             seconds(x.rest_s),
             plain(x.muscle),
         )
+    if day.done:
+        out.print(f"[bold]{day.day.capitalize()}:[/] {day.done}")
     out.print(table)
     if day.lifts and day.spent:
         out.print(f"  Minutes: {day.spent}.", style="dim")

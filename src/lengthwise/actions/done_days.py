@@ -1,0 +1,40 @@
+"""Days of a week that are done: what was done on them stands beside the loads of the next time."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import groupby
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.logged_week import on_days
+from lengthwise.planning.week import Week
+from lengthwise.quantities import day as in_words
+from lengthwise.quantities import load
+from lengthwise.training.client import Client
+from lengthwise.training.log import LoggedSet, Session
+
+DONE = "Done on {}: {}. What stands here is for next week."
+
+
+def with_done(week: Week, visits: Sequence[Session], client: Client) -> Week:
+    """The week with what was done on its days so far.
+
+    Args:
+        visits: of the week itself.
+    """
+    done = {day: DONE.format(in_words(s.day), told) for day, s in on_days(visits, client) if (told := _told(s, client))}
+    return replace(week, days=tuple(replace(d, done=done.get(d.day, "")) for d in week.days))
+
+
+def _told(session: Session, client: Client) -> str:
+    """The sets of a visit, lift by lift: Back squat 100 kg × 8, 8, 7."""
+    sets: dict[str, list[LoggedSet]] = {}
+    for s in session.sets:
+        if not s.warm_up and s.lift in all_lifts().lifts:
+            sets.setdefault(s.lift, []).append(s)
+    return "; ".join(f"{all_lifts().lifts[i].name} {_sets(own, i, client)}" for i, own in sets.items())
+
+
+def _sets(sets: Sequence[LoggedSet], lift_id: str, client: Client) -> str:
+    gear = all_lifts().lifts[lift_id].gear
+    runs = [(kg, ", ".join(str(s.repetitions) for s in own)) for kg, own in groupby(sets, key=lambda s: s.load_kg)]
+    return " and ".join(f"{load(kg, gear, client.mass_unit)} × {n}" for kg, n in runs)

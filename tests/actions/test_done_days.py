@@ -1,0 +1,57 @@
+"""A day of the week that is done says what was done, and that its loads are for next week; nothing of that is kept."""
+
+from datetime import date, timedelta
+
+from lengthwise.actions import kept_weeks, log_entries
+from lengthwise.actions.past import past_of_number, past_of_week
+from lengthwise.actions.sheets import week_paper
+from lengthwise.actions.standing import as_it_stands
+from lengthwise.actions.store import save_client
+from lengthwise.days import monday_of
+from lengthwise.planning.question import WEEKDAYS
+from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.quantities import day as in_words
+from lengthwise.training.client import Client
+
+TODAY = date.today()
+DAYS = [WEEKDAYS[TODAY.weekday()], WEEKDAYS[(TODAY.weekday() + 3) % 7]]
+CLIENT = Client.model_validate(
+    {
+        "name": "Invented", "sex": "woman", "stature_m": 1.7, "mass_kg": 66, "age_y": 36, "training": "trained", "training_years": 3,
+        "days": [{"day": d, "place": "gym", "minutes": 60} for d in DAYS], "places": {"gym": {"preset": "full_gym"}},
+        "known_lifts": [{"lift": "bench_press", "load_kg": 40, "repetitions": 8, "reserve": 2}],
+    }
+)  # fmt: skip
+
+
+def week():
+    press = PlannedLift(
+        lift="bench_press",
+        range="full",
+        name="press",
+        sets=3,
+        repetitions=(8, 12),
+        reserve=2.0,
+        load_kg=40.0,
+        guess=False,
+        gear="barbell",
+    )
+    days = tuple(PlannedDay(d.day, "gym", 60.0, (press,)) for d in CLIENT.days)
+    return Week(days=days, weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0)
+
+
+def test_a_done_day_says_what_was_done_on_every_face(tmp_path, monkeypatch):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number = save_client(CLIENT)
+    kept_weeks.keep_week(number, TODAY, week())
+    log_entries.add_sets("Invented", "bench_press", "12,12,12 @ 40/40/40 r2", TODAY)
+    past = past_of_week(number, TODAY)
+    now = as_it_stands(CLIENT, past.week, past)
+    done, other = now.days
+    assert done.done == f"Done on {in_words(TODAY)}: Barbell bench press 40 kg × 12, 12, 12. What stands here is for next week."
+    assert not other.done and {d.lifts[0].load_kg for d in now.days} == {42.5}
+    assert "Done on" in week_paper(CLIENT, now, past=past).content["days"][0]["done"]
+    kept_weeks.keep_week(number, TODAY, now)
+    assert not any(d.done for d in kept_weeks.week_of(number, TODAY).week.days)
+    ahead = past_of_number(number, monday_of(TODAY) + timedelta(weeks=1))
+    assert not any(d.done for d in as_it_stands(CLIENT, past.week, ahead).days), "the week to come has not begun"
