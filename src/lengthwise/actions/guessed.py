@@ -105,8 +105,8 @@ def tied(client: Client, lift_id: str) -> float:
     near = [(r["share"], a) for r, a in found if a.source == "known" or not r.get("done")]
     said = [share * (a.one_rm_kg - a.moved_kg) for share, a in near if a.one_rm_kg is not None and a.one_rm_kg > a.moved_kg]
     logs = [log(kg / own.one_rm_kg) for kg in said]
-    found = max(exp(sum(logs) / (1 + len(logs))), _carried(client, lift_id, body) / own.one_rm_kg)
-    return min(found, _hung_kg(client, lift_id, own.moved_kg, body) / own.one_rm_kg)
+    fits = max(exp(sum(logs) / (1 + len(logs))), _carried(client, lift_id, body) / own.one_rm_kg)
+    return min(fits, _hung_kg(client, lift_id, own.moved_kg, body) / own.one_rm_kg)
 
 
 def _hung_kg(client: Client, lift_id: str, moved_kg: float, body: Calibration) -> float:
@@ -116,7 +116,8 @@ def _hung_kg(client: Client, lift_id: str, moved_kg: float, body: Calibration) -
     if beside is None or beside.one_rm_kg is None:
         return inf
     low = 1.0 if beside.source == "known" else exp(begin_at(client, lifts[table["beside"]]) * beside.sd)
-    return max(low * beside.one_rm_kg / table["share"] - client.mass_kg + moved_kg, LEAST_KG)
+    share = float(table["share"])
+    return max(low * beside.one_rm_kg / share - client.mass_kg + moved_kg, LEAST_KG)
 
 
 def _carried(client: Client, lift_id: str, body: Calibration) -> float:
