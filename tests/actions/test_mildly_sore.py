@@ -26,7 +26,8 @@ def why_out(client, lift):
 
 
 @pytest.mark.parametrize(
-    ("joint", "lift", "kg"), [("shoulder", "bench_press", 80), ("shoulder", "incline_dumbbell_curl", 12), ("knee", "back_squat", 100)]
+    ("joint", "lift", "kg"),
+    [("shoulder", "bench_press", 80), ("shoulder", "incline_dumbbell_curl", 12), ("knee", "back_squat", 100)],
 )
 def test_what_was_done_stays_a_little_lighter(joint, lift, kg):
     mild = sore(joint, "mild", (lift, kg, 7))
