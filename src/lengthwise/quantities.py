@@ -137,7 +137,12 @@ def left(reserve: float, gentle: bool = False, held: bool = False) -> str:
 
 def set_count(number: int, way: str = "") -> str:
     """How many sets, in the way that saves time where there is one: 3 sets, 1 drop set."""
-    return f"{number} {way or 'set'}{'' if number == 1 else 's'}"
+    return number_of(number, way or "set")
+
+
+def number_of(number: int, what: str) -> str:
+    """So many of something: 1 session, 2 sessions."""
+    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def work(number: int, low: int, high: int, way: str = "", held: bool = False) -> str:

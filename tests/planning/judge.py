@@ -4,6 +4,7 @@ Rules have the names of the 55 rules that an expert wrote down (common practice,
 Looked at elsewhere: same_answer, stays_near and small_change_small_effect, which need two weeks.
 """
 
+import re
 from collections import defaultdict
 from datetime import date
 from itertools import combinations, pairwise
@@ -704,6 +705,34 @@ def why_told(c):
         own = [m for m in muscles() if set(muscles()[m]) & {*c.lifts[x["lift"]].targets, *c.lifts[x["lift"]].movers}]
         if not any(m.replace("_", " ") in x["why"].lower() for m in own):
             yield f"{x['lift']}: {x['why']}"
+
+
+def reasons_true(c):
+    """What is said of lifts holds in the plan: which went, what does their work, whether there is room, and which is the only one."""
+    names, free = defaultdict(int), max((c.minutes[d["day"]] - d["minutes"] for d in c.week["days"]), default=0.0)
+    for _, x in c.planned:
+        names[x["name"]] += x["sets"]
+    for note in c.week["notes"]:
+        if not (found := re.match(r"(.+) is one of your lifts, and not in this week: (.+)\.$", note)):
+            continue
+        work = re.findall(r"(\d+) sets? of (.+?)(?= and \d+ sets? of | do its work)", found[2])
+        if found[1] in names or any(names[name] != int(n) for n, name in work) or ("no room" in found[2] and free > 10):
+            yield note
+    for d, x in c.planned:
+        if kind := re.search(r"the only lift(?: of (several joints|one joint))? for it here", x["why"]):
+            several = {"several joints": {True}, "one joint": {False}, None: {True, False}}[kind[1]]
+            same = {y["lift"] for _, y in c.planned if y["muscle"] == x["muscle"] and c.compound(y["lift"]) in several}
+            yield from (f"{d['day']}: {x['name']} beside {i}" for i in sorted(same - {x["lift"]}))
+    for conflict in c.week["conflicts"]:
+        if left := re.search(r"of the lifts meant for it (.+) is left beside", conflict["relaxing_it_buys"]):
+            for m in (m for m in muscles() if conflict["wish"].endswith(f"for {m.replace('_', ' ')}")):
+                yield from (f"{m}: {x['name']}" for _, x in c.planned if c.meant(x["lift"], m) and x["name"] != left[1])
+    for change in c.week["changes"]:
+        if came := re.match(r"(.+) comes in with (\d+) sets?$", change["what"]):
+            yield from [change["what"]] if names[came[1]] != int(came[2]) else []
+        if room := re.match(r"it (?:makes room for|takes the place of) (.+?)(?::|$)", change["why"]):
+            known = {own.name for own in c.lifts.values()}
+            yield from [change["why"]] if room[1] not in known else []
 
 
 def units_right(c):

@@ -257,8 +257,10 @@ def test_a_known_lift_left_out_names_what_does_its_work():
     curls = replace(meant_for(0, "biceps"), lift="incline_dumbbell_curl", name="Incline curl")
     asked = Question(choices=(curls,), days=(day(60),), muscles=(muscle("biceps"),))
     week = week_of(asked, {(0, 0): 4}, 0.0, 0.0)
-    assert _instead("barbell_curl", week) == "4 sets of Incline curl do its work"
-    assert "no room" in _instead("back_squat", week)
+    assert _instead("barbell_curl", week, asked) == "4 sets of Incline curl do its work"
+    full = replace(asked, days=(replace(asked.days[0], minutes=week.days[0].minutes),))
+    assert "no room" in _instead("back_squat", week, full)
+    assert "room" not in _instead("back_squat", week, asked), "most of the hour is free"
 
 
 def test_lifts_that_went_for_one_reason_are_told_in_one_line():

@@ -8,7 +8,17 @@ from lengthwise.actions.week_lifts import practice, sore_grip, takes_weight_soon
 from lengthwise.actions.written_repetitions import Repetitions, bounds_of, fitting, practice_of_sets
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.gear_loads import Loads
-from lengthwise.training.load_notes import BODY, PLATES_END, TEST_FIRST, easier_told, end_told, few_told
+from lengthwise.training.load_notes import (
+    BODY,
+    LIGHT,
+    PLATES,
+    PLATES_END,
+    TEST_FIRST,
+    easier_told,
+    end_told,
+    few_told,
+    last_told,
+)
 from lengthwise.training.prescription import Prescription, SetTarget
 
 MOST_LEFT = 5.0
@@ -39,7 +49,7 @@ class Draft:
 def at_end_of_gear(at: SetAt, draft: Draft) -> Draft:
     """A set whose repetitions are fitted to its load where no heavier one is there, with what is told of the end of loads."""
     draft = _fitted(at, draft)
-    return replace(draft, told=(*_easier_told(at, draft), *draft.told, *_end_told(at, draft)))
+    return replace(draft, told=(*_easier_told(at, draft), *draft.told, *_end_told(at, draft), *_last_told(at, draft)))
 
 
 def _fitted(at: SetAt, draft: Draft) -> Draft:
@@ -93,6 +103,16 @@ def _end_told(at: SetAt, draft: Draft) -> tuple[str, ...]:
     if not (reps[0] <= last <= reps[1] if ends and not body else last > reps[1] and (ends or not body)):
         return ()
     return end_told(at.exist, (reps[1], _bounds(at, True, True)[1]), found.reserve, at.how.client.mass_unit)
+
+
+def _last_told(at: SetAt, draft: Draft) -> tuple[str, ...]:
+    """What comes after the heaviest load there is, of a lift that was done with it; nothing where that is told for being light."""
+    light = any(note.startswith((LIGHT, PLATES)) for note in (*draft.told, *draft.found.notes))
+    if draft.found.guess or not at.ends(draft.load_kg) or at.spared or at.how.easy or at.target.repetitions or light:
+        return ()
+    if at.exist.kind == "body" and at.exist.heaviest_kg == 0:
+        return ()
+    return (last_told(at.exist, draft.repetitions, _bounds(at, False, True)[1], at.how.client.mass_unit),)
 
 
 def _easier_told(at: SetAt, draft: Draft) -> tuple[str, ...]:

@@ -5,9 +5,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import ceil, floor
 
+from lengthwise.actions.hard_sets import TOO_LIGHT_FOR
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_candidates import NOT_THERE
-from lengthwise.actions.week_choices import TOO_LIGHT_FOR, Offer
+from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import practice
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from lengthwise.actions.careful_loads import usual_kg
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.guessed import cautious_kg, tied
+from lengthwise.actions.hard_sets import SET_OF, TOO_LIGHT_FOR, hard_part, less_worth, no_hard_set
 from lengthwise.actions.joint_caps import capped, held_to_caps, usual_nm, with_like
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
@@ -74,17 +75,16 @@ HEAVY = 0.5
 HEAVY_SETUP_S = 150.0
 """Multi-joint lifts costlier than HEAVY, with a load that wants rising sets before it (week_loads.py), rest longer and get so much more
 set-up time for those sets: common practice, no source."""
+UNLOADED = (BODY, "band")
+"""What nobody rests three minutes after, however many joints work (common practice, no source)."""
 TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
 """Whole resistance over that of a set of 10 with 2 in reserve: about 20 and about 5 repetitions. Loads outside cannot make such a set."""
-SET_OF = 12.0
-"""Repetitions possible in that set."""
 LIGHT_TRUNK = 0.68
 """The same for trunk lifts with the body's own weight: 30 repetitions with 2 in reserve, slowly (common practice, no source)."""
 BEGUN_FAR_BELOW = 3
 """A first load may lie so many times below the model's: from there on it is asked for (own choice; asking takes time)."""
 HELD_LONG = 15
 """More repetitions than these of a lift that ends when the grip does load a sore elbow or wrist (common practice, no source)."""
-TOO_LIGHT_FOR = "too light for this client"
 ALLOWS_FEW = "it allows too few repetitions"
 MOST_HUNG = 0.4
 """Share of body mass that may be hung on the body; more is clumsy where other gear does the same (common practice, no source)."""
@@ -147,6 +147,7 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     out = {i: reason for i, reason in out.items() if i not in facts}
     draws = growth_draws()
     worth = {i: worth_of(f, draws) for i, f in facts.items()}
+    worth |= {i: less_worth(worth[i], hard_part(client, facts[i], days)) for i in light.keys() & facts.keys()}
     muscles = muscles_of(client, list(facts.values()), [w.counted for w in worth.values()])
     measure = measure_of(calibrated_person(client), muscles)
     told = [c for f in facts.values() if (c := choice_of(client, f, worth[f.lift_id], muscles, own, measure)).value]
@@ -283,7 +284,7 @@ def choice_of(
     cost, way = systemic(facts), saving_on(client, facts.lift_id, starts_easy(client)) if client.wishes.methods else ""
     times = methods()[way].counts if way else 1
     warmed, tires = facts.working_kg > min(WARMED_KG, WARMED_PART * client.mass_kg), known.multi and cost >= HEAVY
-    heavy, reserve = known.costly or (tires and warmed), default_reserve(client, starts_easy(client))
+    heavy, reserve = known.costly or (tires and warmed and facts.gear not in UNLOADED), default_reserve(client, starts_easy(client))
     return Choice(
         lift=facts.lift_id,
         range="full",
@@ -332,8 +333,10 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
     """
     lift, moved = all_lifts().lifts[facts.lift_id], facts.moved_kg
     done = known_of(client.known_lifts, facts.lift_id, lift)
-    if is_held(facts.lift_id) or (facts.lift_id in own.all and (done is None or kept(done) == 1)):
+    if is_held(facts.lift_id) or (done is None and facts.lift_id in own.all):
         return ""
+    if done is not None and facts.lift_id in own.all and kept(done) == 1:
+        return no_hard_set(client, facts, days)
     working = facts.working_kg if facts.gear == BODY else min(facts.working_kg, cautious_kg(client, facts.lift_id, SET_OF))
     whole = (working + moved) * (min(tied(client, facts.lift_id), 1.0) if takes_weight_soon(facts.lift_id) else 1.0)
     if facts.gear in HELD and working < BEGUN_FAR_BELOW * LEAST_HELD_KG:

@@ -20,6 +20,7 @@ from lengthwise.planning.check import check
 from lengthwise.planning.question import Question
 from lengthwise.planning.recount import recounted
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
+from lengthwise.quantities import set_count
 from lengthwise.storage.weeks import WEEK
 from lengthwise.training.client import Client, Place
 from lengthwise.training.counted_sets import convention
@@ -180,20 +181,20 @@ def _changed(lifts: Lifts, edit: Edit, question: Question, offer: Offer) -> tupl
         raise InputError(f"{edit.lift} is not planned on {edit.day}", asked=edit.lift)
     if edit.do == "sets":
         one = tuple(replace(x, sets=edit.sets) if x is own else x for x in lifts[edit.day])
-        return {**lifts, edit.day: one}, (f"{own.name}: {edit.sets} sets on {edit.day.capitalize()} instead of {own.sets}.",)
+        return {**lifts, edit.day: one}, (f"{own.name}: {set_count(edit.sets)} on {edit.day.capitalize()} instead of {own.sets}.",)
     rest = {**lifts, edit.day: tuple(x for x in lifts[edit.day] if x is not own)}
     if edit.do == "swap":
         new = replace(_new(replace(edit, lift=edit.to), question, offer), sets=own.sets, why=f"In place of {own.name}.")
         swapped, said = _put(rest, edit.day, new)
         return swapped, said or (
-            f"{new.name} takes the place of {own.name} on {edit.day.capitalize()}: {own.sets} sets as before.",
+            f"{new.name} takes the place of {own.name} on {edit.day.capitalize()}: {set_count(own.sets)} as before.",
         )
     if edit.do == "remove":
-        return rest, (f"{own.name}: {own.sets} sets on {edit.day.capitalize()} taken out.",)
+        return rest, (f"{own.name}: {set_count(own.sets)} on {edit.day.capitalize()} taken out.",)
     if edit.to == edit.day:
         return lifts, ()
     moved, said = _put(rest, edit.to, replace(own, pair=None))
-    return moved, said or (f"{own.name}: {own.sets} sets moved from {edit.day.capitalize()} to {edit.to.capitalize()}.",)
+    return moved, said or (f"{own.name}: {set_count(own.sets)} moved from {edit.day.capitalize()} to {edit.to.capitalize()}.",)
 
 
 def _put(lifts: Lifts, day: str, new: PlannedLift) -> tuple[Lifts, tuple[str, ...]]:
@@ -202,7 +203,7 @@ def _put(lifts: Lifts, day: str, new: PlannedLift) -> tuple[Lifts, tuple[str, ..
     if there is None:
         return {**lifts, day: (*lifts[day], new)}, ()
     both = replace(there, sets=there.sets + new.sets)
-    said = f"{new.name} stands on {day.capitalize()} already: its {there.sets} and {new.sets} sets are now {both.sets}."
+    said = f"{new.name} stands on {day.capitalize()} already: its {there.sets} and {set_count(new.sets)} are now {both.sets}."
     return {**lifts, day: tuple(both if x is there else x for x in lifts[day])}, (said,)
 
 

@@ -32,6 +32,7 @@ from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, ON_SHORT_DAY
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import hamstring_jobs
+from lengthwise.quantities import set_count
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template
 from lengthwise.training.places import preset, presets
 
@@ -87,6 +88,8 @@ class Changes:
         return self.any or self.template is not None or self.phase is not None or self.methods is not None
 
 
+ROOM_MIN = 8.0
+"""A day with so many minutes left has room for a lift of two sets (own choice)."""
 NO_CHANGES = Changes()
 LAST, LOGGED, USUAL = "last", "the last whole week of the log", "the usual one"
 
@@ -250,6 +253,7 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
     listed = {c.key for c in shortlist(able, offer.muscles, days, keep, number, beginner=new, steady=stands_firm(client))}
     return Question(
         choices=tuple(c for c in offer.choices if c.key in listed or c.lift in refused),
+        able=tuple(able),
         days=offer.days,
         muscles=offer.muscles,
         refused=refused,
@@ -292,19 +296,20 @@ def _left_out(question: Question, offer: Offer, week: Week) -> list[tuple[str, s
     for i in dict.fromkeys((*offer.own.kept, *offer.own.known)):
         name = all_lifts().lifts[i].name
         if i not in here and name not in told:
-            reason = "it is refused" if i in question.refused else offer.out.get(i) or _instead(i, week)
+            reason = "it is refused" if i in question.refused else offer.out.get(i) or _instead(i, week, question)
             out.append((i, name, reason))
     return out
 
 
-def _instead(lift_id: str, week: Week) -> str:
-    """Why a lift that could stand does not: what of its sort stands there, with its sets; else the rest took the minutes."""
+def _instead(lift_id: str, week: Week, question: Question) -> str:
+    """Why a lift that could stand does not: what of its sort stands there, with its sets; else the rest took the minutes, or came first."""
     sets = Counter[str]()
     for x in (x for d in week.days for x in d.lifts if is_same_sort(practice(x.lift), practice(lift_id))):
         sets[x.name] += x.sets
     if not sets:
-        return "the week has no room for it beside the rest"
-    return f"{' and '.join(f'{n} sets of {name}' for name, n in sets.most_common(2))} do its work"
+        full = all(d.minutes > o.minutes - ROOM_MIN for d, o in zip(week.days, question.days, strict=True))
+        return "the week has no room for it beside the rest" if full else "the week as a whole scores better without it"
+    return f"{' and '.join(f'{set_count(n)} of {name}' for name, n in sets.most_common(2))} do its work"
 
 
 def _jobs_lost(client: Client, offer: Offer) -> Iterator[Conflict]:

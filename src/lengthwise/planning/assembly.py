@@ -6,6 +6,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.model import Model, Sets, counted, main_heads
 from lengthwise.planning.order import in_order
@@ -71,7 +72,8 @@ def why(question: Question, choice: Choice, main: str) -> str:
     found = {m.name: counted(choice, m) for m in question.muscles}
     told = sorted((m for m, n in found.items() if n >= 0.25 and m != main), key=lambda m: (-found[m], m))[:2]
     also = " and ".join(f"{found[m]:.1f} for {in_full(m)}" for m in told)
-    counts = f"a set counts {found.get(main, 0.0):.1f}" + (f", and {also}" if also else "")
+    beside = [choice.fraction.get(h, 0.0) for h in muscles().get(main, ())]
+    counts = f"a set counts {found.get(main, sum(beside) / max(len(beside), 1)):.1f}" + (f", and {also}" if also else "")
     raised = next((m.raised for m in question.muscles if m.name == main), False)
     counts = GENTLY if choice.gentle else counts
     lead = f"For {in_full(main)}{', which you want more of' if raised else ''}: {counts}"
@@ -86,7 +88,7 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
     out = ["one of your own lifts"] if choice.familiar else ["you like it"] if choice.liked else []
     if muscle is None or choice.gentle:
         return [*out, "it spares the joint most"] if choice.gentle else out
-    able = [c for c in question.choices if c.lift not in question.refused and counted(c, muscle) >= SERVES]
+    able = [c for c in question.left if counted(c, muscle) >= SERVES]
     own = [
         h for h in muscle.share if choice.fraction.get(h, 0.0) >= HEAD and sum(c.fraction.get(h, 0.0) >= HEAD for c in able) == 1
     ]

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import PlannedLift, Week, WeekChange
+from lengthwise.quantities import set_count
 
 Key = tuple[str, str]
 ENOUGH = 0.5
@@ -12,6 +13,7 @@ ENOUGH = 0.5
 SLACK_MIN = 0.5
 """Minutes that do not matter."""
 GAVE_WAY = "it gave way to what counts more this week"
+BETTER = "the week as a whole scores better so"
 
 
 def changes_of(
@@ -25,7 +27,7 @@ def changes_of(
     old, new = _by_lift(previous), _by_lift(week)
     return (
         *_together((x[0].name, _why_gone(question, x[0], out, week)) for key, x in old.items() if key not in new),
-        *(_new(question, x, before, week) for key, x in new.items() if key not in old),
+        *(_new(question, x, (before, previous, week)) for key, x in new.items() if key not in old),
         *(change for key in new if key in old for change in _differs(question, old[key], new[key], (before, previous, week))),
     )
 
@@ -64,17 +66,17 @@ def _why_gone(question: Question, lift: PlannedLift, out: Mapping[str, str], wee
     return GAVE_WAY
 
 
-def _new(question: Question, where: Where, before: Mapping[str, float], week: Week) -> WeekChange:
+def _new(question: Question, where: Where, weeks: "Both") -> WeekChange:
     lift, days = where
-    sets = sum(days.values())
-    return WeekChange(f"{lift.name} comes in with {sets} sets", _lacked(question, lift, before, week))
+    return WeekChange(f"{lift.name} comes in with {set_count(sum(days.values()))}", _lacked(question, lift, weeks))
 
 
-def _lacked(question: Question, lift: PlannedLift, before: Mapping[str, float], week: Week) -> str:
+def _lacked(question: Question, lift: PlannedLift, weeks: "Both") -> str:
     """The muscle that a lift is there for, and how short it was, or what it has now."""
-    muscle = _of(question, lift)
+    before, previous, week = weeks
+    muscle, went = _of(question, lift), _lost(previous, week)
     if muscle is None:
-        return "it takes the place of what went"
+        return f"it takes the place of {went}" if went else BETTER
     was, now, wanted = before.get(muscle.name, 0.0), week.muscle_sets[muscle.name], max(muscle.low, muscle.floor)
     if was < wanted - ENOUGH:
         return f"{in_full(muscle.name)} had {was:.0f} of {wanted:g} sets"
@@ -82,7 +84,16 @@ def _lacked(question: Question, lift: PlannedLift, before: Mapping[str, float], 
         return (
             f"{in_full(muscle.name)} goes from {was:.0f} to {now:.0f} sets{', since you want more of it' if muscle.raised else ''}"
         )
-    return f"it takes the place of what went: {in_full(muscle.name)} keeps {now:.0f} sets"
+    keeps = f"{in_full(muscle.name)} keeps {now:.0f} sets" if now > was - ENOUGH else f"{in_full(muscle.name)} has {now:.0f} sets"
+    return f"it takes the place of {went}: {keeps}" if went else keeps
+
+
+def _lost(previous: Week, week: Week) -> str:
+    """The lift that lost most sets; empty where none did."""
+    old, new = _by_lift(previous), _by_lift(week)
+    lost = {key: sum(days.values()) - sum(new[key][1].values() if key in new else ()) for key, (_, days) in old.items()}
+    most = max(lost, key=lambda key: (lost[key], key), default=None)
+    return old[most][0].name if most is not None and lost[most] > 0 else ""
 
 
 def _of(question: Question, lift: PlannedLift) -> Muscle | None:
@@ -100,21 +111,15 @@ def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterato
     went, came = [d for d in was if d not in now], [d for d in now if d not in was]
     if went and came:
         gone = went[0] not in {d.day for d in question.days}
-        where = (
-            "the day is no training day any more"
-            if gone
-            else _shorter(question, weeks[1], went) or "so that the days share the work"
-        )
+        where = "the day is no training day any more" if gone else _shorter(question, weeks[1], went) or BETTER
         yield WeekChange(f"{lift.name} moves from {went[0].capitalize()} to {came[0].capitalize()}", where)
     total_was, total_now = sum(was.values()), sum(now.values())
     if total_was != total_now:
         less = [d for d in was if now.get(d, 0) < was[d]]
-        why = _lacked(question, lift, weeks[0], weeks[2]) if total_now > total_was else _why_fewer(question, lift, less, weeks)
-        yield WeekChange(f"{lift.name}: {total_now} sets instead of {total_was}", why)
+        why = _lacked(question, lift, weeks) if total_now > total_was else _why_fewer(question, lift, less, weeks)
+        yield WeekChange(f"{lift.name}: {set_count(total_now)} instead of {total_was}", why)
     elif not (went and came):
-        yield WeekChange(
-            f"{lift.name}: the same {total_now} sets, spread anew over its days", "so that no day is too long or too hard"
-        )
+        yield WeekChange(f"{lift.name}: the same {set_count(total_now)}, spread anew over its days", BETTER)
 
 
 def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks: Both) -> str:

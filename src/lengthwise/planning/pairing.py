@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from itertools import combinations
 
+from lengthwise.body.anatomy import muscles
 from lengthwise.planning.model import TRUNK
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import Rules
@@ -160,10 +161,19 @@ def main_muscle(question: Question, choice: Choice) -> str:
 
 
 def named_muscle(question: Question, choice: Choice) -> str:
-    """The muscle that a lift is said to be mainly for: of those it is meant for, the one that a set counts most for."""
+    """The muscle that a lift is said to be mainly for: of those it is meant for, the one that a set counts most for; one that the week does not
+    count where it is meant for none of these: an overhead press is for the front of the deltoid.
+    """
     main, meant = main_muscle(question, choice), worked(question, choice)
+    if not meant and choice.practice.targets and (own := smallest_with(choice.practice.targets[0])):
+        return own
     counts = {m.name: _counted(choice, m.share) for m in question.muscles if m.name in meant}
     return max(counts, key=lambda name: (round(counts[name], 1), name == main, counts[name], name), default=main)
+
+
+def smallest_with(head: str) -> str:
+    """The smallest muscle that holds a head; empty where none does."""
+    return min((m for m, heads in muscles().items() if head in heads), key=lambda m: (len(muscles()[m]), m), default="")
 
 
 def _counted(choice: Choice, share: Mapping[str, float]) -> float:

@@ -76,7 +76,7 @@ class Question:
     """What a week is asked for.
 
     Attributes:
-        choices: lifts that may go in, refused ones too. days: when; each day once. muscles: what for.
+        choices: lifts that may go in, refused ones too. able: all that the client could do, of which they are the shortlist; where none are given they are all. days: when; each day once. muscles: what for.
         refused: ids of lifts that must not go in. without: kinds of gear that must not be used.
         joint_nm: moment that each joint to be spared may carry at the load of a set [N·m].
         pair: whether lifts may be done in turn. beginner: whether the client has hardly trained. easy: whether sets stay few.
@@ -104,3 +104,9 @@ class Question:
     earlier: tuple[Week, ...] = ()
     firm: frozenset[str] = frozenset()
     rules: Rules = field(default_factory=default_rules)
+    able: tuple[Choice, ...] = ()
+
+    @property
+    def left(self) -> tuple[Choice, ...]:
+        """Every lift that the client could do and does not refuse, on the shortlist or not: what is said of lifts is said of these."""
+        return tuple(c for c in self.able or self.choices if c.lift not in self.refused)

@@ -40,7 +40,7 @@ CAREFUL = 0.9
 TRAINS = 0.3
 """A lift trains a muscle when a set counts more than this for it (own choice)."""
 FEW = 2
-"""With fewer multi-joint lifts left for a muscle its want is put down to the sore joint (own choice)."""
+"""With fewer lifts left for a muscle its want is put down to the sore joint (own choice)."""
 TURNS = 3
 """How often a week is made better with what its pairs really save (own choice)."""
 
@@ -344,10 +344,12 @@ def _served(question: Question, muscle: Muscle) -> bool:
     return any(may_stand(question, c, d, False) for c in able for d in question.days)
 
 
-def _spared(question: Question, muscle: Muscle) -> bool:
-    """Whether a joint is to be spared and hardly a multi-joint lift is left that is meant for a muscle."""
-    left = [c for c in question.choices if c.lift not in question.refused and c.practice.multi and direct(c, muscle)]
-    return bool(question.joint_nm) and len(left) < FEW
+def _spared(question: Question, muscle: Muscle) -> str:
+    """What is left for a muscle where a joint is to be spared and hardly a lift meant for it is left; empty else."""
+    left = [c.name for c in question.left if direct(c, muscle)]
+    if not question.joint_nm or len(left) >= FEW:
+        return ""
+    return f"of the lifts meant for it {left[0] if left else 'none'} is left beside the sore joint"
 
 
 def _room(model: Model, muscle: Muscle) -> str:
@@ -368,8 +370,5 @@ def _instead(model: Model, week: Week, text: str) -> str:
                 )
             if held := held_back(question, week, m):
                 return f"it gets {week.muscle_sets[m.name]:.1f}; {held}"
-            room = (
-                "few lifts over several joints are left for it, and they give no more" if _spared(question, m) else _room(model, m)
-            )
-            return f"it gets {week.muscle_sets[m.name]:.1f}; {room}"
+            return f"it gets {week.muscle_sets[m.name]:.1f}; {_spared(question, m) or _room(model, m)}"
     return "it gave way to what counts more here"

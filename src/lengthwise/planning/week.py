@@ -7,7 +7,7 @@ from typing import ClassVar
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.practice import Practice
 from lengthwise.planning.rules import default_rules
-from lengthwise.quantities import percent
+from lengthwise.quantities import number_of, percent, set_count
 from lengthwise.training.client import DayName
 from lengthwise.training.holds import is_held
 
@@ -209,7 +209,11 @@ class Week:
         if self.moved is None:
             return ""
         number = len(self.changes)
-        told = f"{number} change{'' if number == 1 else 's'}, {self.moved} sets differ" if number else "every lift and set stays"
+        told = (
+            f"{number_of(number, 'change')}, {set_count(self.moved)} differ{'s' if self.moved == 1 else ''}"
+            if number
+            else "every lift and set stays"
+        )
         return f"This week against {self.against}: {told}"
 
     @property

@@ -5,7 +5,7 @@ from typing import Literal
 
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.rules import Rules
-from lengthwise.quantities import percent
+from lengthwise.quantities import percent, set_count
 from lengthwise.training.client import joint_told
 
 
@@ -63,7 +63,7 @@ def at_most(muscle: str, high: float) -> Wish:
 
 def pinned(lift: str, day: str, sets: int) -> Wish:
     """A lift that must stand on a day with so many sets."""
-    return Wish(f"{sets} sets of {lift} on {day.capitalize()}", "forbidden")
+    return Wish(f"{set_count(sets)} of {lift} on {day.capitalize()}", "forbidden")
 
 
 def few_lifts(day: str, most: float) -> Wish:
@@ -124,7 +124,8 @@ def no_more(joint: str) -> Wish:
 def no_more_of(lift: str, most: int) -> Wish:
     """No more of a lift, and none that is new, for a joint that hurts."""
     return Wish(
-        f"rule: {lift} works a joint that hurts and " + (f"has {most} sets at most, as in the last week" if most else "is new")
+        f"rule: {lift} works a joint that hurts and "
+        + (f"has {set_count(most)} at most, as in the last week" if most else "is new")
     )
 
 

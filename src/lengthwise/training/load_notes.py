@@ -21,6 +21,8 @@ NO_HARD_SET = (
 )
 PLATES = "The plates end here"
 PLATES_END = PLATES + ": no more than {} repetitions of so heavy a lift, with about {:g} left."
+HEAVIEST = "The heaviest load here"
+LAST = HEAVIEST + " is {}: after {} repetitions in every set {}."
 SLOWER = "lower it over three to four seconds, pause where the muscle is long, or do the long half"
 BODY = "Body weight first"
 BODY_FIRST = BODY + ": load is added once every set reaches {} repetitions with {:g} left."
@@ -36,7 +38,7 @@ EASY = (
     "keep the movement and grow little."
 )
 """What holds for every lift that a sore joint holds back, or that is done in easy sets for one."""
-TOLD = (LIGHT, FEW, BODY, ENDS, FEWER, PLATES, TEST)
+TOLD = (HEAVIEST, FEW, BODY, ENDS, FEWER, PLATES, TEST)
 """How the notes begin that a week says beside how to find a load."""
 
 
@@ -91,6 +93,17 @@ def end_told(exist: Loads, most: tuple[int, int], reserve: float, unit: MassUnit
         return (f"{ENDS} {most[0]} repetitions leave more than {reserve:g}: {SLOWER}.",)
     what = in_words(exist.exist[-1], exist.kind, unit)
     return (f"{ENDS} the heaviest load here, {what}, leaves more: go up to {most[1]} repetitions, then {SLOWER}.",)
+
+
+def last_told(exist: Loads, reps: tuple[int, int], most: int, unit: MassUnit) -> str:
+    """What comes after the heaviest load of a lift that was done.
+
+    Args:
+        most: repetitions that may be written down where nothing heavier is there.
+    """
+    up = f"go up to {most}, then " if most > reps[1] else ""
+    then = f"{up}{SLOWER}, do one side at a time where that can be done, or add small weights"
+    return LAST.format(in_words(exist.exist[-1], exist.kind, unit), reps[1], then)
 
 
 def _many(exist: Loads, load: float, expected: int) -> bool:

@@ -8,6 +8,7 @@ import typer
 from lengthwise.actions.imports import Imported, ImportedTable, Understanding, import_log, look_into
 from lengthwise.cli.shared import Bar, out, progress
 from lengthwise.errors import InputError
+from lengthwise.quantities import number_of
 from lengthwise.questions.log_import import LogImportAsk
 
 
@@ -62,7 +63,8 @@ def _show_understanding(seen: Understanding) -> None:
     for m in seen.lifts:
         if m.lift and not m.sure:
             out.print(f"lift {m.spelling!r} -> {m.lift} ({m.why})  <- please check", markup=False)
-    out.print(f"{len({m.lift for m in seen.lifts if m.lift})} lifts, {len(set(seen.people.values()))} clients known")
+    lifts, people = len({m.lift for m in seen.lifts if m.lift}), len(set(seen.people.values()))
+    out.print(f"{number_of(lifts, 'lift')}, {number_of(people, 'client')} known")
     if seen.imported_at:
         out.print(f"This file was imported on {seen.imported_at:%Y-%m-%d %H:%M} UTC; only new rows would be added.")
     if seen.staged:
@@ -70,20 +72,26 @@ def _show_understanding(seen: Understanding) -> None:
 
 
 def _show_staged(word: str, staged: Any) -> None:
-    out.print(f"{word} {staged.sets} sets in {staged.sessions} sessions of {staged.clients} clients")
+    sets, sessions, clients = (
+        number_of(staged.sets, "set"),
+        number_of(staged.sessions, "session"),
+        number_of(staged.clients, "client"),
+    )
+    out.print(f"{word} {sets} in {sessions} of {clients}")
     if staged.repeats:
         lines = ", ".join(str(n) for n in staged.repeat_lines)
-        out.print(f"skipped {staged.repeats} rows that repeat others in the file (lines {lines}); --keep-repeats keeps them")
+        rows = number_of(staged.repeats, "row")
+        out.print(f"skipped {rows} already in the file (lines {lines}); --keep-repeats keeps them")
     if staged.known:
-        out.print(f"skipped {staged.known} sets that are already in the log")
+        out.print(f"skipped {number_of(staged.known, 'set')} already in the log")
 
 
 def _show_imported(done: Imported) -> None:
     _show_staged("added", done.staged)
     if done.not_done:
-        out.print(f"skipped {done.not_done} rows without repetitions (sets not done)")
+        out.print(f"skipped {number_of(done.not_done, 'row')} without repetitions (sets not done)")
     if done.faulty:
-        out.print(f"skipped {done.faulty} rows that cannot be read")
+        out.print(f"skipped {number_of(done.faulty, 'row')} that cannot be read")
     if done.entry is None:
         out.print("nothing new, so nothing was imported")
         return
