@@ -110,3 +110,18 @@ def test_repetitions_that_the_client_chose_leave_the_range(tmp_path, monkeypatch
         assert now().repetitions == (6, 10) and now().load_kg in (60, 62.5, 65), line
     log_entries.add_sets("Invented", "bench_press", "3x8 @ 60 r2 pain shoulder", monday + timedelta(days=9))
     assert now().gentle and now().load_kg < 40
+
+
+def test_a_trip_with_light_gear_promises_nothing_at_home(tmp_path, monkeypatch):
+    """Many repetitions of a hotel's heaviest dumbbells leave load and range of the gym as they were."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number, day = save_client(CLIENT), monday_of(date.today()) - timedelta(weeks=3)
+    line, press = "3x9 @ 26 r2", "dumbbell_bench_press"
+    log_entries.add_sets("Invented", press, line, day)
+    own = PlannedLift(lift=press, range="full", name=press, sets=3, repetitions=(20, 30), reserve=2.0, load_kg=16.0, guess=False)
+    away = Week(days=(PlannedDay("monday", "hotel", 40.0, (own,)),), weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0)
+    kept_weeks.keep_week(number, day + timedelta(weeks=1), away)
+    log_entries.add_sets("Invented", press, "3x25 @ 16 r2", day + timedelta(weeks=1))
+    past = past_of_number(number)
+    back = load_of(past.today(CLIENT), press, SetTarget(), past.of(CLIENT))
+    assert back.load_kg == 26 and back.repetitions[1] <= 12

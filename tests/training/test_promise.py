@@ -44,6 +44,7 @@ def test_other_loads_that_the_client_chose():
     assert after(sets(65, 9, 9, 8)) == 65, "heavier, and it held its repetitions"
     assert after(sets(70, 5, 5)) == 62.5, "heavier and fewer"
     assert after(sets(50, 12, 12, reserve=5.0)) == 60, "a light day"
+    assert after(sets(50, 15, 14)) == 60, "another light day"
     assert after(sets(50, 8, 8)) == 50, "lighter, and no easier"
 
 

@@ -1,12 +1,13 @@
 """The last kept line of each lift, and what was done since."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
 
 from lengthwise.actions.kept_weeks import LOOK_BACK
 from lengthwise.actions.store import store
 from lengthwise.planning.week import Week
+from lengthwise.storage.client_rows import load_client
 from lengthwise.storage.weeks import planned_weeks_between
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.trail import Promise, Trail
@@ -21,20 +22,21 @@ class Line:
 
 
 def lines_until(client: int, day: date) -> dict[str, Line]:
-    """The last line that was kept of each lift until a day, with its load."""
+    """The last line that was kept of each lift until a day, with its load; what other equipment allows on a trip promises nothing."""
     with store().reading() as db:
         weeks = planned_weeks_between(db, client, day - LOOK_BACK, day)
+        places = load_client(db, client).client.places if weeks else {}
     lines: dict[str, Line] = {}
     for w in weeks:
         since = min(w.monday, w.made_at.date())
-        lines |= {lift: Line(promise, since) for lift, promise in _promises(w.week).items()}
+        lines |= {lift: Line(promise, since) for lift, promise in _promises(w.week, places).items()}
     return lines
 
 
-def _promises(week: Week) -> dict[str, Promise]:
+def _promises(week: Week, places: Collection[str]) -> dict[str, Promise]:
     """The line of each lift that has one load, or one range for several; a heavy and a light day are no single promise."""
     found: dict[str, list[Promise]] = {}
-    for x in (x for d in week.days for x in d.lifts if x.range == "full" and not x.gentle):
+    for x in (x for d in week.days if d.place in places for x in d.lifts if x.range == "full" and not x.gentle):
         if x.load_kg is not None:
             found.setdefault(x.lift, []).append(
                 Promise(load_kg=x.load_kg, repetitions=x.repetitions, reserve=x.reserve, sets=x.sets)

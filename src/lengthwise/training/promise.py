@@ -54,13 +54,14 @@ def went_on(promise: Promise, days: Sequence[Sequence[LoggedSet]], exist: Loads,
 def _load_after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> float:
     """The load after one day: one step up when every set reached what was promised, less when none reached the least, else the same.
 
-    A heavier load that held its repetitions is gone on from. Lighter sets change nothing as long as they bear the load out or were easy.
+    A heavier load that held its repetitions is gone on from. Lighter sets change nothing as long as they bear the load out, were easy, or
+    had more repetitions than the range: a light day.
     """
     load, low = promise.load_kg, promise.repetitions[0]
     there = [s for s in sets if s.load_kg >= load - SAME_KG]
     if not there:
-        easy = all(_left(s, promise) > promise.reserve for s in sets)
-        return load if easy else min(load, _borne(promise, sets, exist, moved_kg))
+        light = all(_left(s, promise) > promise.reserve or s.repetitions > promise.repetitions[1] for s in sets)
+        return load if light else min(load, _borne(promise, sets, exist, moved_kg))
     held = [s.load_kg for s in there if _shown(s, promise) >= floor(least_of(exist, s.load_kg, moved_kg, low)) + promise.reserve]
     if not held:
         return min(max(s.load_kg for s in there), _borne(promise, there, exist, moved_kg))
