@@ -47,11 +47,14 @@ def test_a_done_day_says_what_was_done_on_every_face(tmp_path, monkeypatch):
     log_entries.add_sets("Invented", "bench_press", "12,12,12 @ 40/40/40 r2", TODAY)
     past = past_of_week(number, TODAY)
     now = as_it_stands(CLIENT, past.week, past)
-    done, other = now.days
-    assert done.done == f"Done on {in_words(TODAY)}: Barbell bench press 40 kg × 12, 12, 12. What stands here is for next week."
-    assert not other.done and {d.lifts[0].load_kg for d in now.days} == {42.5}
+    today, other = DAYS
+    assert other not in now.done
+    assert (
+        now.done[today] == f"Done on {in_words(TODAY)}: Barbell bench press 40 kg × 12, 12, 12. What stands here is for next week."
+    )
+    assert {d.lifts[0].load_kg for d in now.days} == {42.5}
     assert "Done on" in week_paper(CLIENT, now, past=past).content["days"][0]["done"]
     kept_weeks.keep_week(number, TODAY, now)
-    assert not any(d.done for d in kept_weeks.week_of(number, TODAY).week.days)
+    assert not kept_weeks.week_of(number, TODAY).week.done
     ahead = past_of_number(number, monday_of(TODAY) + timedelta(weeks=1))
-    assert not any(d.done for d in as_it_stands(CLIENT, past.week, ahead).days), "the week to come has not begun"
+    assert not as_it_stands(CLIENT, past.week, ahead).done, "the week to come has not begun"

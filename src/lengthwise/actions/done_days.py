@@ -22,7 +22,7 @@ def with_done(week: Week, visits: Sequence[Session], client: Client) -> Week:
         visits: of the week itself.
     """
     done = {day: DONE.format(in_words(s.day), told) for day, s in on_days(visits, client) if (told := _told(s, client))}
-    return replace(week, days=tuple(replace(d, done=done.get(d.day, "")) for d in week.days))
+    return replace(week, done=done)
 
 
 def _told(session: Session, client: Client) -> str:

@@ -7,7 +7,7 @@ from math import exp
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lift_growth import SetWorth
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_lifts import fits, practice, sore_grip
+from lengthwise.actions.week_lifts import BODY, fits, practice, sore_grip
 from lengthwise.actions.written_repetitions import bounds_of, practice_of_sets
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.growth.law import NAMES, PRIOR_MEAN
@@ -50,6 +50,8 @@ def no_hard_set(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> s
 
 def hard_part(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> float:
     """What a set of a lift that nothing makes hard counts of one: the law of growth's loss for each repetition left, in sets; 1 for hard ones."""
+    if facts.gear == BODY and known_of(client.known_lifts, facts.lift_id, all_lifts().lifts[facts.lift_id]) is None:
+        return 1.0  # how many somebody does of what the body alone resists nobody knows yet
     allows, most = _allows(client, facts, days)
     return exp(-LOST_A_REPETITION * (allows - most)) if allows > FAR * most else 1.0
 

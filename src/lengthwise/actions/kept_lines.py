@@ -14,22 +14,22 @@ from lengthwise.training.trail import Promise, Trail
 
 
 @dataclass(frozen=True)
-class Line:
+class KeptLine:
     """What a line of a kept week promises, and the first day on which it may have been followed."""
 
     promise: Promise
     since: date
 
 
-def lines_until(client: int, day: date) -> dict[str, Line]:
+def lines_until(client: int, day: date) -> dict[str, KeptLine]:
     """The last line that was kept of each lift until a day, with its load; what other equipment allows on a trip promises nothing."""
     with store().reading() as db:
         weeks = planned_weeks_between(db, client, day - LOOK_BACK, day)
         places = load_client(db, client).client.places if weeks else {}
-    lines: dict[str, Line] = {}
+    lines: dict[str, KeptLine] = {}
     for w in weeks:
         since = min(w.monday, w.made_at.date())
-        lines |= {lift: Line(promise, since) for lift, promise in _promises(w.week, places).items()}
+        lines |= {lift: KeptLine(promise, since) for lift, promise in _promises(w.week, places).items()}
     return lines
 
 
@@ -44,7 +44,7 @@ def _promises(week: Week, places: Collection[str]) -> dict[str, Promise]:
     return {lift: max(lines, key=lambda p: p.load_kg) for lift, lines in found.items() if len({p.repetitions for p in lines}) == 1}
 
 
-def trail_of(sessions: Iterable[Session], lift: str, line: Line | None) -> Trail:
+def trail_of(sessions: Iterable[Session], lift: str, line: KeptLine | None) -> Trail:
     """What a lift was promised, and its sets since by day; a day that hurt, and all before it, count for nothing."""
     days: dict[date, list[LoggedSet]] = {}
     for session in sorted(sessions, key=lambda s: s.day):

@@ -79,9 +79,8 @@ def keep_week(client: int, day: date, week: Week, reason: str = "") -> int:
         raise InputError("the week has no lifts, so there is nothing to save")
     if monday_of(day) > date.today() + AHEAD:
         raise InputError(f"{day} is too far ahead; allowed until {date.today() + AHEAD}", asked=str(day))
-    week = replace(week, days=tuple(replace(d, done="") for d in week.days))
     with store().writing() as db:
-        return save_week(db, client, day, week, reason + _if_over(db, client, day, week))
+        return save_week(db, client, day, replace(week, done={}), reason + _if_over(db, client, day, week))
 
 
 def _if_over(db: Any, client: int, day: date, week: Week) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from hashlib import sha256
 
-from lengthwise.actions.kept_lines import Line, lines_until, trail_of
+from lengthwise.actions.kept_lines import KeptLine, lines_until, trail_of
 from lengthwise.actions.kept_weeks import latest_week, weeks_before
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, hurt_lately
@@ -168,7 +168,7 @@ def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift,
     )
 
 
-def _promised(known: tuple[KnownLift, ...], sessions: Iterable[Session], lines: Mapping[str, Line]) -> tuple[KnownLift, ...]:
+def _promised(known: tuple[KnownLift, ...], sessions: Iterable[Session], lines: Mapping[str, KeptLine]) -> tuple[KnownLift, ...]:
     """Known lifts that do not hurt, with the last line that was kept of each and the days since; with all days where none was."""
     return tuple(
         PromisedLift(**dict(k), trail=trail_of(sessions, k.lift, lines.get(k.lift))) if type(k) is FreeLift else k for k in known

@@ -124,15 +124,14 @@ class PlannedLift:
 
 @dataclass(frozen=True)
 class PlannedDay:
-    """One day: where, how long it takes [min], its lifts in order, in words what its minutes go to, and what was done on it so far."""
+    """One day: where, how long it takes [min], its lifts in order, and in words what its minutes go to."""
 
-    PUBLIC: ClassVar = "day place minutes lifts done"
+    PUBLIC: ClassVar = "day place minutes lifts"
     day: DayName
     place: str
     minutes: float
     lifts: tuple[PlannedLift, ...]
     spent: str = ""
-    done: str = ""
 
 
 @dataclass(frozen=True)
@@ -186,10 +185,11 @@ class Week:
         notes: what a coach should know: muscles below or above their band, heads left short, lifts left out.
         changes: what differs from the week before, each with its reason.
         long_halves: that may be added to its lifts.
+        done: what was done so far, in words by day.
         against: what it is held against, in words: the last week, the log, or the usual one that other minutes or another place changed.
     """
 
-    PUBLIC: ClassVar = "days weekly_sets muscle_sets value gap conflicts moved difference notes changes long_halves draft"
+    PUBLIC: ClassVar = "days weekly_sets muscle_sets value gap conflicts moved difference notes changes long_halves draft done"
     days: tuple[PlannedDay, ...]
     weekly_sets: Mapping[str, float]
     muscle_sets: Mapping[str, float]
@@ -202,6 +202,7 @@ class Week:
     changes: tuple[WeekChange, ...] = ()
     long_halves: tuple[HalfOffer, ...] = ()
     against: str = "last"
+    done: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def compared(self) -> str:

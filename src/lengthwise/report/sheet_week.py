@@ -63,7 +63,7 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
             {
                 "title": day.day.capitalize(),
                 "line": _day_line(day),
-                "done": kept_together(day.done),
+                "done": kept_together(made.week.done.get(day.day, "")),
                 "lifts": _rows(made, day),
                 "tall_mm": _tall_mm(day, n == 0),
             }

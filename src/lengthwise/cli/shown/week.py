@@ -110,6 +110,8 @@ def _show(found: Week, why: bool, unit: MassUnit) -> None:
         out.print()
     often = _often(found) if why else ()
     for day in found.days:
+        if done := found.done.get(day.day):
+            out.print(f"[bold]{day.day.capitalize()}:[/] {done}")
         _show_day(day, why, unit, often)
     for sentence in often:
         out.print(f"For every load that is a guess: {sentence}", style="dim")
@@ -175,8 +177,6 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] =
             seconds(x.rest_s),
             plain(x.muscle),
         )
-    if day.done:
-        out.print(f"[bold]{day.day.capitalize()}:[/] {day.done}")
     out.print(table)
     if day.lifts and day.spent:
         out.print(f"  Minutes: {day.spent}.", style="dim")
