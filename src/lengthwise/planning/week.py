@@ -202,7 +202,7 @@ class Week:
     changes: tuple[WeekChange, ...] = ()
     long_halves: tuple[HalfOffer, ...] = ()
     against: str = "last"
-    done: Mapping[str, str] = field(default_factory=dict)
+    done: Mapping[DayName, str] = field(default_factory=dict)
 
     @property
     def compared(self) -> str:
