@@ -48,6 +48,8 @@ FAMILIES = {
 }
 CALVES = ("triceps_surae", "deep_plantarflexors")
 HIP_EXTENSORS = ("gluteus_maximus", "adductor_magnus_ischial", "hamstrings")
+KNEE_EXTENSORS = ("vasti", "rectus_femoris")
+BACK, TRUNK_FLEXORS = ("erector_spinae", "quadratus_lumborum"), ("rectus_abdominis", "obliques")
 SIZE_RATIO, STATURE_RATIO = 0.73, 1.07  # women's mass x stature over men's; men's stature over women's (estimates)
 TORQUES = [  # women's over men's force at equal mass: torque over mass x stature; groups, ratio, SD of its logarithm, source
     # Anderson tested 34 adults in six groups of sex and age: SD from the printed spreads for six people each. Others: sampling error, 0.08 at least.
@@ -56,9 +58,9 @@ TORQUES = [  # women's over men's force at equal mass: torque over mass x statur
     (("hamstrings",), 0.635 / 0.79 * STATURE_RATIO, 0.16, "knee flexion per kg, older people, mid-range (T3-052, T3-051)"),
     (("dorsiflexors",), 0.027 / 0.033, 0.11, "Anderson 2007 C1 ankle flexion, 18-25 years (T3-110, T3-107)"),
     (("dorsiflexors",), 0.66 / SIZE_RATIO, 0.10, "20 women had 62 to 70 % of 20 men's strength in all four groups of the ankle (1986, Am J Phys Med 65:75-84, abstract read)"),
-    (("vasti", "rectus_femoris"), 2.41 / 3.185 * STATURE_RATIO, 0.08, "knee extension per kg, mid-range (T3-047, T3-041)"),
-    (("vasti", "rectus_femoris"), 1.52 / 1.95 * STATURE_RATIO, 0.08, "the same, older people (T3-050, T3-049)"),
-    (("vasti", "rectus_femoris"), 0.124 / 0.137, 0.08, "Anderson 2007 C1 knee extension, over 65 years (T3-086, T3-085)"),
+    (KNEE_EXTENSORS, 2.41 / 3.185 * STATURE_RATIO, 0.08, "knee extension per kg, mid-range (T3-047, T3-041)"),
+    (KNEE_EXTENSORS, 1.52 / 1.95 * STATURE_RATIO, 0.08, "the same, older people (T3-050, T3-049)"),
+    (KNEE_EXTENSORS, 0.124 / 0.137, 0.08, "Anderson 2007 C1 knee extension, over 65 years (T3-086, T3-085)"),
     (CALVES, 0.104 / 0.095, 0.20, "Anderson 2007 C1 ankle extension, 18-25 years (T3-100; men's 0.095 from memory)"),
     (CALVES, 0.125 / 0.106, 0.14, "the same over 65 years (T3-106, T3-105)"),
     (CALVES, 0.093 / (0.095 * 0.85), 0.21, "the same, women of 55-65 (T3-104) over men of 18-25 (from memory) with the age factor of strength.toml"),
@@ -75,6 +77,14 @@ TORQUES = [  # women's over men's force at equal mass: torque over mass x statur
     (("wrist",), 0.625 / SIZE_RATIO, 0.08, "60 to 65 % of men's wrist flexion and extension, 25 articles (Napper 2023, PeerJ 11:e16557, abstract read)"),
     (("wrist",), 0.786 * STATURE_RATIO, 0.10, "0.786 of men's per kg, 20 women and 20 men, isokinetic (2025, J Funct Morphol Kinesiol 10:377, abstract read)"),
     (("forearm",), 0.575 / SIZE_RATIO, 0.08, "55 to 60 % of men's pronation and supination (Napper 2023, abstract read)"),
+    (BACK, 0.605 / SIZE_RATIO, 0.08, "lumbar extension over 0 to 72 deg, 30 women of 48 years over 70 men of 49 (1997, J Korean Acad Rehabil Med 21:1-7, abstract read)"),
+    (BACK, 0.65 / SIZE_RATIO, 0.08, "32 women had 60 to 70 % of 41 men's strength (Kumar 1995, Spine 20:160-168, abstract read)"),
+    (TRUNK_FLEXORS, 0.65 / SIZE_RATIO, 0.08, "the same, flexion"),
+]  # fmt: skip
+BESIDE = [  # women's over men's ratio of two torques of the same people: groups, groups below, ratio, SD of its logarithm, source
+    (("hamstrings",), KNEE_EXTENSORS, 50 / 56, 0.08, "isometric knee flexion over extension, 20 women and 20 men (Hannah 2015, Eur J Appl Physiol 115:837, abstract read)"),
+    (("hamstrings",), KNEE_EXTENSORS, 1.0, 0.08, "no difference, isometric and isokinetic, 14 women and 13 men (Int J Exerc Sci Conf Proc 16(3):59, abstract read)"),
+    (("hamstrings",), KNEE_EXTENSORS, (1 + 0.29) / (1 + 0.33), 0.08, "men 20 to 38 % stronger in extension, 23 to 43 in flexion, 2208 people, isokinetic (2025, Front Bioeng Biotechnol 13:1573267, abstract read)"),
 ]  # fmt: skip
 WITHIN_W, FAMILY_W, MEAN_W = 0.06, 0.20, (np.log(0.75), 0.15)
 WITHIN_T, FAMILY_T, MEAN_T = 0.10, 0.12, (np.log(1.4), 0.30)
@@ -165,6 +175,11 @@ class Model:
         return value - np.log(below - under), slope * gain - its * part, gain - part
 
 
+def _mean_of(members: tuple[str, ...]) -> np.ndarray:
+    """Weights that take the mean over some groups, (n_group,)."""
+    return np.array([float(g in members) / max(len(members), 1) for g in GROUPS])
+
+
 def rows(theta: np.ndarray) -> tuple[list[str], np.ndarray, np.ndarray, np.ndarray]:
     """Names, misses (observed less predicted), slopes in the parameters and SDs of every observation."""
     model, out = Model(theta), []
@@ -188,8 +203,8 @@ def rows(theta: np.ndarray) -> tuple[list[str], np.ndarray, np.ndarray, np.ndarr
                     np.hypot(half / 1.645, RATIO_SD if norm["unit"].startswith("of ") else MODEL_SD),
                 )
             )
-    for members, ratio, sd, source in TORQUES:
-        pick = np.array([float(g in members) / len(members) for g in GROUPS])
+    for members, below, ratio, sd, source in [(m, (), *rest) for m, *rest in TORQUES] + BESIDE:
+        pick = _mean_of(members) - _mean_of(below)
         out.append(
             (
                 f"{'+'.join(members)}: {source}",

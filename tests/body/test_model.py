@@ -91,6 +91,13 @@ def test_a_womans_thigh_has_its_centre_where_de_leva_saw_it_above_the_knee():
     assert (model.body("thigh_right").ipos[2] - model.body("shank_right").pos[2]) * 1e3 == pytest.approx(above, rel=0.01)
 
 
+@pytest.mark.parametrize(("part", "men", "women"), [("foot", 271.0 / 1756, 246.4 / 1629), ("hand", 193.3 / 1756, 180.5 / 1629)])
+def test_a_womans_foot_and_hand_are_as_long_beside_a_mans_as_surveys_find(part, men, women):
+    """ANSUR II (2012), 4082 men and 1986 women, from memory."""
+    share = anatomy.skeleton().length_share[part]
+    assert share.woman / share.man == pytest.approx(women / men, abs=0.02)
+
+
 @pytest.mark.parametrize("sex", ["man", "woman"])
 def test_a_person_stands_as_tall_as_they_are(sex):
     """And the body's centre stands at 0.55 to 0.575 of stature (women 0.554, men 0.562, from memory)."""
