@@ -42,6 +42,8 @@ def mean_activation(lift_id: str, head: str, sex: str) -> float:
         ("decline_dumbbell_press", "dumbbell_bench_press", 0.85, 1.15),
         ("one_arm_kettlebell_press", "standing_dumbbell_press", 0.8, 1.1),
         ("cable_shrug", "barbell_shrug", 0.85, 1.1),
+        ("chest_supported_dumbbell_row", "one_arm_dumbbell_row", 0.7, 1.05),
+        ("kettlebell_row", "one_arm_dumbbell_row", 0.7, 1.05),
     ],
 )
 def test_relatives_carry_like_loads(lift, of, low, high, sex):
