@@ -4,6 +4,8 @@ Plain loop: at each position one MuJoCo pass over the whole body, a cold `scipy.
 (PIQP, dense) for the sharing, on the unfolded matrices; it gets the body's coordinates for free. It runs on every fifth position and is
 scaled up. MuJoCo's own pass: kinematics, centre of mass and tendons of every position, nothing else.
 
+Ours is asked for lift by lift; beside it the same in one call for all lifts, as orders, weeks and populations ask.
+
 The three take turns, each with other people: a round is a new body with its spans and all its lifts, then MuJoCo's pass over the same
 positions, then a share of the plain loop's. Processor seconds of one core, so that a busy machine blurs them little; the middle of all
 rounds after the first, which loads what is loaded once and is told apart. Python's collector of memory is set as the command sets it.
@@ -39,13 +41,14 @@ FIRST = (Path(__file__).parents[1] / "tests" / "reference" / "first_lifts.txt").
 ROUNDS, EVERY, N_POS = 5, 5, 41
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Round:
-    """Processor seconds of one round; how many positions ours and MuJoCo's pass had, and how many the plain loop."""
+    """Processor seconds of one round, `at_once` those of another new body and all lifts in one call; how many positions ours and MuJoCo's pass had, and how many the plain loop."""
 
     body: float
     blocks: float
     lifts: float
+    at_once: float
     mujoco: float
     plain: float
     positions: int
@@ -54,6 +57,10 @@ class Round:
     def ours_ms(self) -> float:
         """Body, spans and lifts, milliseconds a position."""
         return (self.body + self.lifts) / self.positions * 1e3
+
+    def at_once_ms(self) -> float:
+        """Body, spans and all lifts in one call, milliseconds a position."""
+        return self.at_once / self.positions * 1e3
 
     def mujoco_ms(self) -> float:
         """Milliseconds a position."""
@@ -95,6 +102,14 @@ def mujoco_pass(model: mujoco.MjModel, data: mujoco.MjData, found: profiles.Lift
         mujoco.mj_tendon(model, data)
 
 
+def at_once(person: Person, lifts: dict[str, Lift]) -> None:
+    """A new body and all lifts in one call, with all measures of all heads."""
+    body = body_of(person)
+    spans(body)
+    for found in profiles.profiles(body, [(i, lift, profiles.Request()) for i, lift in lifts.items()]):
+        assert not isinstance(found, profiles.LiftProfile) or all(found.heads[h].measures for h in found.heads)
+
+
 def ours(body: Body, lifts: dict[str, Lift]) -> list[profiles.LiftProfile]:
     """Profiles with all measures of all heads; a lift that this person cannot take is left out and told."""
     done = []
@@ -121,6 +136,8 @@ def one_round(number: int, lifts: dict[str, Lift]) -> Round:
     body_s = taken()
     found = ours(body, lifts)
     lifts_s = taken()
+    at_once(Person(stature_m=1.71 + 0.01 * number, mass_kg=67.0), lifts)
+    at_once_s = taken()
     for f in found:
         together.task(body, f.lift_id, f.lift, f.request)
     blocks_s, data = taken(), mujoco.MjData(body.model)
@@ -128,7 +145,11 @@ def one_round(number: int, lifts: dict[str, Lift]) -> Round:
     for f in found:
         mujoco_pass(body.model, data, f)
     mujoco_s, n, places = taken(), len(found), range(number % ROUNDS * EVERY, N_POS, ROUNDS * EVERY)
-    return Round(body_s, blocks_s, lifts_s, mujoco_s, plain_seconds(body, found, places), n * N_POS, n * len(places))
+    plain_s = plain_seconds(body, found, places)
+    return Round(
+        body=body_s, blocks=blocks_s, lifts=lifts_s, at_once=at_once_s, mujoco=mujoco_s, plain=plain_s, positions=n * N_POS,
+        plain_positions=n * len(places),
+    )  # fmt: skip
 
 
 def plain_seconds(body: Body, found: list[profiles.LiftProfile], places: range) -> float:
@@ -152,9 +173,11 @@ def main() -> None:
     lifts = dict(library) if asked.all else {i: library[i] for i in FIRST}
     first, *rounds = [one_round(k, lifts) for k in range(ROUNDS + 1)]
     ours_ms, mujoco_ms = median(r.ours_ms() for r in rounds), median(r.mujoco_ms() for r in rounds)
+    once_ms = median(r.at_once_ms() for r in rounds)
     plain_ms = sum(r.plain for r in rounds) / sum(r.plain_positions for r in rounds) * 1e3
     print(f"{rounds[0].positions // N_POS} lifts x {N_POS} positions for a new person; milliseconds of the processor a position")
     print(f"  ours       {ours_ms:9.3f}   {', '.join(f'{r.ours_ms():.3f}' for r in rounds)}; first use {first.ours_ms():.3f}")
+    print(f"  in one call{once_ms:9.3f}   {once_ms / mujoco_ms:.1f} times MuJoCo's pass")
     print(f"  plain loop {plain_ms:9.3f}   {plain_ms / ours_ms:.0f} times ours")
     print(f"  MuJoCo     {mujoco_ms:9.3f}   its own pass alone; ours takes {ours_ms / mujoco_ms:.1f} times as long")
     for name, part in (
