@@ -83,8 +83,8 @@ def by_lifts(every: int, bodies: Sequence[int]) -> None:
 def by_threads() -> None:
     asked = [(i, lift, Request(n_pos=N_POS)) for i, lift in built_in().lifts.items()]
 
-    def told(p: LiftProfile) -> tuple[object, ...]:
-        return p.capacity_kg.tobytes(), p.working_kg, *(h.activation.tobytes() for h in p.heads.values())
+    def told(found: Sequence[LiftProfile]) -> list[tuple[object, ...]]:
+        return [(p.capacity_kg.tobytes(), p.working_kg, *(h.activation.tobytes() for h in p.heads.values())) for p in found]
 
     answers = [[str(t) for t in each_profile(body_of(BODIES[1]), asked, told, n)] for n in (1, 2, 4)]
     print(f"{len(asked)} lifts with 1, 2 and 4 threads: the same bits: {answers[0] == answers[1] == answers[2]}")
