@@ -7,7 +7,7 @@ from math import exp
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lift_growth import SetWorth
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_lifts import BODY, fits, practice, sore_grip
+from lengthwise.actions.week_lifts import fits, practice, sore_grip
 from lengthwise.actions.written_repetitions import bounds_of, practice_of_sets
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.growth.law import NAMES, PRIOR_MEAN
@@ -28,12 +28,16 @@ LOST_A_REPETITION = PRIOR_MEAN[NAMES.index("reserve")] / exp(PRIOR_MEAN[NAMES.in
 
 
 def _allows(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> tuple[int, int]:
-    """How many repetitions the heaviest load that is there allows of a lift with the usual reserve, and the most that are written down of it."""
+    """How many repetitions the heaviest load that is there allows with the usual reserve, and the most that are written down; none of a lift never
+    done, since nobody knows yet.
+    """
     lift, moved, easy = all_lifts().lifts[facts.lift_id], facts.moved_kg, starts_easy(client)
     done = known_of(client.known_lifts, facts.lift_id, lift)
-    total = (done.load_kg + moved) * factor(possible(done)) if done else (facts.working_kg + moved) * factor(SET_OF)
+    if done is None:
+        return 0, 0
+    total = (done.load_kg + moved) * factor(possible(done))
     long = not (practice(facts.lift_id).costly or sore_grip(client, facts.lift_id))
-    most = practice_of_sets()["bounds"]["topped_most" if done else "topped_guess_most"] if long else 0
+    most = practice_of_sets()["bounds"]["topped_most"] if long else 0
     there = [loads_for(client, p, facts.lift_id, lift).exist for p in {d.place for d in days if fits(facts.lift_id, d)}]
     allows = [repetitions_at(total, exist[-1], moved, default_reserve(client, easy)) if exist else 0 for exist in there]
     return min(allows, default=0), max(int(most), bounds_of(client, facts.lift_id, easy)[1])
@@ -50,8 +54,6 @@ def no_hard_set(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> s
 
 def hard_part(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> float:
     """What a set of a lift that nothing makes hard counts of one: the law of growth's loss for each repetition left, in sets; 1 for hard ones."""
-    if facts.gear == BODY and known_of(client.known_lifts, facts.lift_id, all_lifts().lifts[facts.lift_id]) is None:
-        return 1.0  # how many somebody does of what the body alone resists nobody knows yet
     allows, most = _allows(client, facts, days)
     return exp(-LOST_A_REPETITION * (allows - most)) if allows > FAR * most else 1.0
 
