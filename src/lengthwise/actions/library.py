@@ -49,7 +49,8 @@ def faults_of(folder: Path) -> Faults:
 
 def own_texts(folder: Path) -> tuple[dict[str, str], dict[str, tuple[str, ...]]]:
     """The texts of a folder's lift files in order of name, and those that are no text, each with why."""
-    texts, unread = dict[str, str](), dict[str, tuple[str, ...]]()
+    texts: dict[str, str] = {}
+    unread: dict[str, tuple[str, ...]] = {}
     for file in _toml_files(folder):
         try:
             texts[file.stem] = read_text(file, file.name)

@@ -87,16 +87,19 @@ def near_twins(lift_ids: Collection[str]) -> dict[str, str]:
 
     The same family, posture and sides, on gear that is handled alike or rests on the same place of the trunk, for the same heads first.
     """
-    sort = {i: _handled(i) for i in all_lifts().lifts}
+    if not lift_ids:
+        return {}
+    lifts = all_lifts()
+    sort = {i: _handled(lifts, i) for i in lifts.lifts}
     like = {sort[i]: i for i in sorted(lift_ids)}
     return {i: like[s] for i, s in sort.items() if s in like and i not in lift_ids}
 
 
-def _handled(lift_id: str) -> tuple[str, ...]:
-    lift = all_lifts().lifts[lift_id]
+def _handled(lifts: Catalogue, lift_id: str) -> tuple[str, ...]:
+    lift = lifts.lifts[lift_id]
     rests = RESTS & {*getattr(lift.resistance, "at", ())}
     handled = min(rests, default=HANDLED.get(lift.gear, lift.gear))
-    return all_lifts().family[lift_id], lift.posture, lift.sides, handled, *lift.targets[:2]
+    return lifts.family[lift_id], lift.posture, lift.sides, handled, *lift.targets[:2]
 
 
 def absent_for(client: Client) -> dict[str, str]:
