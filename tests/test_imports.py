@@ -1,6 +1,7 @@
 """The dependency direction: a part imports only parts below it, and each outside library has its door."""
 
 import ast
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -85,6 +86,7 @@ def part_of(file: Path) -> str:
     return file.relative_to(SOURCE).parts[0].removesuffix(".py")
 
 
+@cache
 def imports_of(file: Path) -> list[str]:
     out = []
     for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
