@@ -140,12 +140,13 @@ def serious_faults(page: Page, rules: Sequence[str] = LEVELS) -> list[str]:
     """What axe finds that keeps people out."""
     if not page.evaluate("'axe' in window"):
         page.evaluate(AXE.read_text(encoding="utf-8"))
-    found = page.evaluate("runOnly => axe.run(document, {resultTypes: ['violations'], runOnly})", list(rules))
-    return [
-        f"{v['id']}: {v['help']}: {'; '.join(n['html'][:160] for n in v['nodes'][:4])}"
-        for v in found["violations"]
-        if v["impact"] in SERIOUS
-    ]
+    found: list[str] = page.evaluate(
+        """async ([runOnly, serious]) => (await axe.run(document, {resultTypes: ['violations'], runOnly})).violations
+          .filter((v) => serious.includes(v.impact))
+          .map((v) => `${v.id}: ${v.help}: ${v.nodes.slice(0, 4).map((n) => n.html.slice(0, 160)).join('; ')}`)""",
+        [list(rules), list(SERIOUS)],
+    )
+    return found
 
 
 def legible_in_light_and_dark(page: Page, name: str) -> None:

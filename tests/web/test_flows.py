@@ -82,7 +82,7 @@ def test_no_lift_left_says_what_to_do(open_page: Open):
 
 
 def test_a_lift_moves_and_its_set_up_leaves_a_ghost(open_page: Open):
-    page = open_page("/lift/overhead_cable_extension_one_arm")
+    page = open_page("/lift/standing_calf_raise")
     settled(page)
     page.wait_for_selector("#lift-answer .big-numbers")
     before = page.locator("#lift-answer").inner_text()

@@ -34,7 +34,8 @@ def calf_raise(open_page: Open) -> Page:
 
 @pytest.fixture
 def painted_raise(open_page: Open) -> Page:
-    return dressed(open_page("/lift/standing_calf_raise", painted=True))
+    """On a phone, whose window has a quarter of the pixels to paint."""
+    return dressed(open_page("/lift/standing_calf_raise", "phone", painted=True))
 
 
 def test_every_muscle_can_be_pointed_at_from_the_keyboard(calf_raise: Page):

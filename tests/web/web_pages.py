@@ -6,7 +6,7 @@ PAGES = {
     "lifts": "/lift",
     "lift": "/lift/standing_calf_raise",
     "side_by_side_empty": "/side-by-side",
-    "side_by_side": "/side-by-side?lift=overhead_rope_extension&lift=cable_push_down",
+    "side_by_side": "/side-by-side?lift=standing_calf_raise&lift=seated_calf_raise",
     "best_set_up_asked": "/lift/standing_calf_raise/best-set-up",
     "best_set_up_none": "/lift/concentration_curl/best-set-up",
     "split_empty": "/split?muscle=calves",
