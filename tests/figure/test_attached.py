@@ -58,7 +58,7 @@ def test_bands_over_the_ribs_lie_flat(lift, head):
     placed = Placement(setting.body, setting.path.q[scene.at])
     for part in (p for p in parts() if p.head == head):
         path = middle(placed, part)
-        faces, ribs = axes(path, placed, part)[1], obstacles(placed, ("thorax",)).clearance(path)[1]
+        faces, ribs = axes(path[None], placed, [part])[1][0], obstacles(placed, ("thorax",)).clearance(path)[1]
         half = slice(N_ALONG // 4, N_ALONG // 2)
         assert (np.einsum("kai,kai->ka", faces, ribs)[1:, half] > FACING).all(), part.rows
 

@@ -22,27 +22,25 @@ STRONG = ("rectus_femoris", "vastus_lateralis", "vastus_medialis", "vastus_inter
 """Heads whose drawn tendon is thick; sections of tendons are own choices."""
 
 
-def laid(placed: Placement, part: Part, path: Array) -> Skin:
-    """A belly in every posture, without its thickness, about its middle (n_pos, N_ALONG, 3)."""
-    along, out = axes(path, placed, part)
-    blunt = float(np.clip((part.flat - 1.5) / 2, 0, 1))
-    profile = fibre_profile(path, part.belly, _SLIM + (_BROAD - _SLIM) * blunt, part.cuts)
-    flat = 3.0 + (part.flat - 3.0) * np.clip(profile * 2.5, 0, 1)
+def laid(placed: Placement, some: Sequence[Part]) -> list[Skin]:
+    """Bellies in every posture, without their thickness, about their middles; all worked out together."""
+    path = np.stack(middles(placed, some))
+    along, out = axes(path, placed, some)
+    flatness = np.array([p.flat for p in some])
+    powers = _SLIM + (_BROAD - _SLIM) * np.clip((flatness - 1.5) / 2, 0, 1)
+    profile = np.stack([fibre_profile(own, p.belly, n, p.cuts) for own, p, n in zip(path, some, powers, strict=True)])
+    flat = 3.0 + (flatness[:, None, None] - 3.0) * np.clip(profile * 2.5, 0, 1)
     angle = np.linspace(0, 2 * np.pi, N_ROUND, endpoint=False)
     sine = np.sin(angle) * np.where(np.sin(angle) < 0, 0.8, 1.08)
-    wide, thick = np.sqrt(flat / np.pi)[:, :, None, None], np.sqrt(1 / flat / np.pi)[:, :, None, None]
-    round_ = wide * np.cos(angle)[:, None] * np.cross(along, out)[:, :, None] + thick * sine[:, None] * out[:, :, None]
+    wide, thick = np.sqrt(flat / np.pi)[..., None, None], np.sqrt(1 / flat / np.pi)[..., None, None]
+    round_ = wide * np.cos(angle)[:, None] * np.cross(along, out)[..., None, :] + thick * sine[:, None] * out[..., None, :]
     ends = np.clip(np.minimum(np.arange(N_ALONG), np.arange(N_ALONG)[::-1]) / 1.5, 0.3, 1)[:, None, None]
-    tendon = np.sqrt(_STRONG_TENDON_M2 if part.head in STRONG else _TENDON_M2)
-    fleshy = np.sqrt(profile * _TYPICAL_M2)[:, :, None, None]
-    thin = (1 - np.clip(profile * 3, 0, 1))[:, :, None, None] * tendon + np.clip(profile * 3, 0, 1)[:, :, None, None] * 1e-3
-    return Skin(
-        thin=path[:, :, None] + ends * thin * round_,
-        outwards=ends * fleshy * round_,
-        power=0.5,
-        tendon=tendon_of(np.repeat(profile[..., None], N_ROUND, 2), 3.0),
-        fibre=angle / np.pi,
-    )
+    tendon = np.sqrt([_STRONG_TENDON_M2 if p.head in STRONG else _TENDON_M2 for p in some])[:, None, None, None, None]
+    fleshy, share = np.sqrt(profile * _TYPICAL_M2)[..., None, None], np.clip(profile * 3, 0, 1)[..., None, None]
+    thin, outwards = path[..., None, :] + ends * ((1 - share) * tendon + share * 1e-3) * round_, ends * fleshy * round_
+    tendons = [tendon_of(np.repeat(own[..., None], N_ROUND, 2), 3.0) for own in profile]
+    each = zip(thin, outwards, tendons, strict=True)
+    return [Skin(thin=t, outwards=o, power=0.5, tendon=own, fibre=angle / np.pi) for t, o, own in each]
 
 
 def middle(placed: Placement, part: Part) -> Array:
@@ -72,10 +70,11 @@ def _over_bones(placed: Placement, part: Part, path: Array) -> Array:
     return line
 
 
-def axes(path: Array, placed: Placement, part: Part) -> tuple[Array, Array]:
-    """Unit vectors along a path and outwards from what pushes it, else from its bones, both (n_pos, n, 3)."""
-    along = unit(np.gradient(path, axis=1))
-    out = across(obstacles(placed, part.avoid or part.segments).clearance(path)[1], along)
+def axes(path: Array, placed: Placement, some: Sequence[Part]) -> tuple[Array, Array]:
+    """Unit vectors along paths and outwards from what pushes them, else from their bones, both (n_part, n_pos, n, 3)."""
+    along = unit(np.gradient(path, axis=2))
+    ways = [obstacles(placed, p.avoid or p.segments).clearance(own)[1] for p, own in zip(some, path, strict=True)]
+    out = across(np.stack(ways), along)
     for _ in range(6):
-        out = blurred(unit(out), 1)
+        out = blurred(unit(out), 2)
     return along, unit(across(out, along))

@@ -9,13 +9,13 @@ from lengthwise.figure.obstacles import obstacles
 from lengthwise.figure.placement import Placement
 from lengthwise.figure.shapes import Part
 from lengthwise.figure.skin import Skin, tendon_of
-from lengthwise.figure.strands import at_shares, blurred, fibre_profile, lengths, rounded, shared_out, unit
+from lengthwise.figure.strands import at_shares, blurring, fibre_profile, lengths, rounded, shared_out, unit
 from lengthwise.units import MM
 
 Array = NDArray[np.float64]
 N_ALONG, N_ACROSS = 20, 9
 _ROUNDS = 14
-_TOWARDS = 0.7
+_TOWARDS, _SMOOTHED = 0.7, 9
 _RISE = np.clip((np.minimum(np.arange(N_ALONG), np.arange(N_ALONG)[::-1]) + 0.5) / 4, 0, 1)
 """A sheet lies on the bone where it is attached and rises to its `lift` within four rings (own choice)."""
 _FLAT = ("scapula", "clavicle")
@@ -116,6 +116,5 @@ def _outwards(grid: Array, placed: Placement, mass: Sequence[Part]) -> Array:
     full = tuple(s for s in avoid if s not in _FLAT)
     if full:
         n = n + _TOWARDS * obstacles(placed, full).clearance(grid)[1]
-    for _ in range(3):
-        n = blurred(blurred(n, 1), 2)
-    return unit(n)
+    along, across = blurring(N_ALONG, _SMOOTHED), blurring(n.shape[2], _SMOOTHED)
+    return unit(across @ (along @ n.reshape(*n.shape[:2], -1)).reshape(n.shape))

@@ -51,7 +51,7 @@ def muscles(placed: Placement, sides: tuple[str, ...] = anatomy.SIDES) -> list[M
     kinds = tuple(sorted(parts(), key=lambda p: not p.is_sheet))
     bellies = [p for p in kinds if not p.is_sheet]
     skins = [skin for mass in sheets() for skin in broad_muscles.laid(own, mass)]
-    skins += [belly.laid(own, p, path) for p, path in zip(bellies, belly.middles(own, bellies), strict=True)]
+    skins += belly.laid(own, bellies)
     flesh, points = _fleshed(kinds, skins, np.array([_volumes(placed, p, sides, own.n_pos) for p in kinds]))
     both = settled(own, flesh, points).reshape(len(sides), -1, *points.shape[1:])
     return [m for side, p in zip(sides, both, strict=True) for m in _of_side(flesh, skins, side, p)]

@@ -52,7 +52,7 @@ def obstacles(placed: Placement, segments: tuple[str, ...]) -> Obstacles:
         rows[i, : len(known.trunk[s])] = known.trunk[s]
     frames = [placed.frame(s, "right") for s in trunks]
     n = placed.n_pos
-    return Obstacles(
+    return _kept(
         np.concatenate(cones, 1) if cones else np.empty((n, 0, 8)),
         np.stack(frames, 1) if frames else np.empty((n, 0, 13)),
         np.array([len(known.trunk[s]) for s in trunks], np.int32),
@@ -65,7 +65,14 @@ def bare_bones(placed: Placement) -> Obstacles:
     """The bones themselves of the right side in the drawn postures, without what is drawn as skin."""
     cones = [c for s, b in tables().bones.items() if s not in SKIN for c in _chained(placed, s, b.chains, 1.0)]
     n = placed.n_pos - 1
-    return Obstacles(np.concatenate(cones, 1)[1:], np.empty((n, 0, 13)), np.empty(0, np.int32), np.empty((0, 2, 4)))
+    return _kept(np.concatenate([c[1:] for c in cones], 1), np.empty((n, 0, 13)), np.empty(0, np.int32), np.empty((0, 2, 4)))
+
+
+def _kept(cones: Array, frames: Array, n_row: NDArray[np.int32], rows: Array) -> Obstacles:
+    """Obstacles that nobody can write to, so that the core looks at their numbers once."""
+    for values in (cones, frames, n_row, rows):
+        values.flags.writeable = False
+    return Obstacles(cones, frames, n_row, rows)
 
 
 def _cones_of(placed: Placement, segment: str) -> list[Array]:

@@ -66,6 +66,15 @@ def blurred(v: Array, axis: int) -> Array:
     return b.swapaxes(0, axis)
 
 
+@cache
+def blurring(n: int, times: int) -> Array:
+    """What each of n values takes from each when blurred `times` over, (n, n)."""
+    out = np.eye(n)
+    for _ in range(times):
+        out = blurred(out, 0)
+    return out
+
+
 def unit(v: Array) -> Array:
     """Vectors at unit length."""
     return np.asarray(v / np.maximum(np.linalg.norm(v, axis=-1, keepdims=True), 1e-9))
