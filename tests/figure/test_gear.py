@@ -6,7 +6,7 @@ from lengthwise.figure.bones import bone_mesh
 from lengthwise.figure.meshes import volume
 from lengthwise.figure.scene import solid_at
 
-NEAR_M = 0.01
+NEAR_M, ROPE_M = 0.01, 0.012
 
 
 def nearest(points, pieces) -> float:
@@ -104,3 +104,32 @@ def test_a_low_bar_is_one_bar_through_both_hands():
     hands = setting.seen.points[scene.at[0]][[i for i, m in enumerate(setting.marks) if m.startswith("grip")]]
     assert np.ptp(rod[:, 1]) > 1
     assert all(_from_axis(h, rod) < NEAR_M for h in hands)
+
+
+def test_a_bent_bar_lies_along_both_fists():
+    """An EZ bar's shaft goes the way of each fist where that holds it; one that is straight leaves it by 30 degrees in a preacher curl."""
+    setting, scene = set_lift("preacher_curl"), drawn("preacher_curl")
+    for gear, at in zip(scene.gear, scene.at, strict=True):
+        shaft = gear[0].mesh.points.reshape(64, 12, 3).mean(1)
+        for mark in setting.pull.marks:
+            i = setting.marks.index(mark)
+            hand, way = setting.seen.points[at, i], setting.seen.frames[at, i, :, 0]
+            k = int(np.linalg.norm(shaft - hand, axis=1).argmin())
+            along = shaft[k + 1] - shaft[k - 1]
+            assert np.linalg.norm(shaft[k] - hand) < NEAR_M
+            assert abs(way @ along) / np.linalg.norm(along) > np.cos(np.radians(10))
+
+
+def test_a_rope_passes_the_head_and_keeps_its_length():
+    """Overhead both halves run to one knot behind the neck, as far from the hands at every position, and no part of rope or cable is in the head."""
+    setting, scene = set_lift("overhead_rope_extension"), drawn("overhead_rope_extension")
+    lengths = []
+    for k, (gear, at) in enumerate(zip(scene.gear, scene.at, strict=True)):
+        lines = [p.mesh.points.reshape(-1, 8, 3).mean(1) for p in gear if p.material == "rope"]
+        hands = [setting.seen.points[at, setting.marks.index(m)] for m in setting.pull.marks]
+        assert len(lines) == 2 and np.linalg.norm(lines[0][-1] - lines[1][-1]) < NEAR_M
+        lengths.append(np.linalg.norm(lines[0][-1] - np.mean(hands, 0)))
+        head = solid_at(scene, "head", "right", next(r.mesh.points for r in scene.rigids if r.segment == "head"))[k]
+        assert min(np.linalg.norm(head - p, axis=1).min() for line in lines for p in line) > ROPE_M - NEAR_M
+        assert all(line[-1][0] < head[:, 0].mean() for line in lines)
+    assert np.ptp(lengths) < NEAR_M

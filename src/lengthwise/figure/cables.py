@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from lengthwise.figure.gear_pieces import Piece, beam, box, by, cuff, pulley, ring, rod
 from lengthwise.figure.hung import fist_middles
 from lengthwise.figure.meshes import tube
-from lengthwise.figure.routing import N_ALONG, NEAR_HAND_M, ON_TRUNK_M, Around, spread
+from lengthwise.figure.routing import N_ALONG, NEAR_HAND_M, ON_TRUNK_M, Around, clear_m, spread
 from lengthwise.figure.stands import column
 from lengthwise.mechanics.equilibrium import Setting
 
@@ -17,7 +17,7 @@ _HANDS = ("grip", "palm", "fingers", "lever")
 _TRUNK = ("bar_", "hip_crease")
 _ON_LINE = 0.8
 _CLEAR_M, _HIGH_M, _LIMB_M = 0.22, 1.75, 0.075
-_STIRRUP_M, _ROPE_M, _KNOT_WITHIN_M = 0.14, 0.36, 0.12
+_STIRRUP_M, _ROPES_M, _LOOKED_AT = 0.14, (0.36, 0.62), 5
 
 
 def cable(around: Around, end: Array, whole: Array, floor: float) -> list[Piece]:
@@ -116,13 +116,21 @@ def _one_handle(cord: Cord, hand: Array, way: Array) -> list[Piece]:
 
 
 def _rope(cord: Cord, hands: Array) -> list[Piece]:
-    """Both halves of a rope from the hands to a knot behind the head, and the cable from there."""
+    """Both halves of a rope from the hands to a knot, past the head where that is between, and the cable from there."""
     mid = hands.mean(0)
-    half = min(_ROPE_M, 0.5 * float(np.linalg.norm(cord.end - mid)))
-    path = cord.around.taut(mid, cord.end, max(half, NEAR_HAND_M))
-    knot = cord.around.free(path, half, half + _KNOT_WITHIN_M)
+    long = cord.end - mid
+    far = float(np.linalg.norm(long))
+    knot = mid + long / far * min(_rope_m(cord), 0.5 * far)
     ropes = [Piece("rope", tube(cord.around.beside(h, knot), 0.012, 8)) for h in hands]
-    return [cord.along(_beyond(path, knot)), *ropes]
+    return [cord.to(knot, ON_TRUNK_M), *ropes]
+
+
+def _rope_m(cord: Cord) -> float:
+    """How long each half of a rope is, the same all along the lift: so long that no position has its knot before or in the head [m]."""
+    setting = cord.around.setting
+    index = [setting.marks.index(m) for m in setting.pull.marks]
+    each = np.linspace(0, len(setting.path.q) - 1, _LOOKED_AT).astype(int)
+    return float(max(clear_m(setting, int(k), setting.seen.points[k, index].mean(0), cord.end, _ROPES_M) for k in each))
 
 
 def _beyond(path: Array, at: Array) -> Array:

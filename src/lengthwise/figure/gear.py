@@ -71,7 +71,7 @@ def _lifted(setting: Setting, k: int, flesh: Array, whole: Array, floor: float) 
     if kind != "free_weight":
         return []
     if lift.gear in BARS and len(marks) == 2:
-        bar = barbell(places[marks[1]], places[marks[0]], lift.gear)
+        bar = barbell(places[marks[1]], places[marks[0]], lift.gear, _grips(setting, k))
         return bar + (chains(places[marks[1]], places[marks[0]], floor) if lift.gear == "chains" else [])
     if lift.gear in ("dumbbell", "kettlebell") and _in_both_hands(setting):
         return between_hands(lift.gear, np.array([places[m] for m in marks]))
@@ -79,6 +79,13 @@ def _lifted(setting: Setting, k: int, flesh: Array, whole: Array, floor: float) 
         make = dumbbell if lift.gear == "dumbbell" else kettlebell
         return [p for m in marks for p in make(places[m], setting.seen.frames[k, setting.marks.index(m), :, 0])]
     return []
+
+
+def _grips(setting: Setting, k: int) -> Array | None:
+    """Which way the left and the right fist hold a bent bar, (2, 3); nothing where the bar is straight."""
+    if setting.lift.gear != "ez_bar":
+        return None
+    return np.array([setting.seen.frames[k, setting.marks.index(m), :, 0] for m in setting.pull.marks[::-1]])
 
 
 def _in_both_hands(setting: Setting) -> bool:

@@ -7,11 +7,14 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lengthwise.figure.meshes import Mesh, outward, slab, tube, turned
+from lengthwise.figure.strands import rounded
 
 Array = NDArray[np.float64]
 MATERIALS = ("steel", "iron", "rubber", "pad", "frame", "rope", "band")
 _UP = np.array([0.0, 0.0, 1.0])
 _SLEEVE_M, _PLATE_M = 0.43, 0.035
+_HANDLE_M, _MIDDLE = 0.1, 0.4
+"""Where a bent bar is straight in the fist, and how much of the way between the fists its middle keeps (own choices)."""
 
 
 @dataclass(frozen=True)
@@ -79,12 +82,17 @@ def _bar_m(gear: str) -> tuple[float, float]:
     return (0.72, 0.15) if gear == "ez_bar" else (1.1, 0.225)
 
 
-def barbell(left: Array, right: Array, gear: str = "barbell") -> list[Piece]:
-    """A whole bar with a large and a small plate on each sleeve, through two hands or shoulders."""
+def barbell(left: Array, right: Array, gear: str = "barbell", grips: Array | None = None) -> list[Piece]:
+    """A whole bar with a large and a small plate on each sleeve, through two hands or shoulders.
+
+    Args:
+        grips: which way each fist holds it, left then right, (2, 3): a bar that is bent to lie along them.
+    """
     mid, axis = (left + right) / 2, (left - right) / np.linalg.norm(left - right)
     half_m, large_m = _bar_m(gear)
     collar = half_m - _SLEEVE_M
-    out = [rod(mid - axis * collar, mid + axis * collar, 0.014)]
+    ends = mid + axis * collar, mid - axis * collar
+    out = [rod(ends[1], ends[0], 0.014) if grips is None else _bent(ends, (left, right), grips)]
     for s in (-1, 1):
         along = s * axis
         out += [rod(mid + along * (collar - 0.01), mid + along * (collar + 0.01), 0.034)]
@@ -95,6 +103,15 @@ def barbell(left: Array, right: Array, gear: str = "barbell") -> list[Piece]:
         ]
         out += [rod(mid + along * (collar + 0.1), mid + along * (collar + 0.13), 0.036, "iron")]
     return out
+
+
+def _bent(ends: tuple[Array, Array], hands: tuple[Array, Array], grips: Array) -> Piece:
+    """A shaft between its ends (3,), left then right, that lies along each fist and comes back to the middle between them."""
+    across, mid = ends[0] - ends[1], (ends[0] + ends[1]) / 2
+    held = [h + s * _HANDLE_M / 2 * g * np.sign(g @ across) for h, g in zip(hands, grips, strict=True) for s in (1, -1)]
+    dips = [mid + (p - mid) @ across / (across @ across) * across * _MIDDLE for p in (held[1], held[2])]
+    corners = np.array([ends[0], held[0], held[1], *dips, held[2], held[3], ends[1]])
+    return Piece("steel", tube(rounded(corners[None, :, None], 64, 1)[0, :, 0], 0.014, 12))
 
 
 def dumbbell(at: Array, axis: Array) -> list[Piece]:

@@ -8,13 +8,15 @@ from numpy.typing import NDArray
 from lengthwise.body import anatomy
 from lengthwise.body.figure_path import figure_path
 from lengthwise.figure.gear_pieces import plates_m
-from lengthwise.lifts.definition import BodyWeight, FreeWeight, Sled
+from lengthwise.lifts.definition import BodyWeight, FreeWeight, Lever, Sled
 from lengthwise.mechanics.equilibrium import Setting
 
 Array = NDArray[np.float64]
 BARS = ("barbell", "guided_bar", "chains", "ez_bar")
 _STEPS_M = np.linspace(0, 0.24, 25)
 """How far from a landmark the skin is looked for [m]."""
+_PAD_M, _BARE = 0.12, ("grip", "palm", "fingers")
+"""How thick the pad of a lever is that an arrow ends at; hands hold handles, which hide no arrow."""
 _MORE = 0.3
 """A load with so much more of the body before it than behind it presses on the body; any other pulls it (own choice)."""
 
@@ -75,7 +77,8 @@ def _placed(setting: Setting, points: Array, way: Array) -> tuple[Array, NDArray
     before, behind = (_within(points, s * way, path.ends, path.radii) for s in (1, -1))
     pushes = np.median(before[..., 1:].mean(-1) - behind[..., 1:].mean(-1), axis=0) > _MORE
     pushes |= isinstance(setting.lift.resistance, Sled)
-    return points + np.where(pushes, -_left_after(behind), _left_after(before))[..., None] * way, pushes
+    padded = isinstance(setting.lift.resistance, Lever) and not setting.pull.marks[0].startswith(_BARE)
+    return points + np.where(pushes, -_left_after(behind) - padded * _PAD_M, _left_after(before))[..., None] * way, pushes
 
 
 def _within(points: Array, way: Array, ends: Array, radii: Array) -> NDArray[np.bool_]:

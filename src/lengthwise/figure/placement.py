@@ -5,6 +5,7 @@ from copy import copy
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.body import anatomy
 from lengthwise.body.building import sided
 from lengthwise.body.model import Body
 from lengthwise.body.placing import Frames, segment_frames
@@ -13,6 +14,7 @@ from lengthwise.units import MM
 
 Array = NDArray[np.float64]
 MIRROR = np.array([1.0, -1.0, 1.0])
+_EVEN = 1e-6
 
 
 class Placement:
@@ -45,6 +47,12 @@ class Placement:
             np.concatenate([self._frames.turn[:1], *(f.turn for f in own)]),
         )
         return out
+
+    def is_even(self) -> bool:
+        """Whether the left side mirrors the right in every drawn posture."""
+        own = self.as_right(anatomy.SIDES)._frames
+        pairs = (np.split(values[1:], 2) for values in (own.at, own.turn))
+        return all(bool(np.abs(right - left).max() < _EVEN) for right, left in pairs)
 
     def size(self, segment: str) -> float:
         """How long a millimetre of the base body's segment is in this body [m]."""

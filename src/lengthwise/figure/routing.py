@@ -1,6 +1,6 @@
 """Where a taut cable runs that the body stands in the way of: round it, on the side that faces the pulley."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +14,7 @@ NEAR_HAND_M, ON_TRUNK_M = 0.2, 0.02
 _IN_FIST_M, _NEAR_END_M, _BESIDE_M, _OVER_M = 0.08, 0.03, 0.03, 0.006
 _INSIDE_M, _FURTHEST_M, _LEAST_ACROSS, _UNDERFOOT_M = 0.01, 0.35, 0.3, 0.25
 """How deep a line lies in the body before it is led round it, how far at most, and when the pulley is too much in line (own choices)."""
+_NEAR_HEAD_M, _KNOT_M, _HEAD_M = 0.15, 0.03, 0.1
 _FEW = 64
 """One in so many points of the flesh is enough for its middle."""
 _FORWARDS, _LEFT = np.eye(3)[0], np.eye(3)[1]
@@ -40,18 +41,11 @@ class Around:
         return self._led(hand, end, _facing(self.flesh, end, _unit(end - hand)), near_m)
 
     def beside(self, hand: Array, knot: Array) -> Array:
-        """One half of a rope from a hand to a knot (3,), led past the head on the hand's side, (N_ALONG, 3) [m]."""
+        """One half of a rope from a hand to a knot (3,), led past the head on the hand's side, within the arms, (N_ALONG, 3) [m]."""
         along = _unit(knot - hand)
         way = np.sign(hand[1] - knot[1]) * _LEFT
-        return self._led(hand, knot, _unit(way - (way @ along) * along), _IN_FIST_M)
-
-    def free(self, line: Array, least_m: float, most_m: float) -> Array:
-        """The first point at least so far along a line (n, 3) that is outside the body, or the one at most so far, (3,) [m]."""
-        s = _lengths(line)
-        tried = np.linspace(least_m, min(most_m, float(s[-1])), 12)
-        points = np.column_stack([np.interp(tried, s, line[:, i]) for i in range(3)])
-        out = np.flatnonzero(inside(self.setting, self.k, points) < 0)
-        return np.asarray(points[out[0] if len(out) else -1])
+        inner = replace(self, flesh=self.flesh[np.abs(self.flesh[:, 1] - knot[1]) < _HEAD_M])
+        return inner._led(hand, knot, _unit(way - (way @ along) * along), _IN_FIST_M)
 
     def _led(self, hand: Array, end: Array, way: Array, near_m: float) -> Array:
         long = float(np.linalg.norm(end - hand))
@@ -88,6 +82,13 @@ def inside(setting: Setting, k: int, points: Array) -> Array:
         far = np.linalg.norm(points - c.ends[0] - t[:, None] * axis, axis=1)
         out = np.maximum(out, c.radii[0] + (c.radii[1] - c.radii[0]) * t - far)
     return out
+
+
+def clear_m(setting: Setting, k: int, hand: Array, end: Array, between_m: tuple[float, float]) -> float:
+    """How far from a hand (3,) a straight line to an end has left the body, not less nor more than `between_m` [m]."""
+    tried = np.linspace(_NEAR_HEAD_M, between_m[1], 32)
+    within = inside(setting, k, hand + tried[:, None] * _unit(end - hand)) > -_KNOT_M
+    return float(np.clip(tried[within].max(initial=0.0), *between_m))
 
 
 def _facing(flesh: Array, end: Array, along: Array) -> Array:

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.body.building import sided
+from lengthwise.body.model import Body
 from lengthwise.body.placing import segment_frames
 from lengthwise.figure.belly import middle
 from lengthwise.figure.bones import Rigid, rigids
@@ -66,14 +67,26 @@ def scene_at(setting: Setting, at: NDArray[np.intp]) -> Scene:
     sides = ("right",) if setting.folded else anatomy.SIDES
     fleshed = muscles(placed, sides)
     shown = tuple(r for r in rigids() if r.segment != ("hand" if _on_palms(setting) else "palm"))
-    places = {sided(r.segment, s): _place(placed, _CARRIED_BY.get(r.segment, r.segment), s) for r in shown for s in r.sides}
-    places |= {sided("toes", s): _toes(places[sided("foot", s)], s in _on_toes(setting)) for s in anatomy.SIDES}
+    places = _places(placed, shown, _on_toes(setting))
     flesh = _flesh(fleshed, shown, places, setting.folded)
     floor = _floor(setting, flesh)
     return Scene(
         at=at, folded=setting.folded, muscles=fleshed, places=places,
         kneecaps=_kneecaps(placed),
         gear=gear_of(setting, at, flesh, floor), floor=floor, rigids=shown,
+    )  # fmt: skip
+
+
+def posed(body: Body, q: Array) -> Scene:
+    """A body alone in some postures (n_key, n_q), on the floor that its lowest point touches."""
+    placed = Placement(body, q)
+    folded = placed.is_even()
+    fleshed = muscles(placed, ("right",) if folded else anatomy.SIDES)
+    shown = tuple(r for r in rigids() if r.segment != "palm")
+    places = _places(placed, shown, set())
+    return Scene(
+        at=np.arange(len(q)), folded=folded, muscles=fleshed, places=places, kneecaps=_kneecaps(placed), gear=[[] for _ in q],
+        floor=float(_flesh(fleshed, shown, places, folded)[..., 2].min()), rigids=shown,
     )  # fmt: skip
 
 
@@ -85,6 +98,12 @@ def solid_at(scene: Scene, segment: str, side: str, points_mm: Array) -> Array:
 def _moved(points_mm: Array, places: Array, side: str) -> Array:
     own = points_mm * (MIRROR if side == "left" else 1)
     return np.asarray(own @ places[:, :9].reshape(-1, 3, 3).transpose(0, 2, 1) + places[:, None, 9:])
+
+
+def _places(placed: Placement, shown: tuple[Rigid, ...], on_toes: set[str]) -> dict[str, Array]:
+    """Where each sided segment of some solids is, see `Scene`, with the toes bent on the sides that stand on them."""
+    out = {sided(r.segment, s): _place(placed, _CARRIED_BY.get(r.segment, r.segment), s) for r in shown for s in r.sides}
+    return out | {sided("toes", s): _toes(out[sided("foot", s)], s in on_toes) for s in anatomy.SIDES}
 
 
 def _place(placed: Placement, segment: str, side: str) -> Array:

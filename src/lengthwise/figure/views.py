@@ -15,6 +15,12 @@ def best_view(lift_id: str, lift: Lift) -> View:
     return View(float(heading), float(height))
 
 
+def usual_view() -> View:
+    """From where a body is seen that does no lift."""
+    heading, height = _views()["usual"]
+    return View(float(heading), float(height))
+
+
 def _meant(entry: dict[str, Any], lift_id: str, lift: Lift) -> bool:
     if "lifts" in entry:
         return lift_id in entry["lifts"]
