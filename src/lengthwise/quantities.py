@@ -93,7 +93,7 @@ def setting(value: float, unit: str, mass_unit: MassUnit = "kg", length_unit: Le
         return length(value, length_unit)
     if unit == "kg":
         return estimate(value, mass_unit)
-    return f"{value:.0f}°".replace("-", MINUS) if unit == "deg" else f"{value:.2f}"
+    return f"{value:.0f}°".replace("-", MINUS) if unit == "deg" else percent(value)
 
 
 def interval(low_kg: float, high_kg: float, unit: MassUnit) -> str:

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from lengthwise.body import anatomy
-from lengthwise.body.muscle_names import called, groups, own_name, plain, search_words
+from lengthwise.body.muscle_names import called, groups, in_full, own_name, plain, search_words
 from lengthwise.errors import UnknownNameError
 from lengthwise.grading.target import target_named
 from lengthwise.training.client import Wishes
@@ -82,6 +82,11 @@ def test_wishes_take_gym_words_and_keep_our_names() -> None:
     assert own_name("gluteus medius") == "gluteus medius"
     with pytest.raises(ValueError, match="one muscle twice"):
         Wishes(priority={"lats": 3, "latissimus": 1})
+
+
+def test_the_left_side_is_said_first() -> None:
+    assert plain("vastus_lateralis_left") == "left vastus lateralis"
+    assert plain("deltoid_anterior_left") == in_full("deltoid_anterior_left").partition(" (")[0] == "left front deltoid"
 
 
 def test_a_lift_is_found_by_what_gyms_call_its_muscle() -> None:

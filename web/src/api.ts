@@ -40,11 +40,14 @@ export class Latest {
   }
 }
 
+/** Names that people say otherwise than we write them, as the page gives them. */
+let said: Record<string, string> | undefined;
+
 /** A head, muscle or angle as people write it. */
 export function plain(name: string): string {
-  const left = name.endsWith("_left");
-  const text = (left ? name.slice(0, -5) : name).replaceAll("_", " ");
-  return left ? `${text} (left)` : text;
+  said ??= JSON.parse(document.body.dataset.said ?? "{}") as Record<string, string>;
+  if (name.endsWith("_left")) return `left ${plain(name.slice(0, -5))}`;
+  return said[name] ?? name.replaceAll("_", " ");
 }
 
 const LB = 0.45359237;

@@ -46,13 +46,15 @@ def muscles_of_region(name: str) -> tuple[str, ...]:
 
 
 def plain(name: str) -> str:
-    """A name of ours as people write it: deltoid_anterior is the front deltoid everywhere; of other things, its words."""
+    """A name of ours as people write it: deltoid_anterior is the front deltoid everywhere, on the left the left front deltoid."""
+    if name.endswith("_left"):
+        return f"left {plain(name.removesuffix('_left'))}"
     return anatomy.other_names().said.get(name, name.replace("_", " "))
 
 
 def in_full(name: str) -> str:
     """The same with our own words behind it where these differ: the side deltoid (deltoid middle)."""
-    said, own = plain(name), name.replace("_", " ")
+    said, own = plain(name), name.removesuffix("_left").replace("_", " ")
     return said if own in said else f"{said} ({own})"
 
 

@@ -78,10 +78,10 @@ def set_up_value(name: str, setting: SetupSetting, foot_cm: float) -> str:
     Args:
         foot_cm: length of this person's foot [cm]; heel and toes of the model stand HEEL_TO_TOES of it apart.
     """
-    ends, unit = (setting.default, setting.min, setting.max), {"deg": "°", "1": ""}.get(setting.unit, f" {setting.unit}")
+    ends, unit = (setting.default, setting.min, setting.max), {"deg": "°", "1": " %"}.get(setting.unit, f" {setting.unit}")
     if name == "toe_out_cm":
         ends, unit = tuple(round(degrees(asin(min(v / (HEEL_TO_TOES * foot_cm), 1)))) for v in ends), "°"  # type: ignore[assignment]
-    usual, low, high = (f"{v:g}" for v in ends)
+    usual, low, high = (f"{v * (100 if setting.unit == '1' else 1):g}" for v in ends)
     return f"{usual}{unit} ({low} to {high}{unit})"
 
 

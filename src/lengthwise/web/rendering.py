@@ -1,5 +1,6 @@
 """Templates and what every one of them may use."""
 
+import json
 import math
 from base64 import b64encode
 from collections.abc import Mapping
@@ -13,6 +14,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoes
 from markupsafe import Markup
 
 from lengthwise import quantities
+from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import plain
 from lengthwise.report.lift_curves import CURVES
 from lengthwise.training.holds import is_held
@@ -65,6 +67,7 @@ def environment() -> Environment:
         "is_held": is_held,
         "set_count": quantities.set_count,
         "curves": CURVES,
+        "said_names": json.dumps(anatomy.other_names().said, separators=(",", ":")),
     }
     return found
 

@@ -219,6 +219,7 @@ function said(value: number, unit: string, lever: number): string {
   if (lever) return `${Math.round((Math.asin(Math.min(value / lever, 1)) * 180) / Math.PI)}°`;
   if (unit === "cm" && document.documentElement.dataset.units === "imperial") return `${(value / 2.54).toFixed(1)} in`;
   if (unit === "kg") return `${inUnits(value).value.toFixed(1)} ${inUnits(value).unit}`;
+  if (unit === "%") return `${Math.round(100 * value)} %`;
   return unit === "°" ? `${value}°` : `${value} ${unit}`.trim();
 }
 
