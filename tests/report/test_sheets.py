@@ -200,3 +200,11 @@ def test_what_holds_for_several_lifts_is_said_once_on_paper(made):
     assert {row["stop"] for day in told["days"] for row in day["lifts"]} == {
         "At most 75 % of the usual load for the sake of the knee."
     }
+
+
+def test_a_count_of_sets_alone_takes_no_page_of_its_own(made):
+    """Where neither cautions nor long halves are left to say, the count stands on the last day's page."""
+    quiet = replace(made, week=replace(made.week, long_halves=()), prescribed={})
+    paper = pypdfium2.PdfDocument(pdf(week_sheet(quiet)))
+    assert len(paper) == len(quiet.week.days)
+    assert "Sets that count this week" in paper[len(paper) - 1].get_textpage().get_text_range()
