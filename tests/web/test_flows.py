@@ -146,6 +146,9 @@ def test_a_posture_changes_every_length(open_page: Open):
     page.click("text=Bottom of a squat")
     page.select_option("#posture-muscle", "quadriceps")
     until(page, lambda: page.input_value("#a-knee_flexion") == "120" and page.locator("#posture-heads li").count() == 4)
+    page.wait_for_selector("lw-figure[data-dressed=yes]")
+    page.select_option(".figure-pointing select", "vastus_lateralis")
+    assert page.locator(".figure-pointing output").inner_text().startswith("Vastus lateralis: fibres ")
 
 
 def test_a_study_is_refused_with_every_fault_and_stored_when_it_is_sound(open_page: Open):

@@ -26,8 +26,13 @@ export const fetchSolids = (lift: string, query: URLSearchParams): Coming => ({ 
 /** Ask for the solids of a lift at all its positions at once. */
 export const fetchWhole = (lift: string, query: URLSearchParams): Coming => ({ first: early(lift, query) });
 
-function early(lift: string, query: URLSearchParams, part = ""): Solids {
-  const found = ask(`/api/lifts/${lift}/solids${part}`, query).then(async (answer) => new Packed<SceneHead>(await answer.arrayBuffer()));
+/** Ask for the solids of a posture. */
+export const fetchPosture = (angles: string): Coming => ({ first: solidsAt("/api/posture/solids", new URLSearchParams({ angles })) });
+
+const early = (lift: string, query: URLSearchParams, part = ""): Solids => solidsAt(`/api/lifts/${lift}/solids${part}`, query);
+
+function solidsAt(address: string, query: URLSearchParams): Solids {
+  const found = ask(address, query).then(async (answer) => new Packed<SceneHead>(await answer.arrayBuffer()));
   found.catch(() => undefined);
   return found;
 }

@@ -19,6 +19,7 @@ from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.mechanics.profile import LiftProfile
 
 Array = NDArray[np.float64]
+_UP = 2
 PCSA_MM2_PER_N = 100 / 60
 """Cross-section of a muscle line per newton of its strength: 60 N/cm², only for how thick a line is drawn (own choice)."""
 
@@ -140,12 +141,19 @@ def posture_figure(body: Body, text: str) -> PostureAnswer:
         InputError, UnknownNameError: a posture that cannot be read or reached.
     """
     lines = np.arange(len(body.lines.names))
-    path = figure_path(body, coordinates(body, parse_posture(text)), lines)
-    lowest = float((path.ends[..., 2] - path.radii[None]).min())
-    path.ends[..., 2] -= lowest
-    for points in path.points[0]:
-        points[:, 2] -= lowest
-    return PostureAnswer(heads_in(body, text), _figure(body, lines, path))
+    return PostureAnswer(heads_in(body, text), _figure(body, lines, figure_path(body, standing(body, text), lines)))
+
+
+def standing(body: Body, text: str) -> Array:
+    """The coordinates of a posture with its lowest point on the ground, (1, n_q).
+
+    Raises:
+        InputError, UnknownNameError: a posture that cannot be read or reached.
+    """
+    q = coordinates(body, parse_posture(text))
+    path = figure_path(body, q, ())
+    q[:, _UP] -= float((path.ends[..., 2] - path.radii[None]).min())
+    return q
 
 
 def _figure(body: Body, lines: NDArray[np.intp], path: FigurePath) -> Figure:

@@ -15,14 +15,15 @@ import numpy as np
 from lengthwise.actions.cache_files import kept_or_made
 from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.moving import standing
 from lengthwise.actions.whole_files import write_whole
-from lengthwise.body.model import body_of
+from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person, Sex
 from lengthwise.contents import hash_of
 from lengthwise.figure.packing import bones_file, scene_file
 from lengthwise.figure.painting import can_paint
-from lengthwise.figure.scene import scene_of
-from lengthwise.figure.views import best_view
+from lengthwise.figure.scene import posed, scene_of
+from lengthwise.figure.views import best_view, usual_view
 from lengthwise.grading.study_names import person_table
 from lengthwise.mechanics.equilibrium import set_up
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
@@ -70,6 +71,15 @@ def solids_of(found: LiftProfile) -> bytes:
 def first_solids_of(found: LiftProfile) -> bytes:
     """The same at the first position alone."""
     return scene_file(scene_of(found.setting, 1), best_view(found.lift_id, found.lift))
+
+
+def posture_solids(body: Body, text: str) -> bytes:
+    """Muscles and places of the bones in a posture as programs are given it; see `lengthwise.figure.packing`.
+
+    Raises:
+        InputError, UnknownNameError: a posture that cannot be read or reached.
+    """
+    return scene_file(posed(body, standing(body, text)), usual_view())
 
 
 def solids_kept(person: Person, lift_id: str, asked: Mapping[str, Any], make: Callable[[], LiftProfile]) -> bytes:

@@ -35,6 +35,7 @@ interface Flesh {
 type Carried = { mesh: Mesh; place: Float32Array };
 
 const GEAR_STEP = 2;
+const THIN = 0.12; // how opaque muscles are that lie over one that was chosen
 const AROUND_M = 0.12; // about a muscle that is looked at from near by
 const GRAIN = "diffuseColor.rgb = mix(diffuseColor.rgb, tendonColour, vTendon); diffuseColor.rgb *= 1.0 + 0.08 * sin(vGrain * 56.5) + 0.04 * sin(vGrain * 144.5 + 1.0);";
 
@@ -52,6 +53,7 @@ export class AnatomyShape {
   private readonly tendon = new Color();
   private readonly pointer = new Raycaster();
   private marked = "";
+  private chosen = false;
   private layersNow: Layers = "muscles";
   private alone = false;
   /** Height of the floor [m]. */
@@ -142,16 +144,16 @@ export class AnatomyShape {
   /** The muscle that is seen along a ray, if any: nothing where a bone or gear lies before it. */
   seen(cast: (ray: Raycaster) => void): { head: string; side: string } | undefined {
     cast(this.pointer);
-    const opaque = this.group.children.filter((m) => m.visible && (m as Mesh).material !== this.materials.clear);
+    const opaque = this.group.children.filter((m) => m.visible && !((m as Mesh).material as MeshStandardMaterial).transparent);
     const hit: Intersection | undefined = this.pointer.intersectObjects<Object3D>(opaque, false)[0];
     const found = this.flesh.find((f) => f.mesh === hit?.object);
     return found && { head: found.head, side: found.side };
   }
 
   /** Light up a head, "" for none; says whether that changed anything. */
-  mark(head: string): boolean {
-    if (head === this.marked) return false;
-    this.marked = head;
+  mark(head: string, chosen: boolean): boolean {
+    if (head === this.marked && (chosen === this.chosen || !chosen)) return false;
+    [this.marked, this.chosen] = [head, chosen];
     for (const f of this.flesh) this.light(f);
     this.uncover();
     return true;
@@ -172,9 +174,17 @@ export class AnatomyShape {
     for (const f of this.flesh) {
       f.mesh.visible = alone ? f.head === this.marked : this.layersNow !== "bones" && (this.layersNow !== "deep" || f.deep);
     }
-    const bare = alone || this.layersNow === "bones" || this.layersNow === "deep";
+    const through = this.chosen && !alone && this.layersNow === "muscles" && this.flesh.some((f) => f.head === this.marked && f.deep);
+    for (const f of this.flesh) this.thin(f, through && f.head !== this.marked);
+    const bare = alone || through || this.layersNow === "bones" || this.layersNow === "deep";
     for (const { mesh } of this.carried) if (mesh.material === this.materials.flesh || mesh.material === this.materials.fascia) mesh.visible = !bare;
     this.skin.group.visible = this.layersNow === "skin" && !alone;
+  }
+
+  /** Half clear where a deep muscle is looked for. */
+  private thin({ mesh: { material } }: Flesh, thin: boolean): void {
+    if (material.transparent === thin) return;
+    Object.assign(material, { transparent: thin, opacity: thin ? THIN : 1, depthWrite: !thin, needsUpdate: true });
   }
 
   /** Every head that is drawn, by name. */

@@ -104,8 +104,10 @@ export class LwFigure extends HTMLElement {
     this.orbit.best = lift.head.view;
     this.wear(true);
     this.pointing?.offer(this.anatomy.heads());
-    if (fresh) this.orbit.turned = this.orbit.turned;
-    if (fresh) this.frame();
+    if (fresh) {
+      this.orbit.turned = this.orbit.turned;
+      this.frame();
+    }
     this.dataset.dressed = "yes";
     if (lift.head.keys > 1) this.dataset.whole = "yes";
     this.dataset.dressedMs ??= String(Math.round(performance.now()));
@@ -176,8 +178,8 @@ export class LwFigure extends HTMLElement {
     this.orbit = new Orbit(this.view(), () => this.draw());
     this.pointing = new Pointing(this.view(), this.querySelector(".figure-pointing")!, {
       seen: (x, y) => this.anatomy.group.visible ? this.anatomy.seen((ray) => ray.setFromCamera(this.orbit!.at(x, y), this.orbit!.camera)) : undefined,
-      named: (head) => {
-        if (!this.anatomy.mark(head)) return;
+      named: (head, chosen) => {
+        if (!this.anatomy.mark(head, chosen)) return;
         this.draw();
         this.tell();
       },

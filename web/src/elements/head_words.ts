@@ -28,9 +28,11 @@ export function wordsOf(head: string, side: string, values: HeadValues, position
   const name = plain(own);
   const named = name.charAt(0).toUpperCase() + name.slice(1);
   if (!values.length[own]) return `${named}: not computed for this lift.`;
-  const [length, tension, drive] = [values.length, values.tension, values.activation].map((v) => valueAt(v[own], position));
+  const fibres = `${named}: fibres ${valueAt(values.length[own], position).toFixed(2)} × optimal`;
+  if (!values.tension[own]) return `${fibres}.`;
+  const [tension, drive] = [values.tension, values.activation].map((v) => valueAt(v[own], position));
   const harder = Object.values(values.activation).filter((v) => valueAt(v, position) > drive).length;
   const percent = (v: number) => `${Math.round(v * 100)} %`;
   const rank = drive < 0.02 ? "at rest" : `drive ${percent(drive)}, number ${harder + 1} of ${Object.keys(values.activation).length}`;
-  return `${named}: fibres ${length.toFixed(2)} × optimal, tension ${percent(tension)} of its strength, ${rank}.`;
+  return `${fibres}, tension ${percent(tension)} of its strength, ${rank}.`;
 }

@@ -4,7 +4,7 @@ import { Box3, PerspectiveCamera, Vector2, Vector3 } from "three";
 const STEP = Math.PI / 24;
 const MARGIN = 1.05;
 /** How much of a picture's height or width the body fills at least: columns far away are cut rather than the body made small (own choice). */
-const LEAST_SHARE = 0.75;
+const LEAST_SHARE = 0.66;
 
 /** Views by name: heading from straight ahead towards the left, and height of the eye, both in degrees. */
 export const VIEWS: Record<string, [number, number]> = { best: [-52, 12], side: [-90, 3], front: [0, 3], back: [180, 3] };

@@ -8,8 +8,8 @@ const TAP_PX = 6;
 interface Asked {
   /** The muscle at a place of the window. */
   seen(x: number, y: number): { head: string; side: string } | undefined;
-  /** A head was pointed at, "" for none. */
-  named(head: string): void;
+  /** A head was pointed at, "" for none; whether it was chosen, so that it should be seen under what lies over it. */
+  named(head: string, chosen: boolean): void;
   /** A head was chosen: tapped, or taken from the list. */
   chosen(head: string): void;
   values(): HeadValues;
@@ -51,9 +51,10 @@ export class Pointing {
   /** Fill the list with the heads that are drawn. */
   offer(heads: string[]): void {
     const chosen = this.now?.head ?? "";
-    this.list.replaceChildren(new Option("Point at a muscle…", ""), ...heads.map((h) => new Option(plain(h), h)));
+    const options = heads.map((h) => new Option(plain(h), h)).sort((a, b) => a.text.localeCompare(b.text));
+    this.list.replaceChildren(new Option("Point at a muscle…", ""), ...options);
     this.list.value = heads.includes(chosen) ? chosen : "";
-    this.point(this.list.value ? this.now : undefined);
+    this.point(this.list.value ? this.now : undefined, true);
   }
 
   /** Say anew what is pointed at; the numbers change with the position. */
@@ -71,14 +72,14 @@ export class Pointing {
   }
 
   private choose(found: { head: string; side: string } | undefined): void {
-    this.point(found);
+    this.point(found, true);
     if (found) this.asked.chosen(found.head);
   }
 
-  private point(found: { head: string; side: string } | undefined): void {
+  private point(found: { head: string; side: string } | undefined, chosen = false): void {
     this.now = found;
     this.list.value = found?.head ?? "";
-    this.asked.named(found?.head ?? "");
+    this.asked.named(found?.head ?? "", chosen);
     this.say();
   }
 }

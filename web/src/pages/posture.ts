@@ -1,10 +1,13 @@
 /** The page where joints are moved and every head's length is watched. */
 import { answerOf, Latest, plain, Refusal, type PostureAnswer, type JointMoment } from "../api";
 import type { LwFigure } from "../elements/figure";
+import { dress, fetchPosture, type Coming } from "../solids";
 
 const sliders = () => [...document.querySelectorAll<HTMLInputElement>("#posture-form input[type=range]")];
 const figure = () => document.querySelector<LwFigure>("lw-figure")!;
 let latest: PostureAnswer | undefined;
+/** Bones and muscles of the posture that is shown, on their way or there; none while a slider is dragged. */
+let worn: { angles: string; coming: Coming } | undefined;
 
 function angles(): string {
   return sliders()
@@ -14,15 +17,17 @@ function angles(): string {
 }
 
 const queue = new Latest();
-const update = (): Promise<void> => queue.run(answer);
+const update = (sliding = false): Promise<void> => queue.run(() => answer(sliding));
 
-async function answer(): Promise<void> {
+async function answer(sliding: boolean): Promise<void> {
   const trouble = document.querySelector<HTMLElement>("#posture-trouble")!;
   const text = angles();
   keepAddress(text);
   try {
     latest = await answerOf<PostureAnswer>("/api/posture", new URLSearchParams({ angles: text }));
     trouble.hidden = true;
+    if (sliding) worn = undefined;
+    else if (worn?.angles !== text) worn = { angles: text, coming: fetchPosture(text) };
     show();
     if (strengthShown()) await showStrength(text);
   } catch (error) {
@@ -108,11 +113,13 @@ function show(): void {
   drawHeads(heads.length ? heads : Object.keys(latest.heads));
 }
 
-/** The figure with the lines of some heads; of all where none is named. */
+/** The figure with some heads coloured; all where none is named. */
 function showFigure(heads: string[]): void {
   const length = Object.fromEntries(Object.entries(latest!.heads).map(([h, v]) => [h, [v.fibre_length]]));
   figure().show(latest!.figure, { length, tension: {}, activation: {}, targets: heads }, true);
   figure().shown = heads.length ? "targets" : "all";
+  const own = worn;
+  if (own) void dress(figure(), own.coming, () => worn === own);
 }
 
 function drawHeads(heads: string[]): void {
@@ -152,8 +159,9 @@ export async function run(): Promise<void> {
     const field = event.target as HTMLInputElement;
     if (field.type !== "range") return;
     say(field);
-    void update();
+    void update(true);
   });
+  document.querySelector("#posture-form")!.addEventListener("change", () => void update());
   document.addEventListener("click", (event) => {
     const preset = (event.target as HTMLElement).closest<HTMLElement>("[data-posture]");
     if (!preset) return;

@@ -7,10 +7,11 @@ from fastapi.responses import Response
 from pydantic import Field
 
 from lengthwise.actions.moving import PostureAnswer, posture_figure
+from lengthwise.actions.solids import posture_solids
 from lengthwise.body.model import body_of
 from lengthwise.questions.answers import encode, model_of
 from lengthwise.questions.fields import POSTURE, PostureWords
-from lengthwise.web.kept_answers import answered
+from lengthwise.web.kept_answers import BINARY, answered, sent
 from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import Who, person_of
 
@@ -28,3 +29,10 @@ def posture(request: Request, asked: Annotated[PostureQuestion, Query()]) -> Res
     """How long every head is in a posture, its moment arms, and the figure."""
     person = person_of(request, asked)
     return answered(request, asked, model_of(PostureAnswer), lambda: encode(posture_figure(body_of(person), asked.angles)))
+
+
+@router.get("/posture/solids", Role.SIGNED_IN, in_turn=True, response_class=Response, responses={200: {"content": {BINARY: {}}}})
+def solids(request: Request, asked: Annotated[PostureQuestion, Query()]) -> Response:
+    """Muscles and places of the bones in a posture, as triangles; laid out as lengthwise.figure.packing says."""
+    person = person_of(request, asked)
+    return sent(request, ("posture solids", person, asked.angles), lambda: posture_solids(body_of(person), asked.angles))
