@@ -7,7 +7,7 @@ from lengthwise.web.assets import bundle
 MOST_BYTES = 300_000
 FIRST_POSITION = 750_000
 """Of the figure's script, the bones, and a lift's curves and first position together, as they are sent (own choice; 645,000 found)."""
-NEEDED = ("/assets/lift-", "/assets/figure-", "/assets/curves-", "/api/bones", "/motion", "/solids/first")
+NEEDED = ("/assets/lift-", "/assets/figure-", "/assets/curves-", "/api/bones", "/motion?", "/solids/first")
 NAMED = ("link", "other")
 """Who asked, as browsers tell it, where the page itself named a file: Chromium says so of scripts with the second word."""
 
@@ -43,7 +43,7 @@ def test_a_set_up_in_the_address_is_asked_by_the_page_alone(open_page: Open):
     """Sliders may round what an address says, so that nothing is asked ahead that the page then asks otherwise."""
     page = open_page("/lift/back_squat?setup=depth_deg%3D100")
     page.wait_for_selector("lw-figure[data-dressed=yes]")
-    asked = page.evaluate("performance.getEntriesByType('resource').map((r) => r.name).filter((n) => n.includes('/motion'))")
+    asked = page.evaluate("performance.getEntriesByType('resource').map((r) => r.name).filter((n) => n.includes('/motion?'))")
     assert len(asked) == 1 and "setup=" in asked[0]
 
 
