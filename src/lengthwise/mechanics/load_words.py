@@ -5,6 +5,7 @@ from collections.abc import Callable
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.mechanics.working_load import EPLEY
 
+_NOTHING_KG = 0.5
 Shown = Callable[[float], str]
 
 
@@ -24,7 +25,10 @@ def once_said(found: LiftProfile) -> str:
 def set_said(found: LiftProfile, shown: Shown = kg) -> str:
     """The load of the set; where the body alone is too heavy for it, the help it takes and what can be done without."""
     if found.working_kg >= 0:
-        return f"about {shown(found.working_kg)}"
+        own = found.lift.resistance.kind == "body_weight"
+        if own and found.working_kg < _NOTHING_KG:
+            return "body weight alone"
+        return f"about {shown(found.working_kg)}{' on top of body weight' if own else ''}"
     alone = unaided(found)
     without = f"about {alone} {'repetition' if alone == 1 else 'repetitions'}, all out" if alone else "not one"
     return f"with about {shown(-found.working_kg)} of help; without help {without}"

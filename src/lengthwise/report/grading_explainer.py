@@ -27,7 +27,7 @@ from lengthwise.report.grading_page import halves_list, page, shown
 from lengthwise.report.headline import headline_picture
 from lengthwise.report.picture import ACCENT, INK, MEMORY, Picture, dress, finished
 from lengthwise.report.plotting import Axes, Figure
-from lengthwise.report.profile_figure import COLORS, draw_curve, working_lines
+from lengthwise.report.profile_figure import COLORS, DASHES, draw_curve, working_lines
 
 SHAPES = {"16x9": (9.6, 5.4), "4x5": (7.2, 9.0)}
 """Sizes of the pictures [inch]."""
@@ -106,8 +106,8 @@ def _actions(found: Explained, size: tuple[float, float]) -> Picture:
     fig, axes = _grid(len(found.actions), size)
     heads = found.ranking.target.heads
     for ax, act in zip(axes, found.actions, strict=True):
-        for color, head, arm in zip(_colors(heads), heads, act.arm_mm, strict=True):
-            ax.plot(act.angle_deg, arm, color=color, lw=2, label=plain(head))  # type: ignore[attr-defined]
+        for k, (color, head, arm) in enumerate(zip(_colors(heads), heads, act.arm_mm, strict=True)):
+            ax.plot(act.angle_deg, arm, color=color, ls=DASHES[k % len(DASHES)], lw=2, label=plain(head))  # type: ignore[attr-defined]
         ax.axhline(0, color=INK, lw=0.8)  # type: ignore[attr-defined]
         spec = anatomy.angles()[act.angle]
         dress(ax, fill(f"{plain(act.angle)}: above 0 {spec.raises}, below 0 {spec.lowers}", 44))  # type: ignore[arg-type]

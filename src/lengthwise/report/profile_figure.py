@@ -15,6 +15,8 @@ from lengthwise.report.picture import BAND, INK, Picture, dress
 from lengthwise.report.plotting import Axes, Figure
 
 COLORS = ["#1f5f8b", "#c0392b", "#2c7a6b", "#b7791f", "#6b4e9b", "#4a5568"]
+DASHES = ["-", (0, (3.5, 2)), (0, (1, 1.5)), (0, (5, 1.5, 1, 1.5))]
+"""Of the lines of heads, one after the other, so that colour is never needed alone; as on the pages (`web/src/scales.ts`)."""
 
 
 def profile_figure(found: LiftProfile) -> Figure:
@@ -113,7 +115,7 @@ def draw_curve(ax: Axes, name: str, found: LiftProfile, heads: Sequence[str] = (
     """One of the CURVES along the lifting phase: of some heads, or of the lift itself where none are given."""
     curve, x = CURVES[name], found.position * 100
     for k, head in enumerate(heads):
-        ax.plot(x, curve.of(found.heads[head]), color=COLORS[k % len(COLORS)], lw=2, label=plain(head))
+        ax.plot(x, curve.of(found.heads[head]), color=COLORS[k % len(COLORS)], ls=DASHES[k % len(DASHES)], lw=2, label=plain(head))
     if not heads:
         ax.plot(x, curve.of(found), color=INK, lw=2)
     if curve.band:
