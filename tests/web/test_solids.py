@@ -1,6 +1,6 @@
 """The figure of bones and muscles on its page: it comes, every muscle can be pointed at, and words say the same as colours."""
 
-from base64 import b64decode
+from base64 import b64decode, b64encode
 from io import BytesIO
 
 import numpy as np
@@ -162,3 +162,31 @@ def test_the_argument_is_walked_with_arrow_keys(calf_raise: Page):
     assert len(set(titles)) == 6 and titles[1] == "How long" and titles[-1] == "The answer"
     calf_raise.keyboard.press("Escape")
     until(calf_raise, lambda: calf_raise.locator(".lift-figure lw-figure").count() == 1)
+
+
+PLAYED = """async (data) => {
+  const film = document.createElement('video');
+  film.src = 'data:video/webm;base64,' + data;
+  await new Promise((done, failed) => { film.onloadedmetadata = done; film.onerror = failed; });
+  const seen = async (at) => {
+    film.currentTime = at;
+    await new Promise((done) => (film.onseeked = done));
+    const ink = Object.assign(document.createElement('canvas'), { width: 960, height: 540 }).getContext('2d');
+    ink.drawImage(film, 0, 0);
+    return ink.getImageData(40, 60, 480, 400).data.reduce((sum, v) => sum + v, 0);
+  };
+  return [film.videoWidth, film.videoHeight, film.duration, await seen(0.1), await seen(2)];
+}"""
+
+
+def test_a_clip_plays_however_slow_the_machine(painted_raise: Page, tmp_path):
+    """Chromium's own player, as a decoder from outside, finds its size, eight seconds, and another picture at the top than at the bottom."""
+    painted_raise.click("text=Save…")
+    with painted_raise.expect_download(timeout=240_000) as taken:
+        painted_raise.click("[data-take=webm]")
+    taken.value.save_as(tmp_path / "clip.webm")
+    player = painted_raise.context.new_page()
+    wide, tall, seconds, bottom, top = player.evaluate(PLAYED, b64encode((tmp_path / "clip.webm").read_bytes()).decode())
+    player.close()
+    assert (wide, tall) == (960, 540) and seconds == pytest.approx(8, abs=0.1)
+    assert abs(bottom - top) > 1000

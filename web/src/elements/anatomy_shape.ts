@@ -34,8 +34,9 @@ interface Flesh {
 }
 type Carried = { mesh: Mesh; place: Float32Array };
 
+const GEAR = ["steel", "iron", "rubber", "pad", "frame", "rope", "band"];
 const GEAR_STEP = 2;
-const THIN = 0.12; // how opaque muscles are that lie over one that was chosen
+const THIN = 0.12; // how opaque muscles and gear are where a deep muscle was chosen
 const AROUND_M = 0.12; // about a muscle that is looked at from near by
 const GRAIN = "diffuseColor.rgb = mix(diffuseColor.rgb, tendonColour, vTendon); diffuseColor.rgb *= 1.0 + 0.08 * sin(vGrain * 56.5) + 0.04 * sin(vGrain * 144.5 + 1.0);";
 
@@ -61,7 +62,7 @@ export class AnatomyShape {
 
   constructor() {
     for (const name of ["bone", "skin", "flesh", "fascia"]) this.materials[name] = new MeshStandardMaterial({ roughness: 0.72 });
-    for (const name of ["steel", "iron", "rubber", "pad", "frame", "rope", "band"]) this.materials[name] = new MeshStandardMaterial({ roughness: 0.5 });
+    for (const name of GEAR) this.materials[name] = new MeshStandardMaterial({ roughness: 0.5 });
     this.materials.clear = new MeshStandardMaterial({ roughness: 0.5, transparent: true, opacity: 0.3, depthWrite: false });
   }
 
@@ -175,16 +176,11 @@ export class AnatomyShape {
       f.mesh.visible = alone ? f.head === this.marked : this.layersNow !== "bones" && (this.layersNow !== "deep" || f.deep);
     }
     const through = this.chosen && !alone && this.layersNow === "muscles" && this.flesh.some((f) => f.head === this.marked && f.deep);
-    for (const f of this.flesh) this.thin(f, through && f.head !== this.marked);
+    for (const f of this.flesh) thin(f.mesh.material, through && f.head !== this.marked);
+    for (const name of GEAR) thin(this.materials[name], through);
     const bare = alone || through || this.layersNow === "bones" || this.layersNow === "deep";
     for (const { mesh } of this.carried) if (mesh.material === this.materials.flesh || mesh.material === this.materials.fascia) mesh.visible = !bare;
     this.skin.group.visible = this.layersNow === "skin" && !alone;
-  }
-
-  /** Half clear where a deep muscle is looked for. */
-  private thin({ mesh: { material } }: Flesh, thin: boolean): void {
-    if (material.transparent === thin) return;
-    Object.assign(material, { transparent: thin, opacity: thin ? THIN : 1, depthWrite: !thin, needsUpdate: true });
   }
 
   /** Every head that is drawn, by name. */
@@ -235,6 +231,12 @@ export class AnatomyShape {
     this.group.add(mesh);
     return mesh;
   }
+}
+
+/** Nearly clear, or not any more. */
+function thin(material: MeshStandardMaterial, clear: boolean): void {
+  if (material.transparent === clear) return;
+  Object.assign(material, { transparent: clear, opacity: clear ? THIN : 1, depthWrite: !clear, needsUpdate: true });
 }
 
 /** Fine stripes along the fibres, and pale tendons. */

@@ -1,5 +1,6 @@
 /** Pictures and clips of a figure to take along: on paper white, with a title, a line of words, and for clips the curve. */
 import type { LwFigure } from "./figure";
+import { webmOf, type Block } from "./webm";
 
 /** Shapes by name: width and height in pixels. */
 export const SHAPES: Record<string, [number, number]> = {
@@ -11,6 +12,7 @@ export const SHAPES: Record<string, [number, number]> = {
 const CLIP: [number, number] = [960, 540];
 const CLIP_MS = 8000;
 const FRAMES = 24;
+const AHEAD = 4; // so many pictures wait for the encoder at most
 
 /** What stands around the figure. */
 export interface Told {
@@ -33,7 +35,8 @@ export function pictureOf(figure: LwFigure, [width, height]: [number, number], t
   const unit = Math.min(width, height) / 100;
   ink.fillStyle = GROUND;
   ink.fillRect(0, 0, width, height);
-  ink.drawImage(figure.picture(width, Math.round(height - 18 * unit)), 0, 9 * unit);
+  const below = broken(ink, told.words, width, height)[0][1] - 4 * unit;
+  ink.drawImage(figure.picture(width, Math.round(below - 9 * unit)), 0, 9 * unit);
   if (inks) letter(ink, width, height, told);
   return out;
 }
@@ -71,14 +74,11 @@ export function drawingOf(figure: LwFigure, size: [number, number], told: Told):
   return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" role="img" aria-label="${safe(`${told.title}. ${told.words}`)}"><image href="${image}" width="${width}" height="${height}"/><text x="${4 * unit}" y="${7 * unit}" font-family="Palatino, Georgia, serif" font-weight="600" font-size="${4.4 * unit}" fill="${INK}">${safe(told.title)}</text><text font-family="sans-serif" font-size="${2.6 * unit}" fill="${INK}">${lines.join(" ")}</text></svg>`;
 }
 
-/** Whether this browser can record clips. */
-export const canRecord = (): boolean => "MediaRecorder" in window && "captureStream" in HTMLCanvasElement.prototype && MediaRecorder.isTypeSupported("video/webm");
+/** Whether this browser can make clips. */
+export const canRecord = (): boolean => "VideoEncoder" in window;
 
-/** One repetition, down and up, with its curve, as WebM. */
+/** One repetition, down and up, twice, with its curve, as WebM: every picture in its turn, however long the machine takes. */
 export async function clipOf(figure: LwFigure, told: Told, tell: (share: number) => void): Promise<Blob> {
-  const canvas = document.createElement("canvas");
-  [canvas.width, canvas.height] = CLIP;
-  const ink = canvas.getContext("2d")!;
   const stood = figure.position;
   const frames: HTMLCanvasElement[] = [];
   for (let i = 0; i < FRAMES; i++) {
@@ -88,21 +88,35 @@ export async function clipOf(figure: LwFigure, told: Told, tell: (share: number)
     await new Promise(requestAnimationFrame);
   }
   figure.position = stood;
-  const recorder = new MediaRecorder(canvas.captureStream(25), { mimeType: "video/webm", videoBitsPerSecond: 4_000_000 });
-  const parts: Blob[] = [];
-  recorder.addEventListener("dataavailable", (event) => parts.push(event.data));
-  const done = new Promise<void>((resolve) => recorder.addEventListener("stop", () => resolve()));
-  recorder.start();
-  const begun = performance.now();
-  for (let gone = 0; gone < CLIP_MS; gone = performance.now() - begun) {
-    const turn = ((gone / CLIP_MS) * 2) % 1;
-    ink.drawImage(frames[Math.round((1 - Math.abs(1 - 2 * turn)) * (FRAMES - 1))], 0, 0);
-    tell(0.5 + gone / CLIP_MS / 2);
-    await new Promise(requestAnimationFrame);
+  const turn = [...frames, ...[...frames].reverse()];
+  return webmOf(await encoded([...turn, ...turn], (share) => tell(0.5 + share / 2)), CLIP, CLIP_MS);
+}
+
+/** Pictures that are shown one after the other for the length of a clip. */
+async function encoded(frames: HTMLCanvasElement[], tell: (share: number) => void): Promise<Block[]> {
+  const out: Block[] = [];
+  let fault: DOMException | undefined;
+  const encoder = new VideoEncoder({
+    output: (chunk) => {
+      const data = new Uint8Array(chunk.byteLength);
+      chunk.copyTo(data);
+      out.push({ data, at: chunk.timestamp / 1000, key: chunk.type === "key" });
+    },
+    error: (error) => (fault = error),
+  });
+  const step = CLIP_MS / frames.length;
+  encoder.configure({ codec: "vp8", width: CLIP[0], height: CLIP[1], bitrate: 4_000_000, framerate: 1000 / step });
+  for (const [k, frame] of frames.entries()) {
+    const picture = new VideoFrame(frame, { timestamp: Math.round(k * step * 1000) });
+    encoder.encode(picture, { keyFrame: k % (2 * FRAMES) === 0 });
+    picture.close();
+    while (encoder.encodeQueueSize > AHEAD) await new Promise((done) => setTimeout(done, 5));
+    tell((k + 1) / frames.length);
   }
-  recorder.stop();
-  await done;
-  return new Blob(parts, { type: "video/webm" });
+  await encoder.flush();
+  encoder.close();
+  if (fault) throw fault;
+  return out;
 }
 
 /** A frame of the clip: the figure, its title and words, and the curve with where it stands. */
