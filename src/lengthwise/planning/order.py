@@ -47,7 +47,16 @@ def in_order(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], questi
 
 
 def _squats_first(units: list[list[PlannedLift]], choices: Mapping[Key, Choice], question: Question) -> list[list[PlannedLift]]:
-    """Squats and leg presses of any kind before hinges, unless the hinge is for a raised muscle; a pair moves as one."""
+    """Squats and leg presses of any kind before hinges, unless the hinge is for a raised muscle; a pair moves as one, and begins with its squat."""
+    units = [
+        sorted(
+            unit,
+            key=lambda x: (
+                _tires_legs(choices[x.lift, x.range], question) and any(bends_knee(choices[y.lift, y.range]) for y in unit)
+            ),
+        )
+        for unit in units
+    ]
     tiring = [k for k, unit in enumerate(units) if any(_tires_legs(choices[x.lift, x.range], question) for x in unit)]
     if not tiring:
         return units
