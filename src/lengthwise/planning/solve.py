@@ -181,15 +181,13 @@ def _made_better(week: _OnTime, begin: Callable[[Model], _OnTime | None], improv
         again, bound = _on_time(week.model, found), found.bound
         late, lost = again.model is not week.model, again.worth < best.worth
         best = max(best, again, key=lambda one: one.worth)
+        if late and improve is improved and bound - best.worth > near and not effort().done:
+            asked = Solved("stopped", best.point, best.worth, bound)  # days that were late cost what the bound had stopped at
+            bound = lowered(best.model, forgiving(best.model), asked, work).bound
         if not late or bound - best.worth <= near or effort().done:
             break
         anew = begin(again.model) if lost else None
         week = again if anew is None else max(again, anew, key=lambda one: one.worth)
-    if (
-        improve is improved and bound - best.worth > near and not effort().done
-    ):  # days that were late cost what the bound had stopped at
-        asked = Solved("stopped", best.point, best.worth, bound)
-        bound = lowered(best.model, forgiving(best.model), asked, work).bound
     return best, bound
 
 
