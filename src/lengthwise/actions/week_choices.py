@@ -49,7 +49,7 @@ from lengthwise.grading.target import target_named
 from lengthwise.mechanics.measures import REST_S
 from lengthwise.planning.jobs import OF_A_WEEK
 from lengthwise.planning.model import TRUNK
-from lengthwise.planning.practice import ALONE, BIG, SMALL, lists
+from lengthwise.planning.practice import ALONE, BIG, SMALL, Practice, lists
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import shapes
@@ -72,9 +72,12 @@ SERVES = 0.15
 WHOLE_BODY = 0.4
 """Share of the whole body's muscle force in use at which a lift counts as costly as any (estimate: the deadlifts of the library)."""
 HEAVY = 0.5
-HEAVY_SETUP_S = 150.0
-"""Multi-joint lifts costlier than HEAVY, with a load that wants rising sets before it (week_loads.py), rest longer and get so much more
-set-up time for those sets: common practice, no source."""
+RISING_S = 150.0
+"""Multi-joint lifts costlier than HEAVY, with a load that wants rising sets before it (week_loads.py), rest longer, and those sets take so much:
+common practice, no source."""
+RISING_LIGHT_S, ONE_SET_S = 90.0, 45.0
+"""What the rising sets of other multi-joint lifts take, and the one set before a light load: 4 s a repetition, half a minute after each, and of a
+muscle's later lifts of a day one set alone (common practice, no source)."""
 UNLOADED = (BODY, "band")
 """What nobody rests three minutes after, however many joints work (common practice, no source)."""
 TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
@@ -92,6 +95,9 @@ LONG = 1.0
 """A head is loaded long where its fibre is at or beyond optimal length at the peak of its tension."""
 SMALL_FROM_DAYS = 3
 """With fewer days small muscles that presses, pulls and leg work train too have no floor (common practice, no source)."""
+FULL_DAY_MIN = 45.0
+"""With three days or more, fewer than three of which are so long, a big muscle's floor is a small one's: 115 minutes a week do not hold four sets of
+each, as the expert's row `no_big_muscle_starved` has it (common practice, no source)."""
 LEFT = 2
 """A muscle with fewer lifts gets light and easy ones back (own choice)."""
 
@@ -266,7 +272,15 @@ def _floor(client: Client, muscle: str, priority: float) -> float:
         return rules.floor_raised_new if new else rules.floor_raised
     if muscle in SMALL and len(client.days) < SMALL_FROM_DAYS:
         return rules.floor_alone if muscle in ALONE else 0.0
-    return rules.floor_big if muscle in BIG else rules.floor_small if muscle in SMALL else 0.0
+    if muscle in BIG:
+        return rules.floor_small if _all_but_short(client) else rules.floor_big
+    return rules.floor_small if muscle in SMALL else 0.0
+
+
+def _all_but_short(client: Client) -> bool:
+    """Whether three days or more are so short that few of them hold what a big muscle's floor asks for."""
+    long = sum(d.minutes >= FULL_DAY_MIN for d in client.days)
+    return long < SMALL_FROM_DAYS <= len(client.days)
 
 
 def choice_of(
@@ -293,7 +307,7 @@ def choice_of(
         value=value,
         fraction={h: times * n for h, n in part.items()},
         growth=growth,
-        setup_s=facts.setup_s + (HEAVY_SETUP_S if heavy or (tires and _shown(client)) else 0.0),
+        setup_s=facts.setup_s + (RISING_S if heavy or (tires and _shown(client)) else _light_warm_up_s(known, warmed)),
         set_s=facts.seconds_per_set - facts.setup_s / 3 - REST_S + (methods()[way].extra_s if way else 0.0),
         rest_s=rest_after(known, rest_s(client, (8, 12)), reserve, heavy),
         joint_nm=usual_nm(client, facts),
@@ -307,6 +321,13 @@ def choice_of(
         kind=_kind(facts, part, value, muscles),
         method=way,
     )
+
+
+def _light_warm_up_s(known: Practice, warmed: bool) -> float:
+    """What the sets before a lift that does not tire the whole body take [s]."""
+    if not known.multi:
+        return 0.0
+    return RISING_LIGHT_S if warmed else ONE_SET_S
 
 
 def _shown(client: Client) -> bool:

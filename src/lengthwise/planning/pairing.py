@@ -75,19 +75,22 @@ def minutes_of(question: Question, sets: Mapping[int, int], pairs: list[tuple[in
 
 
 def minutes_by_part(question: Question, sets: Mapping[int, int], pairs: list[tuple[int, int]]) -> dict[str, float]:
-    """What a day's minutes go to, in words, each with its minutes; what supersets save is negative."""
+    """What a day's minutes go to, in words, each with its minutes; what supersets save is negative.
+
+    The rest after the last set of a lift is the time in which the next one is walked to and set up.
+    """
     own = [(question.choices[i], n) for i, n in sets.items()]
     return {
         "general warm-up": question.rules.warm_up_min,
-        "setting up and warm-up sets": sum(c.setup_s for c, _ in own) / 60,
+        "changing lifts and warm-up sets": sum(c.setup_s + c.rest_s for c, _ in own) / 60,
         "sets": sum(n * c.set_s for c, n in own) / 60,
-        "rests": sum(n * c.rest_s for c, n in own) / 60,
+        "rests": sum((n - 1) * c.rest_s for c, n in own) / 60,
         "saved by supersets": -sum(pair_saves(question, sets, p) for p in pairs) / 60,
     }
 
 
 def minutes_told(question: Question, sets: Mapping[int, int], pairs: list[tuple[int, int]]) -> str:
-    """The same as people read it: 5 general warm-up, 9 setting up and warm-up sets, 14 sets, 25 rests; 3 saved by supersets."""
+    """The same as people read it: 5 general warm-up, 15 changing lifts and warm-up sets, 14 sets, 19 rests; 3 saved by supersets."""
     parts = {words: round(minutes) for words, minutes in minutes_by_part(question, sets, pairs).items()}
     spent = ", ".join(f"{minutes} {words}" for words, minutes in parts.items() if minutes > 0)
     return spent + "".join(f"; {-minutes} {words}" for words, minutes in parts.items() if minutes < 0)
