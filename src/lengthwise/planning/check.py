@@ -180,11 +180,12 @@ def _any_set(choice: Choice, muscle: Muscle) -> float:
 
 
 def _easy(week: Week, muscle: Muscle, known: Choices, question: Question) -> Iterator[str]:
-    """No more easy sets for the sake of a sore joint than three, or than are fixed."""
+    """No more easy sets for the sake of a sore joint than three, four of a raised muscle, or than are fixed."""
     light = {k for k, c in known.items() if c.gentle and _any_set(c, muscle) >= 0.5}
     easy = sum(x.sets for d in week.days for x in d.lifts if key_of(x) in light)
-    if easy > max(3, sum(n for (_, key), n in question.pinned.items() if key in light)):
-        yield f"{muscle.name}: {easy} easy sets, more than 3 a week"
+    most = 4 if muscle.raised else 3
+    if easy > max(most, sum(n for (_, key), n in question.pinned.items() if key in light)):
+        yield f"{muscle.name}: {easy} easy sets, more than {most} a week"
 
 
 def _muscle(week: Week, muscle: Muscle, heads: Mapping[str, float], known: Choices, question: Question) -> Iterator[str]:

@@ -29,8 +29,9 @@ SPREAD = 1.1
 """Two days that follow each other hold at most so much more of a raised muscle than their even part of the week (common practice, no source)."""
 MOSTLY_MULTI = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "glutes"})
 """Muscles whose sets are multi-joint ones for the most part (common practice, no source)."""
-EASY_MOST = 3.0
-"""Easy sets for the sake of a sore joint a week at most for a muscle: they keep the movement, and more of them do no more (common practice)."""
+EASY_MOST, EASY_MOST_RAISED = 3.0, 4.0
+"""Easy sets for the sake of a sore joint a week at most for a muscle: they keep the movement, and more of them do no more. A raised muscle has two
+on each of two days (common practice, no source)."""
 BESIDE_ROWS = frozenset({"deltoid_posterior"})
 FEW_LEADS = 3
 """With so few lifts that lead a muscle one may give more of its sets (own choice)."""
@@ -97,7 +98,8 @@ def _easy_ones(model: Model, muscle: Muscle) -> None:
     keys = {question.choices[i].key for i in easy}
     fixed = sum(n for (_, key), n in question.pinned.items() if key in keys)
     if easy:
-        model.programme.keep(model.total(easy), upper=max(EASY_MOST, float(fixed)))
+        most = EASY_MOST_RAISED if muscle.raised else EASY_MOST
+        model.programme.keep(model.total(easy), upper=max(most, float(fixed)))
 
 
 def _whole_lifts(model: Model, muscle: Muscle, part: Part) -> None:

@@ -29,7 +29,12 @@ SCALE = {**LENGTHS_CM, "mass": 75.0, "strength": 1.0}
 
 
 class Position(Strict):
-    """An angle that a sore joint is spared (data/sore.toml)."""
+    """An angle that a sore joint is spared (data/sore.toml).
+
+    Attributes:
+        shorten: gear that ends a lift before the angle. boxed: lifts that a box or chair ends there. ended: lifts that one ends there oneself.
+        stop: where. stop_words: how that is said, with the degrees; as a bend where nothing is given.
+    """
 
     angle: str
     words: str
@@ -39,7 +44,9 @@ class Position(Strict):
     only: frozenset[str] = frozenset()
     shorten: frozenset[str] = frozenset()
     boxed: frozenset[str] = frozenset()
+    ended: frozenset[str] = frozenset()
     stop: Degrees = Field(default_factory=dict)
+    stop_words: str = ""
     though_done: bool = False
 
 
@@ -182,13 +189,14 @@ def stops(client: Client, lift_id: str, lift: Lift, family: str) -> tuple[str, .
             how = severity(client, joint)
             if _beyond(rule, lift, family, how) and _stopped(rule, lift_id, lift):
                 until = "go down to a box or chair that stops you there: " if lift_id in rule.boxed else ""
-                out.append(f"{until}bend the {joint_told(joint)} to about {rule.stop[how]:g}° at most")
+                words = rule.stop_words or f"{until}bend the {joint_told(joint)} to about {{:g}}° at most"
+                out.append(words.format(rule.stop[how]))
     return tuple(out)
 
 
 def _stopped(rule: Position, lift_id: str, lift: Lift) -> bool:
-    """Whether the depth of a lift can be stopped: by its machine, or by a chair, which is everywhere."""
-    return lift_id in rule.boxed or lift.gear in rule.shorten
+    """Whether a lift can be ended before an angle: by its machine, by a chair, which is everywhere, or by oneself."""
+    return lift_id in rule.boxed | rule.ended or lift.gear in rule.shorten
 
 
 def sparing_part(client: Client, lift_id: str, lift: Lift, family: str) -> Literal["long", "short"] | None:
