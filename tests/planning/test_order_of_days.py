@@ -7,10 +7,12 @@ from invented_weeks import lift, muscle, practice
 
 from lengthwise.actions.week_lifts import Own
 from lengthwise.actions.week_plans import _instead
+from lengthwise.planning.apart import early_enough
 from lengthwise.planning.assembly import week_of
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.highs import Work, maximise
+from lengthwise.planning.model import Model, add_lifts
 from lengthwise.planning.pairing import minutes_of, pairs_of
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
@@ -84,6 +86,31 @@ def test_squats_stand_before_hinges_and_lifts_on_both_legs_before_those_on_one()
     for raised in ((), ("glutes",)):
         assert first_of(meant_for(0, "quadriceps", multi=True), lunge, raised=raised) == "lift_0"
     assert first_of(meant_for(0, "quadriceps", multi=True), replace(lunge, kept=True), raised=("glutes",)) == "lift_2"
+
+
+def test_a_squat_comes_before_the_hinge_that_it_is_done_in_turn_with():
+    """Common practice, no source: the hinge tires the back that the squat leans on, in a pair as well."""
+    hinge = meant_for(0, "hamstrings", family="hip_hinge", pattern="hinge", multi=True)
+    squat = meant_for(1, "quadriceps", family="sissy", pattern="squat", multi=True)
+    lifts = (replace(hinge, systemic=0.4), replace(squat, systemic=0.1))
+    asked = Question(choices=lifts, days=(day(20),), muscles=(muscle("hamstrings"), muscle("quadriceps")))
+    week = week_of(asked, {(0, 0): 3, (1, 0): 3}, 0.0, 0.0)
+    assert [(x.lift, x.pair) for x in week.days[0].lifts] == [("lift_1", 1), ("lift_0", 1)]
+    assert not [fault for fault in check(week, asked) if "stands" in fault]
+
+
+@pytest.mark.parametrize(("others", "missed"), [(0, 2.0), (1, 1.0), (2, 0.0)])
+def test_a_barbell_hinge_behind_two_machine_squats_needs_a_day_of_five(others, missed):
+    """The expert's row `costly_early`: squats and hinges with a bar stand in the first half of the day; squats of any kind stand before hinges."""
+    hinge = meant_for(0, "hamstrings", family="hip_hinge", pattern="hinge", multi=True, costly=True)
+    squats = [meant_for(k, "quadriceps", pattern=p, multi=True) for k, p in ((1, "squat"), (2, "leg press"))]
+    rest = [meant_for(k, m) for k, m in ((3, "calves"), (4, "biceps"))][:others]
+    choices = (hinge, *squats, *rest)
+    model = Model(question=Question(choices=choices, days=(day(120),), muscles=(muscle("hamstrings"),)), saved=(1.0,))
+    add_lifts(model)
+    early_enough(model, 0)
+    all_there = model.programme.fixing({model.used(i, 0): 1.0 for i in range(len(choices))})
+    assert maximise(all_there, Work()).point[model.soft[-1][0]] == pytest.approx(missed)
 
 
 def in_turn(*choices, raised=(), pair=False):
