@@ -12,7 +12,7 @@ from lengthwise.actions.week_lifts import practice_for
 from lengthwise.training.client import Client
 from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.prescription import SetTarget
-from lengthwise.training.sore import spoiled
+from lengthwise.training.sore import spoiled, stops
 
 ROW = {"lift": "seated_cable_row", "load_kg": 35, "repetitions": 10, "reserve": 3}
 
@@ -150,3 +150,11 @@ def test_every_lift_that_works_a_sore_joint_leaves_three(joint, lift):
     hurts, sound = sore((joint, "mild")), sore()
     assert load_of(hurts, lift, SetTarget()).reserve >= 3 > load_of(sound, lift, SetTarget()).reserve
     assert load_of(hurts, "standing_calf_raise", SetTarget()).reserve == 2 or joint == "knee"
+
+
+@pytest.mark.parametrize("lift", ["dumbbell_lateral_raise", "machine_lateral_raise"])
+def test_a_raise_to_the_side_ends_low_for_a_severe_shoulder(lift):
+    """The painful arc of many sore shoulders lies between 60 and 120 degrees (common practice, from memory)."""
+    who = sore(("shoulder", "severe"))
+    assert not why_out(who, lift) and why_out(who, "seated_dumbbell_lateral_raise")
+    assert "raise the arm to about 60°" in " ".join(stops(who, lift, all_lifts().lifts[lift], all_lifts().family[lift]))

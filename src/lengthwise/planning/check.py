@@ -181,7 +181,7 @@ def _any_set(choice: Choice, muscle: Muscle) -> float:
 
 def _easy(week: Week, muscle: Muscle, known: Choices, question: Question) -> Iterator[str]:
     """No more easy sets for the sake of a sore joint than three, four of a raised muscle, or than are fixed."""
-    light = {k for k, c in known.items() if c.gentle and _any_set(c, muscle) >= 0.5}
+    light = {k for k, c in known.items() if c.gentle and (_meant(c, muscle) if muscle.raised else _any_set(c, muscle) >= 0.5)}
     easy = sum(x.sets for d in week.days for x in d.lifts if key_of(x) in light)
     most = 4 if muscle.raised else 3
     if easy > max(most, sum(n for (_, key), n in question.pinned.items() if key in light)):

@@ -31,7 +31,7 @@ MOSTLY_MULTI = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "gl
 """Muscles whose sets are multi-joint ones for the most part (common practice, no source)."""
 EASY_MOST, EASY_MOST_RAISED = 3.0, 4.0
 """Easy sets for the sake of a sore joint a week at most for a muscle: they keep the movement, and more of them do no more. A raised muscle has two
-on each of two days (common practice, no source)."""
+of lifts meant for it on each of two days (common practice, no source)."""
 BESIDE_ROWS = frozenset({"deltoid_posterior"})
 FEW_LEADS = 3
 """With so few lifts that lead a muscle one may give more of its sets (own choice)."""
@@ -94,7 +94,8 @@ def _bounds(model: Model, muscle: Muscle, part: Part) -> None:
 def _easy_ones(model: Model, muscle: Muscle) -> None:
     """Few easy sets a week, or those that are fixed."""
     question = model.question
-    easy = {i: 1.0 for i, c in enumerate(question.choices) if c.gentle and trained(c, muscle) >= HALF}
+    counts = direct if muscle.raised else trained
+    easy = {i: 1.0 for i, c in enumerate(question.choices) if c.gentle and counts(c, muscle) >= HALF}
     keys = {question.choices[i].key for i in easy}
     fixed = sum(n for (_, key), n in question.pinned.items() if key in keys)
     if easy:
