@@ -101,6 +101,8 @@ def _easy_ones(model: Model, muscle: Muscle) -> None:
     if easy:
         most = EASY_MOST_RAISED if muscle.raised else EASY_MOST
         model.programme.keep(model.total(easy), upper=max(most, float(fixed)))
+        for d in range(len(question.days)) if muscle.raised and not fixed and len(question.days) > 1 else ():
+            model.programme.keep(model.total(easy, d), upper=most / 2)
 
 
 def _whole_lifts(model: Model, muscle: Muscle, part: Part) -> None:
