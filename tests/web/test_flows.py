@@ -183,6 +183,9 @@ def test_a_sound_study_counts_at_once(open_page: Open, address: str, data_folder
     assert stored.status == 201, stored.text()
     assert page.request.get(f"{address}/api/claims/long_length").json()["n_study"] == before + 1
     assert (data_folder / "studies.json").exists()
+    # Taken back, else all that studies decide is worked out anew for the tests after this one.
+    assert page.request.delete(f"{address}/api/studies/OWN2").status == 200
+    assert page.request.get(f"{address}/api/claims/long_length").json()["n_study"] == before
 
 
 def test_units_and_colours_are_kept(open_page: Open):

@@ -115,7 +115,7 @@ def lift_strength(body: Body, lift: Lift, part: RangeName = "full") -> LiftStren
     Raises:
         NoSolutionError: the body cannot take or hold the lift's positions.
     """
-    found = _found(_Asked(body.person, lift.model_dump_json(warnings=False), part, body, lift))
+    found = _found(_Asked(body.person, _table(_Same(lift)), part, body, lift))
     if isinstance(found, NoSolutionError):
         raise found.with_traceback(None)
     return found
@@ -130,6 +130,24 @@ class _Asked:
     part: RangeName
     body: Body = field(compare=False)
     lift: Lift = field(compare=False)
+
+
+class _Same:
+    """A lift as the object that it is: frozen, so that its table need not be written again to know it."""
+
+    def __init__(self, lift: Lift) -> None:
+        self.lift = lift
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and self.lift is other.lift
+
+    def __hash__(self) -> int:
+        return id(self.lift)
+
+
+@lru_cache(maxsize=2048)
+def _table(same: _Same) -> str:
+    return same.lift.model_dump_json(warnings=False)
 
 
 @lru_cache(maxsize=2048)
