@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
+from itertools import takewhile
 from textwrap import fill
 from typing import ClassVar
 
@@ -33,6 +34,8 @@ SHAPES = {"16x9": (9.6, 5.4), "4x5": (7.2, 9.0)}
 """Sizes of the pictures [inch]."""
 WIDE = "16x9"
 """The shape that page and paper show."""
+LABEL = 40
+"""Letters of a line beside a bar."""
 LEAST_ARM_MM = 2.0
 """A head with a smaller moment arm does too little to be named (own choice)."""
 TERMS = {
@@ -177,7 +180,7 @@ def _studies(found: Explained, size: tuple[float, float]) -> Picture:
     rows = sized_trials(found, 6 if size[1] > size[0] else 3)
     fig = Figure(figsize=size, layout="constrained")
     n = len(some) + bool(rows)
-    ratios = [*[1.0] * len(some), *([max(1.0, 0.35 * len(rows))] if rows else [])]
+    ratios = [*[1.0] * len(some), *([max(1.0, 0.55 * len(rows))] if rows else [])]
     axes = fig.subplots(n, 1, squeeze=False, height_ratios=ratios).ravel()
     for ax, a in zip(axes, some, strict=False):
         h = a.headline
@@ -204,7 +207,7 @@ def _studies_sentence(rows: Sequence[SeenDifference]) -> str:
 def _trial_bars(ax: Axes, rows: Sequence[SeenDifference]) -> None:
     place = np.arange(len(rows))[::-1]
     ax.barh(place, [c.value for c in rows], color=ACCENT, height=0.55)
-    labels = [f"{heads_named(c.heads)} ({c.cited}):\n{c.a}\nagainst {c.b}" for c in rows]
+    labels = [fill(f"{heads_together(c.heads)} ({c.cited}):", LABEL) + "\n" + fill(f"{c.a} against {c.b}", LABEL) for c in rows]
     ax.set_yticks(place, labels, fontsize=7.5)
     for y, c in zip(place, rows, strict=True):
         if c.value == 0:
@@ -213,6 +216,13 @@ def _trial_bars(ax: Axes, rows: Sequence[SeenDifference]) -> None:
     dress(ax, "Single trials")
     ax.tick_params(axis="y", labelsize=7.5)
     ax.set_xlabel("growth of the first minus growth of the second [%]")
+
+
+def heads_together(heads: Sequence[str]) -> str:
+    """Heads of one muscle by what their names begin with and how many they are; else each."""
+    words = zip(*(plain(h).split() for h in heads), strict=False)
+    same = " ".join(w[0] for w in takewhile(lambda w: len(set(w)) == 1, words))
+    return f"{same}, {len(heads)} heads" if same and len(heads) > 1 else heads_named(heads)
 
 
 def heads_named(heads: Sequence[str]) -> str:

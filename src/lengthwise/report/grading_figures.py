@@ -42,7 +42,7 @@ def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
     growth.plot([r.growth.mean for r in some], place, "o", color=ACCENT, ms=6)
     growth.axvline(1, color=INK, lw=0.8)
     growth.set_yticks(place, [_named(r) for r in some])
-    growth.set(xlabel=f"times that of {plain(found.reference)} [ratio; line: 90 %]")
+    growth.set(xlabel=f"times that of {plain(found.reference)}\n[ratio; line: 90 %]")
     growth.set_xlim(left=0)
     dress(handy, "What is handy")
     weight = {n: found.weights.value[n] for n in preferences()}
@@ -51,7 +51,7 @@ def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
         add = np.array([weight[name] * r.fit[name] / total for r in some])
         handy.barh(place, add, left=left, color=part_colour(name), label=criteria()[name].title, height=0.6)
         left += add
-    handy.set(xlabel="weighted mean of the preferences [0-1]", xlim=(0, 1))
+    handy.set(xlabel="weighted mean\nof the preferences [0-1]", xlim=(0, 1))
     fig.legend(fontsize=8, frameon=False, loc="outside upper right", ncols=2)
     first = some[0]
     return finished(

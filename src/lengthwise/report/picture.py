@@ -33,6 +33,11 @@ class Picture:
     figure: Figure
     sentence: str
 
+    def wordless(self) -> "Picture":
+        """The picture once its sentence is taken away, where that stands beside it already."""
+        self.figure.supxlabel("")
+        return self
+
     def png(self, dpi: int = 150) -> bytes:
         """The picture as PNG."""
         return self._saved("png", dpi)

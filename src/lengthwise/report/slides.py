@@ -60,7 +60,7 @@ def slides_of(found: Explained, who: str) -> tuple[Slide, ...]:
     name = plain(found.ranking.target.name)
     some = list(zip(found.ranking.lifts, found.lifts, strict=True))[:_MOST_POINTS]
     bars = tuple((r.facts.name, round(r.growth.mean, 2)) for r, _ in some)
-    pictures = [Slide(p.sentence, picture=p.png(110)) for p in argument_pictures(found, PICTURE_INCH)]
+    pictures = [Slide(p.sentence, picture=p.wordless().png(110)) for p in argument_pictures(found, PICTURE_INCH)]
     opening = headline_of(found, OPENING_INCH)
     cautions = tuple(caution_texts(found))[:_MOST_POINTS]
     studies = [f"{claim}: {text} {source}" for claim, text, source in study_texts(found)]
