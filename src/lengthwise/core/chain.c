@@ -9,6 +9,7 @@
 
 #define PIN_WEIGHT 1000.0 /* pins are counted in millimetres inside the solution */
 #define MET 1e-3
+#define NEAR 1e-2 /* for a long search pins are met with this left: a slide along them lifts the miss above MET at every step */
 #define SETTLED_DEG 1e-3
 #define STILL_DEG 1e-6 /* where pins cannot be met and nothing moves any more */
 #define GAINED 0.99 /* of the miss before: with more than that left the pull to the start yields to the pins, and a long search ends */
@@ -64,9 +65,9 @@ typedef struct {
 
 /* Whether u is better than all before, and is kept; else u is the best again, and steps from there are half as long. */
 static int keeps_best(const double *start, int nu, double worst, double *u, Best *best) {
-    double missed = larger(worst, MET), far = 0;
+    double missed = larger(worst, NEAR), far = 0;
     for (int j = 0; j < nu; j++) far += (u[j] - start[j]) * (u[j] - start[j]);
-    int better = missed < GAINED * best->missed || (missed == MET && far < best->far);
+    int better = missed < GAINED * best->missed || (missed == NEAR && far < best->far);
     memcpy(better ? best->u : u, better ? u : best->u, (size_t)nu * sizeof(double));
     best->share = better ? smaller(2 * best->share, 1) : 0.5 * best->share;
     if (better) best->missed = missed, best->far = far;

@@ -19,6 +19,8 @@ Array = NDArray[np.float64]
 PIN_WEIGHT = 1000.0
 """Pins are counted in millimetres inside the solution."""
 MET = 1e-3
+NEAR = 1e-2
+"""For a long search pins are met with this left: a slide along them lifts the miss above `MET` at every step."""
 SETTLED_DEG = 1e-3
 STILL_DEG = 1e-6
 """Less of a turn than this is none: pins that cannot be met go no further."""
@@ -171,8 +173,8 @@ class _Best:
 
     def keeps(self, going: NDArray[np.intp], u: Array, start: Array, worst: Array) -> NDArray[np.bool_]:
         """Which u are better than all before, and are kept; from the others' best, steps are half as long."""
-        missed, far = np.maximum(worst, MET), ((u - start) ** 2).sum(1)
-        better = (missed < GAINED * self.missed[going]) | ((missed == MET) & (far < self.far[going]))
+        missed, far = np.maximum(worst, NEAR), ((u - start) ** 2).sum(1)
+        better = (missed < GAINED * self.missed[going]) | ((missed == NEAR) & (far < self.far[going]))
         self.share[going] = np.where(better, np.minimum(2 * self.share[going], 1), 0.5 * self.share[going])
         kept = going[better]
         self.u[kept], self.missed[kept], self.far[kept] = u[better], missed[better], far[better]
