@@ -59,19 +59,24 @@ class Flesh:
 
     def faces_of(self, i: int) -> Faces:
         """Triangles of a part, by its own points, looking outwards."""
-        own = rings(belly.N_ALONG, around_of(self.parts[i]))
-        own = own[np.argsort(self._in_seam(i, own), kind="stable")]
-        return own[:, ::-1] if self.inwards[i] else own
+        return self._shells[i][0]
 
     def walls_of(self, i: int) -> int:
         """How many of a part's triangles, its last ones, lie in seams, where nobody sees them."""
-        return int(self._in_seam(i, rings(belly.N_ALONG, around_of(self.parts[i]))).sum())
+        return self._shells[i][1]
 
-    def _in_seam(self, i: int, faces: Faces) -> NDArray[np.bool_]:
-        own = np.zeros(around_of(self.parts[i]) * belly.N_ALONG, bool)
+    @cached_property
+    def _shells(self) -> tuple[tuple[Faces, int], ...]:
+        """Triangles of each part, those in seams last, and how many these are."""
+        seam, out = np.zeros(self.starts[-1], bool), []
         for side in self.seams:
-            own[side[(side >= self.starts[i]) & (side < self.starts[i + 1])] - self.starts[i]] = True
-        return np.asarray(own[faces].all(1))
+            seam[side] = True
+        for i, part in enumerate(self.parts):
+            own = rings(belly.N_ALONG, around_of(part))
+            walls = seam[self.starts[i] : self.starts[i + 1]][own].all(1)
+            own = own[np.argsort(walls, kind="stable")]
+            out.append((own[:, ::-1] if self.inwards[i] else own, int(walls.sum())))
+        return tuple(out)
 
     @cached_property
     def faces(self) -> Faces:

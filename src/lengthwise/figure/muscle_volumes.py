@@ -1,6 +1,7 @@
 """Every muscle part of a body in a batch of postures, each with the volume that the body's data give it."""
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -67,7 +68,14 @@ def _of_side(flesh: Flesh, skins: list[Skin], side: str, points: Array) -> list[
         )
         for n, (part, skin, p) in enumerate(zip(flesh.parts, skins, flesh.split(points * mirror), strict=True))
     ]  # fmt: skip
-    return sorted(made, key=lambda m: parts().index(m.part))
+    return [made[k] for k in _table_order()]
+
+
+@cache
+def _table_order() -> tuple[int, ...]:
+    """Where each part of the table is among sheets first, bellies then."""
+    kinds = sorted(range(len(parts())), key=lambda i: not parts()[i].is_sheet)
+    return tuple(kinds.index(i) for i in range(len(kinds)))
 
 
 def _fleshed(kinds: tuple[Part, ...], skins: list[Skin], wanted: Array) -> tuple[Flesh, Array]:
