@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import ClassVar, Literal
 
-from lengthwise.mechanics.profile import RangeName
+from lengthwise.ranges import RangeName
 from lengthwise.training.measures import MEASURES, MeasureKind
 
 
