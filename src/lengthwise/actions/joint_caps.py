@@ -9,7 +9,7 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
-from lengthwise.actions.sore_choices import LIGHTEST, ROUNDING, borne, counted_nm, is_easy, spared_nm
+from lengthwise.actions.sore_choices import LIGHTEST, ROUNDING, borne, counted_nm, is_easy, spared_nm, works
 from lengthwise.actions.week_lifts import BODY
 from lengthwise.actions.week_loads import prescribed
 from lengthwise.grading.facts import LiftFacts
@@ -112,7 +112,8 @@ def _left_kg(client: Client, facts: LiftFacts) -> float | None:
     nm, done = usual_nm(client, facts), is_done(client, facts.lift_id, lift)
     part = borne(client, facts.lift_id, family, nm).part
     counted = counted_nm(client, facts.lift_id, nm)
-    used = any(counted.get(j, 0.0) > references()[j].load_nm and not bears_usual(client, j, family) for j in client.sore_joints)
+    used = done and works(client, facts.lift_id, family, nm)
+    used |= any(counted.get(j, 0.0) > references()[j].load_nm and not bears_usual(client, j, family) for j in client.sore_joints)
     if (part == 1 and not (used and pressed(lift))) or (not done and spoiled(client, facts.lift_id, lift, family)):
         return None
     return prescribed(facts.lift_id, SetTarget(), Loading(client, client, False, {facts.lift_id: part})).load_kg

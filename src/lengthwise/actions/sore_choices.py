@@ -22,6 +22,7 @@ from lengthwise.training.known import known_of
 from lengthwise.training.sore import (
     bears_usual,
     borne_so_far,
+    holds_up,
     is_done,
     keeps_less,
     leaves_alone,
@@ -179,7 +180,8 @@ def begun_less(client: Client, choices: Iterable[Choice]) -> dict[str, float]:
 def limit_nm(client: Client, joint: str, most: float, lift_id: str) -> float:
     """What a sore joint bears in a lift [N·m]: most, or more where the joint only carries the load; a moment that the record names is the limit."""
     lift = all_lifts().lifts.get(lift_id)
-    carried = client.sore_joints[joint] is None and lift is not None and not works_joint(lift, joint)  # type: ignore[index]
+    unnamed = client.sore_joints[joint] is None  # type: ignore[index]
+    carried = unnamed and lift is not None and not (works_joint(lift, joint) or holds_up(joint, all_lifts().family[lift_id]))
     return CARRIED[severity(client, joint)] * most if carried else most
 
 

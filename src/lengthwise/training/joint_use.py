@@ -5,7 +5,7 @@ from collections.abc import Collection
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import Client, hurting, joint_told
-from lengthwise.training.sore import leaves_alone, loads_by_name, reach
+from lengthwise.training.sore import holds_up, leaves_alone, loads_by_name, reach
 
 MOVED_DEG = 15.0
 """A joint that turns less in a lift is held, not moved (own choice: balance and give stay below)."""
@@ -30,13 +30,13 @@ def works_sore(client: Client, lift_id: str, lift: Lift, family: str) -> bool:
 def works_any(client: Client, joints: Collection[str], lift_id: str, lift: Lift, family: str) -> bool:
     """Whether a lift works one of some joints, or is named for one, and does not leave it alone."""
     able = (j for j in joints if not leaves_alone(client, j, family))
-    return any(works_joint(lift, j) or loads_by_name(j, lift_id) for j in able)
+    return any(works_joint(lift, j) or holds_up(j, family) or loads_by_name(j, lift_id) for j in able)
 
 
 def joints_loaded(client: Client, lift_id: str, lift: Lift, family: str) -> str:
     """The sore joints that a lift loads, in words: those that it works or a rule names, else those that it does not leave alone."""
     able = [j for j in client.sore_joints if not leaves_alone(client, j, family)]
-    own = [j for j in able if works_joint(lift, j) or loads_by_name(j, lift_id)]
+    own = [j for j in able if works_joint(lift, j) or holds_up(j, family) or loads_by_name(j, lift_id)]
     return " and ".join(map(joint_told, own or able or client.sore_joints))
 
 

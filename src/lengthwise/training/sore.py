@@ -65,6 +65,7 @@ class SoreJoint(Strict):
     position: tuple[Position, ...] = ()
     stance: tuple[Stance, ...] = ()
     free: frozenset[str] = frozenset()
+    holds: frozenset[str] = frozenset()
     spares: frozenset[str] = frozenset()
     less: frozenset[str] = frozenset()
     short: frozenset[str] = frozenset()
@@ -122,6 +123,12 @@ def loads_by_name(joint: str, lift_id: str) -> bool:
     return own is not None and lift_id in frozenset().union(
         own.less, own.short, *(own.lifts.get(s, ()) for s in _up_to("moderate"))
     )
+
+
+def holds_up(joint: str, family: str) -> bool:
+    """Whether a sore joint has to be held still against the load of a family, so that it works there though it does not move."""
+    own = rules().get(joint)
+    return own is not None and family in own.holds
 
 
 def hurts_many(joint: str, lift_id: str) -> bool:
