@@ -11,7 +11,7 @@ from lengthwise.actions.past import Past
 from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import practice
 from lengthwise.actions.week_notes import eased
-from lengthwise.actions.week_steps import counted_before, done_of, strained, without_resting
+from lengthwise.actions.week_steps import counted_before, done_of, growing_of, strained, without_resting
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 from lengthwise.training.client import Client, KnownLift
@@ -81,6 +81,12 @@ def test_sets_of_lifts_that_cannot_be_chosen_any_more_count_as_done():
     done = done_of(week(bench_press=4, pec_deck=3, back_squat=5), made)
     assert (done.sets, done.strain) == (12, {"knee": 5}) and done.lifts == {"bench_press": 4, "pec_deck": 3, "back_squat": 5}
     assert done.muscles["chest"] == 7 and counted_before(week(bench_press=4, pec_deck=3), made)["chest"] == pytest.approx(7.0)
+
+
+@pytest.mark.parametrize(("sets", "priority", "grows"), [(7, 1.0, True), (8, 1.0, False), (8, 2.0, True), (16, 2.0, False)])
+def test_a_week_grows_for_what_is_below_its_band_and_for_raised_muscles_up_to_its_end(sets, priority, grows):
+    made = replace(offer(choice("bench_press")), muscles=(replace(CHEST, priority=priority),))
+    assert growing_of(week(bench_press=sets), made) == (frozenset({"chest"}) if grows else frozenset())
 
 
 def test_a_lighter_week_is_not_what_the_next_one_grows_from():

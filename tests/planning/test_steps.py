@@ -44,6 +44,19 @@ def test_a_week_adds_a_sixth_at_most_and_two_sets_a_muscle(last):
     assert all(week.muscle_sets[m] <= question.done.muscles[m] + default_rules().grow_sets + 1e-6 for m in "abc")
 
 
+def test_the_next_week_adds_sets_for_what_is_below_its_band_and_takes_none_from_its_lifts():
+    """A week that stands still while minutes are free was a coach's complaint (common practice, no source)."""
+    free = asked(*LIFTS)
+    before = plan(replace(free, done=SetsBefore(sets=12, muscles=dict.fromkeys("abc", 3))))
+    had = sets_of(before)
+    done = SetsBefore(sets=sum(had.values()), muscles={m: round(before.muscle_sets[m]) for m in "abc"})
+    week = plan(replace(free, previous=before, done=done, growing=frozenset("ab")))
+    assert all(week.muscle_sets[m] > before.muscle_sets[m] for m in "ab")
+    assert week.muscle_sets["c"] >= before.muscle_sets["c"]
+    assert all(sets_of(week)[i] >= n for i, n in had.items())
+    assert sum(sets_of(week).values()) <= ceil(done.sets * (1 + default_rules().grow_part))
+
+
 def test_a_joint_that_hurts_gets_no_more_sets_and_no_new_lift():
     old, known, new = (replace(x, strains=frozenset({"elbow"})) for x in LIFTS[:3])
     known = replace(known, familiar=True)

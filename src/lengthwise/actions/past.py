@@ -36,6 +36,7 @@ class Past:
     Attributes:
         week: the last kept one. before: of the weeks kept for the last four before it the one of most sets. logged: the visits of the last whole week of the log. known: the strongest set of each lift's last week in the log. hurt: lifts that hurt when last done.
         trained: every day of the log. visits: of the week itself so far.
+        again: whether `week` is kept for these very days, so that it is planned once more and nothing was done since.
     """
 
     week: Week | None = None
@@ -45,6 +46,7 @@ class Past:
     visits: tuple[Session, ...] = ()
     trained: tuple[date, ...] = ()
     before: Week | None = None
+    again: bool = False
 
     def went_on(self, lift: str) -> bool:
         """Whether a lift was done since its line was kept, so that load and repetitions are no longer those of then."""
@@ -117,6 +119,7 @@ def past_of_number(number: int, today: date | None = None) -> Past:
         logged=logged_sessions(sessions, day),
         visits=tuple(s for s in sessions if s.day >= monday_of(day)),
         trained=trained,
+        again=kept is not None and kept.monday == monday_of(day),
         before=max((w.week for w in weeks_before(number, day)), key=_sets, default=None),
     )
 

@@ -21,7 +21,7 @@ from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import is_same_sort, practice, stands_firm
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.actions.week_notes import notes_of
-from lengthwise.actions.week_steps import counted_before, done_of, steps_told, strained, without_resting
+from lengthwise.actions.week_steps import counted_before, done_of, growing_of, steps_told, strained, without_resting
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.changes import changes_of
@@ -107,6 +107,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     easy = starts_easy(client)
     changed = past.today(changed_record(client, changes))  # refuses before anything is computed
     against = LAST if changes.last or past.week else LOGGED
+    grows = not (changes.last or changes.any or past.again)
     changes = replace(changes, last=changes.last or past.last(client))
     if changes.last is None and changes.any:
         against, usual = USUAL, _planned(client, NO_CHANGES, offer_of(client, progress))
@@ -116,7 +117,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     )
     _refuse_what_cannot_stand(changes, offer)
     done = None if changes.without or changes.place else past.grown_from(client)
-    week = _planned(changed, changes, offer, done=done)
+    week = _planned(changed, changes, offer, done=done, grows=grows)
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
     how = Loading(past.of(changed), changed, easy, offer.lighter)
     return with_done(by_own_days(_finished(replace(week, against=against), how), how, past.logged, changed), past.visits, changed)
@@ -212,8 +213,12 @@ def changed_record(client: Client, changes: Changes) -> Client:
     return client.model_copy(update={"places": places, "days": days, "wishes": wishes})
 
 
-def _planned(client: Client, changes: Changes, offer: Offer, earlier: tuple[Week, ...] = (), done: Week | None = None) -> Week:
+def _planned(
+    client: Client, changes: Changes, offer: Offer, earlier: tuple[Week, ...] = (), done: Week | None = None, *, grows: bool = False
+) -> Week:
     question = replace(question_of(client, offer, changes, earlier), done=done_of(done, offer) if done else None)
+    if done and grows and changes.last:
+        question = replace(question, growing=growing_of(changes.last, offer))
     week = plan(question)
     faults = check(week, question)
     if faults:

@@ -66,6 +66,12 @@ def done_of(base: Week, offer: Offer) -> SetsBefore:
     return SetsBefore(sets=sum(x.sets for x in planned), muscles=muscles, lifts=lifts, strain=strain)
 
 
+def growing_of(base: Week, offer: Offer) -> frozenset[str]:
+    """Muscles that the next week is to add sets for: those below their band in a week that was done, and raised ones up to its end."""
+    had = counted_before(base, offer)
+    return frozenset(m.name for m in offer.muscles if had[m.name] < (m.high if m.raised else m.low) - NEARLY)
+
+
 def counted_before(week: Week, offer: Offer) -> dict[str, float]:
     """Counted sets of each muscle in a week; lifts that cannot be chosen any more count by the fixed convention."""
     known = {c.key: c for c in offer.choices}

@@ -82,7 +82,8 @@ class Question:
         pair: whether lifts may be done in turn. beginner: whether the client has hardly trained. easy: whether sets stay few.
         most_share: of a muscle's sets that one lift may give. pinned: sets of lifts by day that must stand.
         closed: days that stay as they were. priority: of muscles that are not in the week, too.
-        previous: the week to stay near to. done: what the week grows from in steps; nothing where that is not known. earlier: weeks from which the answer must differ clearly.
+        previous: the week to stay near to. done: what the week grows from in steps; nothing where that is not known.
+        growing: muscles that the week is to add sets for, beside the week before. earlier: weeks from which the answer must differ clearly.
         firm: muscles whose floors hold, whatever else gives way. rules: see rules.py.
     """
 
@@ -101,6 +102,7 @@ class Question:
     priority: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     previous: Week | None = None
     done: SetsBefore | None = None
+    growing: frozenset[str] = frozenset()
     earlier: tuple[Week, ...] = ()
     firm: frozenset[str] = frozenset()
     rules: Rules = field(default_factory=default_rules)

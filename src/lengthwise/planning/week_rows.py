@@ -232,19 +232,21 @@ def tied_days(question: Question) -> list[tuple[int, int]]:
 def _near(model: Model) -> None:
     """Every set that differs from the week before costs; a lift gone from or new on a day costs more, but one for calves or trunk that goes, and so
     does a set that a lift for a raised muscle loses: a shorter day cuts what matters least, and another lift for the muscle is no reason to take
-    from it.
+    from it. Sets of lifts for a muscle that the week is to add sets for cost nothing more.
     """
     rules, p = model.question.rules, model.programme
     for i, d in model.slots:
-        was = model.old.get((model.question.days[d].day, model.question.choices[i].key), 0)
-        if not was:
-            model.pay(model.used(i, d), -rules.swap_price - 2 * rules.move_price)
-            continue
         c = model.question.choices[i]
-        wanted = max((m.priority for m in model.question.muscles if m.raised and direct(c, m)), default=0.0)
+        own = [m for m in model.question.muscles if direct(c, m)]
+        was, adds = model.old.get((model.question.days[d].day, c.key), 0), any(m.name in model.question.growing for m in own)
+        if not was:
+            model.pay(model.used(i, d), -(0.0 if adds else rules.swap_price) - 2 * rules.move_price)
+            continue
+        wanted = max((m.priority for m in own if m.raised or m.name in model.question.growing), default=0.0)
         model.pay(model.used(i, d), 0.0 if _matters_least(c, model.question) else rules.swap_price)
         off = p.add(("moved", i, d), was + rules.most_sets, -rules.move_price)
-        p.keep({off: 1.0, model.sets(i, d): -1.0}, lower=-was)
+        if not adds:
+            p.keep({off: 1.0, model.sets(i, d): -1.0}, lower=-was)
         p.keep({off: 1.0, model.sets(i, d): 1.0}, lower=was)
         if wanted and not c.gentle:
             model.ask({model.sets(i, d): 1.0}, was, wanted * rules.floor_price)
