@@ -125,3 +125,20 @@ def test_a_trip_with_light_gear_promises_nothing_at_home(tmp_path, monkeypatch):
     past = past_of_number(number)
     back = load_of(past.today(CLIENT), press, SetTarget(), past.of(CLIENT))
     assert back.load_kg == 26 and back.repetitions[1] <= 12
+
+
+def test_two_visits_below_the_least_count_across_saved_weeks(tmp_path, monkeypatch):
+    """The first leaves load and range as they are though a week is saved after it; the second makes week, load and block lighter alike."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number, monday = save_client(CLIENT), monday_of(date.today()) - timedelta(weeks=2)
+    begun = lines(week_for(past_of_number(number, monday)))["bench_press"]
+    for visit in range(2):
+        day = monday + timedelta(weeks=visit)
+        week = week_for(past_of_number(number, day))
+        assert lines(week)["bench_press"] == begun
+        kept_weeks.keep_week(number, day, week)
+        log_entries.add_sets("Invented", "bench_press", f"3x{begun[1][0] - 1} @ {begun[0]:g} r2", day)
+    past = past_of_number(number)
+    p = load_of(past.today(CLIENT), "bench_press", SetTarget(), past.of(CLIENT))
+    assert p.load_kg < begun[0] and lines(week_for(past))["bench_press"] == (p.load_kg, p.repetitions)
+    assert block_for(CLIENT, ["bench_press"], past=past).lifts[0].weeks[0].load_kg == p.load_kg

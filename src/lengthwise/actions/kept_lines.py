@@ -51,6 +51,8 @@ def trail_of(sessions: Iterable[Session], lift: str, line: KeptLine | None) -> T
         sets = [s for s in session.sets if s.lift == lift and s.range == "full" and not s.warm_up and s.repetitions >= 1]
         if any(s.pain for s in sets):
             days.clear()
-        elif sets and (line is None or session.day >= line.since):
+        elif sets:
             days.setdefault(session.day, []).extend(sets)
-    return Trail(line.promise if line else None, tuple(map(tuple, days.values())))
+    earlier = [tuple(sets) for day, sets in days.items() if line is not None and day < line.since]
+    since = tuple(tuple(sets) for day, sets in days.items() if line is None or day >= line.since)
+    return Trail(line.promise if line else None, since, earlier[-1] if earlier else ())

@@ -30,12 +30,14 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
     if own or not isinstance(known, PromisedLift) or not at.exist.readable or at.spared or begins_light(at.how, at.lift_id):
         return None
     asked = replace(asked, reserve=at.prescribe(asked).reserve)
-    begun = replace(line, reserve=max(line.reserve, asked.reserve or 0)) if (line := known.trail.promise) else None
+    fewest = bounds_of(at.client, at.lift_id, at.how.easy)[0]
+    begun = replace(line, reserve=max(line.reserve, asked.reserve or 0), fewest=fewest) if (line := known.trail.promise) else None
     if begun is None and not known.trail.days:
         return None
     if begun and at.how.easy and begun.repetitions[0] < practice_of_sets()["bounds"]["easy_least"]:
         return None
-    now = went_on(begun, known.trail.days, at.exist, moved_kg) if begun else _from_log(at, known.trail.days, asked, moved_kg)
+    trail = known.trail
+    now = went_on(begun, trail.days, at.exist, moved_kg, trail.before) if begun else _from_log(at, trail.days, asked, moved_kg)
     there = at.exist.below(now.load_kg)
     return replace(now, load_kg=at.exist.exist[0] if there is None else there)
 
@@ -43,11 +45,12 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
 def _from_log(at: SetAt, days: Sequence[Sequence[LoggedSet]], asked: SetTarget, moved_kg: float) -> Promise:
     """What the log alone promises: the range of the day on which it begins, and the load as it went on since."""
     promise, strayed = _begun(at, days[0], asked), 0
+    before: Sequence[LoggedSet] = ()
     for sets in days:
         strayed = strayed + 1 if _strays(promise, sets, at.exist) else 0
         if strayed == STRAYED:
             promise, strayed = _begun(at, sets, asked), 0
-        promise = went_on(promise, [sets], at.exist, moved_kg)
+        promise, before = went_on(promise, [sets], at.exist, moved_kg, before), sets
     return promise
 
 
@@ -55,12 +58,14 @@ def _begun(at: SetAt, sets: Sequence[LoggedSet], asked: SetTarget) -> Promise:
     """The range that people write about a day's strongest set; an easy start keeps its own."""
     best, how = _best(sets), at.how
     usual = usual_repetitions(at.client, at.lift_id)
-    reps = trained_with(best.repetitions, usual, bounds_of(at.client, at.lift_id, how.easy))
+    bounds = bounds_of(at.client, at.lift_id, how.easy)
+    reps = trained_with(best.repetitions, usual, bounds)
     return Promise(
         load_kg=best.load_kg,
         repetitions=asked.repetitions if how.easy and asked.repetitions else reps,
         reserve=asked.reserve or 0.0,
         sets=len(sets),
+        fewest=bounds[0],
     )
 
 

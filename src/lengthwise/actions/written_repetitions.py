@@ -11,11 +11,9 @@ from lengthwise.training.client import Client, RelatedLift
 from lengthwise.training.defaults import FROM_FLOOR, is_novice
 from lengthwise.training.known import known_of
 from lengthwise.training.prescription import Prescription
+from lengthwise.training.promise import RANGES
 
 Repetitions = tuple[int, int]
-RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20, 30))
-"""Repetitions as people write them: 15-20, not 17-22 (common practice, no source)."""
-
 FEWER = 2
 """Repetitions between least and most where a load allows fewer than suit a lift (own choice)."""
 

@@ -17,8 +17,10 @@ from lengthwise.training.trail import Promise
 
 WRITTEN = (6, 8, 10, 12, 15, 20, 25, 30)
 """Ends of a range of repetitions as people write them down; common practice, no source."""
+RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20, 30))
+"""Repetitions as people write them: 15-20, not 17-22 (common practice, no source)."""
 NEARLY = 0.8
-"""After a coarse step a load stays from this part of the least repetitions on (own choice)."""
+"""From this part of the least repetitions on a set is near it: one visit so changes nothing, and a coarse step may lead there (own choice)."""
 ENOUGH = 2
 """So many sets at the most repetitions are asked for before a load rises, where so many are planned (own choice)."""
 
@@ -44,15 +46,21 @@ def next_step(exist: Loads, promise: Promise, moved_kg: float) -> Bridge | None:
     return replace(step, repetitions=next((n for n in WRITTEN if step.repetitions <= n), step.repetitions))
 
 
-def went_on(promise: Promise, days: Sequence[Sequence[LoggedSet]], exist: Loads, moved_kg: float) -> Promise:
-    """The promise after some days, each with at least one set."""
+def went_on(
+    promise: Promise, days: Sequence[Sequence[LoggedSet]], exist: Loads, moved_kg: float, before: Sequence[LoggedSet] = ()
+) -> Promise:
+    """The promise after some days, each with at least one set.
+
+    Args:
+        before: sets of the visit before these days; none where there was none.
+    """
     for sets in days:
-        promise = replace(promise, load_kg=_load_after(promise, sets, exist, moved_kg))
+        promise, before = _after(promise, sets, exist, moved_kg, before), sets
     return promise
 
 
-def _load_after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> float:
-    """The load after one day: one step up when every set reached what was promised, less when none reached the least, else the same.
+def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float, before: Sequence[LoggedSet]) -> Promise:
+    """The promise after one day: one step up when every set reached what was promised, less after a miss by far or a second one, else the same.
 
     A heavier load that held its repetitions is gone on from. Lighter sets change nothing as long as they bear the load out, were easy, or
     had more repetitions than the range: a light day.
@@ -61,25 +69,47 @@ def _load_after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved
     there = [s for s in sets if s.load_kg >= load - SAME_KG]
     if not there:
         light = all(_left(s, promise) > promise.reserve or s.repetitions > promise.repetitions[1] for s in sets)
-        return load if light else min(load, _borne(promise, sets, exist, moved_kg))
+        return promise if light else replace(promise, load_kg=min(load, _borne(promise, sets, exist, moved_kg)))
     held = [s.load_kg for s in there if _shown(s, promise) >= floor(least_of(exist, s.load_kg, moved_kg, low)) + promise.reserve]
-    if not held:
-        return min(max(s.load_kg for s in there), _borne(promise, there, exist, moved_kg))
+    heavier = max(s.load_kg for s in there) > load + SAME_KG
+    if heavier and not held:
+        return replace(promise, load_kg=min(max(s.load_kg for s in there), _borne(promise, there, exist, moved_kg)))
+    if not heavier and _missed(promise, there):
+        return promise if _nearly(promise, there) and not _missed(promise, before) else _less(promise, there, exist, moved_kg)
     done = replace(promise, load_kg=max(held))
     step = next_step(exist, done, moved_kg)
     with_it = [s for s in there if s.load_kg >= done.load_kg - SAME_KG]
     earned = step is not None and step.reachable and len(with_it) >= min(promise.sets, ENOUGH)
-    return step.next_kg if step and earned and all(_reached(s, step.repetitions, promise) for s in with_it) else done.load_kg
+    up = step is not None and earned and all(_reached(s, step.repetitions, promise) for s in with_it)
+    return replace(done, load_kg=step.next_kg) if step and up else done
+
+
+def _missed(promise: Promise, sets: Sequence[LoggedSet]) -> bool:
+    """Whether no set of a visit with the promised load, or a heavier one, reached the least with what was to be left."""
+    with_it = [s for s in sets if s.load_kg >= promise.load_kg - SAME_KG]
+    return bool(with_it) and all(_shown(s, promise) < promise.repetitions[0] + promise.reserve for s in with_it)
+
+
+def _nearly(promise: Promise, sets: Sequence[LoggedSet]) -> bool:
+    """Whether the strongest of some sets came near the least."""
+    return max(_shown(s, promise) for s in sets) >= floor(NEARLY * promise.repetitions[0]) + promise.reserve
+
+
+def _less(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> Promise:
+    """After sets below the least: the range below where the lighter load lies a coarse step away and they came near, else the load they bear out."""
+    shown = max(_shown(s, promise) for s in sets) - promise.reserve
+    low = promise.repetitions[0]
+    if least_of(exist, promise.load_kg, moved_kg, low) < low and _nearly(promise, sets):
+        below = [r for r in RANGES if promise.fewest <= r[0] <= shown and r[0] < low]
+        if below:
+            return replace(promise, repetitions=max(below))
+    return replace(promise, load_kg=min(promise.load_kg, _borne(promise, sets, exist, moved_kg)))
 
 
 def _borne(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> float:
     """The heaviest load that the strongest of some sets lets do the least repetitions; the lightest where none does."""
     one_rm = max((s.load_kg + moved_kg) * factor(_shown(s, promise)) for s in sets)
-    able = (
-        kg
-        for kg in exist.exist
-        if repetitions_at(one_rm, kg, moved_kg, promise.reserve) >= floor(least_of(exist, kg, moved_kg, promise.repetitions[0]))
-    )
+    able = (kg for kg in exist.exist if repetitions_at(one_rm, kg, moved_kg, promise.reserve) >= promise.repetitions[0])
     return max(able, default=exist.exist[0])
 
 
