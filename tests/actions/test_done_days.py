@@ -7,6 +7,7 @@ from lengthwise.actions.past import past_of_number, past_of_week
 from lengthwise.actions.sheets import week_paper
 from lengthwise.actions.standing import as_it_stands
 from lengthwise.actions.store import save_client
+from lengthwise.actions.week_plans import plan_week
 from lengthwise.days import monday_of
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
@@ -58,3 +59,17 @@ def test_a_done_day_says_what_was_done_on_every_face(tmp_path, monkeypatch):
     assert not kept_weeks.week_of(number, TODAY).week.done
     ahead = past_of_number(number, monday_of(TODAY) + timedelta(weeks=1))
     assert not as_it_stands(CLIENT, past.week, ahead).done, "the week to come has not begun"
+
+
+def test_a_week_that_is_over_counts_its_whole_log_and_says_until_when(tmp_path, monkeypatch):
+    """As it would have stood on its Sunday, whichever of its days is named."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number, first = save_client(CLIENT), monday_of(TODAY) - timedelta(weeks=2)
+    kept_weeks.keep_week(number, first, week())
+    log_entries.add_sets("Invented", "bench_press", "12,12,12 @ 40/40/40 r2", first + timedelta(days=5))
+    log_entries.add_sets("Invented", "bench_press", "12,12,12 @ 42.5/42.5/42.5 r2", first + timedelta(days=8))
+    monday, saturday = (plan_week(CLIENT, past=past_of_week(number, first + timedelta(days=n))) for n in (0, 5))
+    assert monday == saturday
+    assert {x.load_kg for d in monday.days for x in d.lifts if x.lift == "bench_press"} == {42.5}
+    assert any(f"counted to {in_words(first + timedelta(days=6))}" in n for n in monday.notes)
+    assert not any("counted to" in n for n in plan_week(CLIENT, past=past_of_week(number, TODAY)).notes)

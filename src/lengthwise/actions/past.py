@@ -1,7 +1,7 @@
 """What a kept client has done: the last kept week, and what the log says about strength."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from hashlib import sha256
 
@@ -46,6 +46,7 @@ class Past:
     visits: tuple[Session, ...] = ()
     trained: tuple[date, ...] = ()
     before: Week | None = None
+    until: date | None = None
     again: bool = False
 
     def went_on(self, lift: str) -> bool:
@@ -99,8 +100,11 @@ def past_of_client(found: StoredClient) -> Past:
 
 
 def past_of_week(number: int, day: date) -> Past:
-    """What a kept client has done before the week of a day; of this week until today."""
-    return past_of_number(number, None if monday_of(day) == monday_of(date.today()) else monday_of(day))
+    """What a kept client has done by the end of the week of a day: of this week until today, of one to come until it begins."""
+    first, today = monday_of(day), date.today()
+    if (last := first + timedelta(days=6)) < today:
+        return replace(past_of_number(number, last), until=last)
+    return past_of_number(number, max(first, today))
 
 
 def past_of_number(number: int, today: date | None = None) -> Past:

@@ -32,6 +32,7 @@ from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, ON_SHORT_DAY
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import hamstring_jobs
+from lengthwise.quantities import day as in_words
 from lengthwise.quantities import set_count
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template
 from lengthwise.training.places import preset, presets
@@ -90,6 +91,7 @@ class Changes:
 
 ROOM_MIN = 8.0
 """A day with so many minutes left has room for a lift of two sets (own choice)."""
+COUNTED_TO = "This week is over: the log is counted to {}; what was done later changes nothing here."
 NO_CHANGES = Changes()
 LAST, LOGGED, USUAL = "last", "the last whole week of the log", "the usual one"
 
@@ -120,7 +122,10 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     week = _planned(changed, changes, offer, done=done, grows=grows)
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
     how = Loading(past.of(changed), changed, easy, offer.lighter)
-    return with_done(by_own_days(_finished(replace(week, against=against), how), how, past.logged, changed), past.visits, changed)
+    week = by_own_days(_finished(replace(week, against=against), how), how, past.logged, changed)
+    if past.until:
+        week = replace(week, notes=(*week.notes, COUNTED_TO.format(in_words(past.until))))
+    return with_done(week, past.visits, changed)
 
 
 def alternatives(client: Client, number: int, progress: Progress = no_progress, past: Past = NOTHING) -> tuple[Week, ...]:

@@ -134,7 +134,11 @@ def own_slope(own: Sequence[TrainedBlock]) -> OwnSlope:
     """Least squares of gain on weekly sets, with a level for each lift and a common change from block to block."""
     lifts = sorted({b.lift for b in own})
     if len(own) < LEAST_BLOCKS or len(own) < len(lifts) + 3:
-        return OwnSlope(missing=f"{len(own)} blocks of {BLOCK_WEEKS} weeks are too few")
+        stretches = len({b.number for b in own})
+        told = "none" if not own else f"{stretches}, with {len(lifts)} lifts"
+        return OwnSlope(
+            missing=f"it takes several stretches of {BLOCK_WEEKS} weeks with different weekly sets; the log holds {told}"
+        )
     level = np.array([[b.lift == name for name in lifts] for b in own], dtype=float)
     number, sets = np.array([float(b.number) for b in own]), np.array([b.weekly_sets for b in own])
     left = sets - level @ np.linalg.lstsq(level, sets, rcond=None)[0]

@@ -118,7 +118,7 @@ def _notes(found: Evidence) -> tuple[str, ...]:
     out = []
     kept, rules = found.kept, found.rules
     if not kept.weeks:
-        out.append("No plan was saved for the last few weeks, so there is no way to say what was skipped.")
+        out.append("No plan of the last few weeks was saved before its week was over, so there is no way to say what was skipped.")
     elif kept.share is not None and kept.share < rules.kept_below:
         out.append(
             f"{percent(kept.share)} of the planned sets were done: the plan was not really tried, so nothing further is suggested for stalls."
