@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 from invented_weeks import lift, muscle, practice
 
-from lengthwise.actions.week_lifts import Own
+from lengthwise.actions.week_lifts import Own, rest_after
+from lengthwise.actions.week_lifts import practice as known_practice
 from lengthwise.actions.week_plans import _instead
 from lengthwise.planning.apart import early_enough
 from lengthwise.planning.assembly import week_of
@@ -274,7 +275,9 @@ def test_a_raised_chest_has_an_incline_press_and_says_where_it_has_none():
 def test_a_guessed_lift_is_a_rival_of_a_known_one_that_does_the_same():
     """Common practice, no source: curls are curls wherever the arm lies, raises to the side are raises; rear raises are not."""
     own = Own(known=("barbell_curl", "dumbbell_lateral_raise"))
-    assert all(own.rivalled(i) for i in ("incline_dumbbell_curl", "dumbbell_curl", "cable_lateral_raise_low"))
+    assert all(
+        own.rivalled(i) for i in ("incline_dumbbell_curl", "dumbbell_curl", "machine_preacher_curl", "cable_lateral_raise_low")
+    )
     assert not any(
         own.rivalled(i) for i in ("barbell_curl", "bent_over_rear_raise", "hammer_curl", "rope_push_down", "bench_press")
     )
@@ -308,3 +311,11 @@ def test_a_beginners_tied_days_are_not_ordered_as_well():
     held = {model.sets(i, d): 3.0 * (i in here[d]) for i, d in model.slots}
     held |= {model.used(i, d): float(i in here[d]) for i, d in model.slots}
     assert tied_days(asked) == [(0, 2)] and maximise(forgiving(model).fixing(held), Work()).found
+
+
+@pytest.mark.parametrize(
+    ("lift_id", "reserve", "rest"), [("back_squat", 5, 120), ("band_row", 5, 90), ("band_curl", 5, 60), ("band_row", 2, 150)]
+)
+def test_easy_sets_rest_short(lift_id, reserve, rest):
+    """Ninety seconds are plenty after a set that leaves five (common practice, no source)."""
+    assert rest_after(known_practice(lift_id), 150.0, reserve, False) == rest

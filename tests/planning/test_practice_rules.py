@@ -62,6 +62,13 @@ def test_two_lifts_that_hang_by_the_hands_or_rest_on_them_are_not_done_in_turn()
     assert not may_pair(chin, dip, default_rules()) and may_pair(chin, crunch, default_rules())
 
 
+@pytest.mark.parametrize(("gear", "easy", "paired"), [("band", True, True), ("band", False, False), ("cable", True, False)])
+def test_easy_sets_with_a_band_tire_nobody_as_a_whole(gear, easy, paired):
+    """However many muscles hold it, a band press with five left is done in turn with a row (common practice, no source)."""
+    press, row = (replace(meant_for(k, m, m), gear=gear, systemic=0.6) for k, m in enumerate(("chest", "back")))
+    assert may_pair(press, row, default_rules(), easy) is paired
+
+
 def test_a_squat_and_a_deadlift_from_the_floor_part_where_another_day_will_do():
     squat = meant_for(0, "quadriceps", "squat", pattern="squat", spine=True, multi=True)
     pull = replace(meant_for(1, "glutes", "hinge", pattern="hinge", spine=True, multi=True), lift="deadlift")

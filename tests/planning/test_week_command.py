@@ -9,6 +9,7 @@ from kept_gym import share_computed
 from lengthwise.actions.people import read_client
 from lengthwise.actions.week_answer import read_week
 from lengthwise.actions.week_plans import Changes, alternatives, plan_week
+from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.planning.assembly import _outside
 from lengthwise.planning.question import Muscle
@@ -53,7 +54,7 @@ def test_the_week_fits_the_client(week):
     assert all(d.minutes <= 40 for d in week.days)
     assert all(x.load_kg in (8, 12, 16, 20) for x in lifts if x.gear == "kettlebell")
     assert "calves" not in week.muscle_sets and "chest" in week.muscle_sets
-    assert all(x.why.startswith(f"For {x.muscle.replace('_', ' ')}") for x in lifts)
+    assert all(x.why.startswith(f"For {in_full(x.muscle)}") for x in lifts)
 
 
 def test_the_answer_reads_back_and_nothing_moves(week, data):

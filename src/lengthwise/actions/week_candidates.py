@@ -4,6 +4,7 @@ what is refused.
 
 from collections.abc import Collection, Iterator, Sequence
 
+from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import (
     BODY,
@@ -20,6 +21,7 @@ from lengthwise.actions.week_lifts import (
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.catalogue import Catalogue, gear
 from lengthwise.lifts.definition import Lift
+from lengthwise.planning.pairing import UNLOADED
 from lengthwise.planning.practice import lists
 from lengthwise.planning.question import DayOffer
 from lengthwise.planning.shortlist import JOBS
@@ -147,7 +149,7 @@ def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOf
         return "a lift to be learned with a coach before it stands in a plan"
     if lift_id in PUSH_UPS and _presses_more(client):
         return "your known press is heavier than the part of the body that a push-up lifts"
-    if trained and known.regression:
+    if trained and known.regression and not (starts_easy(client) and all(d.gear <= UNLOADED for d in days)):
         return TOO_EASY
     if old and known.wobbly:
         return "hard to balance"

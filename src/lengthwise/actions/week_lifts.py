@@ -18,8 +18,9 @@ from lengthwise.training.stations import needed, stations_at
 
 BODY, STEERED = "body", frozenset({"lever", "sled", "plate_lever"})
 HEAVY_REST_S, SINGLE_REST_S = 180.0, 90.0
-EASY_LEFT, EASY_REST_S = 4.0, 120.0
-"""After a set that leaves so many repetitions nobody rests longer, however many joints work (common practice, no source)."""
+EASY_LEFT, EASY_COSTLY_REST_S, EASY_REST_S, EASY_SINGLE_REST_S = 4.0, 120.0, 90.0, 60.0
+"""After a set that leaves so many repetitions nobody rests longer: of a barbell squat, hinge or press, of other lifts over several joints, and of
+one joint [s] (common practice, no source)."""
 """Rest after lifts costly for the whole body at least, and after single-joint lifts at most [s] (common practice, no source)."""
 UNSURE = frozenset({"trunk", "hip", "knee", "ankle"})
 """Joints with which, when sore, nobody is asked to balance on one leg where another lift does the same (common practice, no source)."""
@@ -71,11 +72,19 @@ SAME = {"elbow_flexion_braced": "elbow_flexion", "elbow_flexion_band": "elbow_fl
 """Families of single-joint lifts that do the same as another: curls with the arm held, raises at a pulley (common practice, no source)."""
 
 
+MAIN = 3
+"""So many of a lift's targets are its main ones (own choice)."""
+
+
 def is_same_sort(one: Practice, other: Practice) -> bool:
-    """Whether two lifts do the same: over several joints the same pattern, over one the same sort for the same first target."""
+    """Whether two lifts do the same: over several joints the same pattern, over one the same sort, the first target of each among the main ones of
+    the other: a guessed curl on a bench beside a known one with a barbell, but no hammer curl, and no calf raise sitting beside one standing.
+    """
     if one.multi or other.multi:
         return one.multi and other.multi and stands_for(one.pattern) == stands_for(other.pattern)
-    return SAME.get(one.family, one.family) == SAME.get(other.family, other.family) and one.targets[:1] == other.targets[:1]
+    return SAME.get(one.family, one.family) == SAME.get(other.family, other.family) and (
+        one.targets[0] in other.targets[:MAIN] and other.targets[0] in one.targets[:MAIN]
+    )
 
 
 def stands_for(pattern: str) -> str:
@@ -121,10 +130,10 @@ def rest_after(known: Practice, usual_s: float, reserve: float, heavy: bool) -> 
     Args:
         reserve: repetitions left at its end. heavy: whether it tires the whole body.
     """
+    if reserve >= EASY_LEFT:
+        return min(usual_s, EASY_COSTLY_REST_S if known.costly else EASY_REST_S if known.multi else EASY_SINGLE_REST_S)
     if not known.multi:
         return min(usual_s, SINGLE_REST_S)
-    if reserve >= EASY_LEFT:
-        return min(usual_s, EASY_REST_S)
     return max(usual_s, HEAVY_REST_S) if heavy else usual_s
 
 

@@ -143,7 +143,8 @@ def _rivals(number: int, first: Choice, second: Choice, question: Question) -> I
     if first.practice.grip and second.practice.grip:
         yield f"pair {number} ends with the grip twice"
     for choice in (first, second):
-        if choice.systemic >= rules.pair_systemic_below or choice.practice.costly:
+        unloaded = question.easy and choice.gear in ("body", "band")
+        if choice.practice.costly or (choice.systemic >= rules.pair_systemic_below and not unloaded):
             yield f"pair {number} holds {choice.lift}, too costly for a superset"
 
 

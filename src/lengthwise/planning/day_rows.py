@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from lengthwise.planning import wording
 from lengthwise.planning.model import Model
-from lengthwise.planning.pairing import MACHINES, main_muscle
+from lengthwise.planning.pairing import MACHINES, is_light, main_muscle
 from lengthwise.planning.practice import SMALL
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.week import Choice
@@ -51,7 +51,7 @@ def _minutes(model: Model, d: int) -> None:
 def _in_turn(model: Model, d: int) -> dict[int, float]:
     """Rounds in turn, with the minutes that each saves (negative): of light lifts, at least two muscles in every round."""
     rules, p, question = model.question.rules, model.programme, model.question
-    light = [(i, c) for i, c in model.on(d) if c.systemic < rules.pair_systemic_below and not c.practice.costly]
+    light = [(i, c) for i, c in model.on(d) if is_light(c, rules, question.easy)]
     if not question.pair or not light or not model.saved[d]:
         return {}
     rounds = p.add(("rounds", d), INFINITE)

@@ -22,13 +22,22 @@ UNEQUAL = 2
 source)."""
 
 
-def may_pair(a: Choice, b: Choice, rules: Rules) -> bool:
+UNLOADED = frozenset({"body", "band"})
+"""What costs the whole body little in easy sets, however many muscles hold it (common practice, no source)."""
+
+
+def is_light(choice: Choice, rules: Rules, easy: bool) -> bool:
+    """Whether a lift leaves enough for another in turn: it neither tires the whole body nor is a barbell squat, hinge or press."""
+    return not choice.practice.costly and (choice.systemic < rules.pair_systemic_below or (easy and choice.gear in UNLOADED))
+
+
+def may_pair(a: Choice, b: Choice, rules: Rules, easy: bool = False) -> bool:
     """Whether two lifts can be done in turn.
 
-    Neither is costly for the whole body or a barbell squat, hinge or press; no head gets much of a set from both, what one is meant for does
+    Both are light; no head gets much of a set from both, what one is meant for does
     not move the other (so a row does not rest a pullover, nor a press a fly), and they do not both end with the grip nor both hang by the hands or rest on them.
     """
-    if a.lift == b.lift or max(a.systemic, b.systemic) >= rules.pair_systemic_below or a.practice.costly or b.practice.costly:
+    if a.lift == b.lift or not (is_light(a, rules, easy) and is_light(b, rules, easy)):
         return False
     if _one_tires_the_other(a, b) or _one_tires_the_other(b, a) or (a.practice.grip and b.practice.grip):
         return False
@@ -132,7 +141,7 @@ def _opposed(question: Question, pair: tuple[int, int]) -> bool:
 def _fit(question: Question, pair: tuple[int, int], sets: Mapping[int, int], offer: DayOffer) -> bool:
     a, b = (question.choices[i] for i in pair)
     alike = abs(sets[pair[0]] - sets[pair[1]]) <= UNEQUAL
-    return alike and may_pair(a, b, question.rules) and may_hold(a, b, offer) and not _early(question, pair, sets)
+    return alike and may_pair(a, b, question.rules, question.easy) and may_hold(a, b, offer) and not _early(question, pair, sets)
 
 
 def _early(question: Question, pair: tuple[int, int], sets: Mapping[int, int]) -> bool:
