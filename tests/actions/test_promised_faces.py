@@ -19,9 +19,14 @@ from lengthwise.actions.week_loads import with_loads
 from lengthwise.days import monday_of
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import load as in_words
+from lengthwise.quantities import repetitions as written
 from lengthwise.training.bridge import repetitions_at
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, GearAtPlace
+from lengthwise.training.gear_loads import Loads
+from lengthwise.training.log import LoggedSet
 from lengthwise.training.prescription import SetTarget
+from lengthwise.training.promise import went_on
+from lengthwise.training.trail import Promise
 
 LIFTS = {"bench_press": (60, 6), "lat_pulldown": (45, 10), "dumbbell_bench_press": (18, 9), "pull_up": (0, 6)}
 CLIENT = Client.model_validate(
@@ -67,11 +72,13 @@ def test_ten_visits_say_one_load_everywhere_and_keep_their_promises(tmp_path, mo
             p = alone[x.lift]
             if x.lift in before:
                 load, reps, promised = before[x.lift]
-                assert x.repetitions == reps and x.load_kg == (promised or load), (visit, x.lift)
+                assert x.repetitions[0] == reps[0] and x.load_kg == (promised or load), (visit, x.lift)
+                assert promised or x.repetitions == reps, (visit, x.lift)
             one_rm[x.lift] = max(one_rm[x.lift], p.one_rm_kg + p.moved_kg) if visit == 0 else one_rm[x.lift] * 1.015
             able = max(repetitions_at(one_rm[x.lift], x.load_kg, p.moved_kg, x.reserve), 1)
             said = re.search(r"Next .*?first work up to (\d+) repetitions", x.find)
-            most = int(said[1]) if said else x.repetitions[1]
+            most = x.repetitions[1]
+            assert not said or int(said[1]) == most, "the range is the one that earns the next load"
             done = min(able, most)
             log_entries.add_sets("Invented", x.lift, f"3x{done} @ {x.load_kg:g} r{x.reserve:g}", day)
             promised = p.bridge.next_kg if done == most and p.bridge else None
@@ -89,7 +96,7 @@ def test_paper_prints_what_the_week_says(tmp_path, monkeypatch):
     week = week_for(past)
     for one in (week, as_it_stands(CLIENT, past.week, past)):
         for row, x in zip(week_paper(CLIENT, one, past=past).content["days"][0]["lifts"], week.days[0].lifts, strict=True):
-            assert in_words(x.load_kg, x.gear, "kg") in row["load"] and x.repetitions[0] <= 12
+            assert in_words(x.load_kg, x.gear, "kg") in row["load"] and row["repetitions"] == written(*x.repetitions)
             assert not x.find or any("Next" in n for n in row["notes"]) == ("Next" in x.find)
 
 
@@ -142,3 +149,46 @@ def test_two_visits_below_the_least_count_across_saved_weeks(tmp_path, monkeypat
     p = load_of(past.today(CLIENT), "bench_press", SetTarget(), past.of(CLIENT))
     assert p.load_kg < begun[0] and lines(week_for(past))["bench_press"] == (p.load_kg, p.repetitions)
     assert block_for(CLIENT, ["bench_press"], past=past).lifts[0].weeks[0].load_kg == p.load_kg
+
+
+RACK = CLIENT.model_copy(
+    update={
+        "places": {
+            "gym": CLIENT.places["gym"].model_copy(update={"gear": {"dumbbell": GearAtPlace(rack_kg=[4, 6, 8, 10, 12, 14, 36])}})
+        }
+    }
+)
+
+
+@pytest.mark.parametrize(("line", "allowed"), [("3x15 @ 12 r2", 15), ("17,16,16 @ 12/12/12 r2", 17)])
+def test_a_big_step_stands_in_the_range(tmp_path, monkeypatch, line, allowed):
+    """By hand: from 12 to 14 kg with nearly 12 and 2 left there (9.6) it takes 16.5 with 12 kg, so 20 as people write it: 12 to 20 on every face."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number, lift = save_client(RACK), "dumbbell_lateral_raise"
+    log_entries.add_sets("Invented", lift, line, date.today() - timedelta(days=6))
+    past = past_of_number(number)
+    p = load_of(past.today(RACK), lift, SetTarget(), past.of(RACK))
+    told = p.then("dumbbell", "kg")
+    assert (p.load_kg, p.expected) == (12, allowed) and p.repetitions[1] >= p.bridge.repetitions >= 17
+    assert told.startswith("Next 14 kg (+17 %) is a big step") and f"up to {p.repetitions[1]} " in told
+    week = block_for(RACK, [lift], past=past).lifts[0].weeks[0]
+    assert week.repetitions[1] <= p.repetitions[1]
+
+
+def test_the_heaviest_of_the_rack_goes_on_to_the_next_range(tmp_path, monkeypatch):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number, ranges = save_client(RACK), []
+    for days, line in ((20, "3x9 @ 36 r2"), (6, "3x12 @ 36 r2")):
+        log_entries.add_sets("Invented", "one_arm_dumbbell_row", line, date.today() - timedelta(days=days))
+        past = past_of_number(number)
+        ranges.append(load_of(past.today(RACK), "one_arm_dumbbell_row", SetTarget(), past.of(RACK)).repetitions)
+    assert ranges == [(6, 10), (12, 15)]
+
+
+def test_a_new_load_begins_with_the_range_that_people_write():
+    """12 to 20 with 12 kg, since the step is big; 12 to 15 with 14 kg."""
+    exist = Loads("dumbbell", (10.0, 12.0, 14.0, 15.0, 16.0))
+    line = Promise(load_kg=12.0, repetitions=(12, 20), reserve=2.0, sets=2)
+    twenty = [LoggedSet(lift="dumbbell_lateral_raise", load_kg=12.0, repetitions=20, reserve=2.0)] * 2
+    now = went_on(line, [twenty], exist, 0.0)
+    assert (now.load_kg, now.repetitions) == (14.0, (12, 15))

@@ -61,7 +61,8 @@ def _fitted(at: SetAt, draft: Draft) -> Draft:
     unborne = found.guess and (draft.held or (more and (at.spared or at.how.easy or not (ends or alone))))
     if at.target.repetitions or unborne or (draft.held and at.spared) or allows is None:
         return replace(draft, unborne=unborne)
-    fitted = fitting(reps, allows, _bounds(at, found.guess, ends and not at.spared))
+    up = ends and not (found.guess or at.spared) and allows == reps[1]
+    fitted = fitting((reps[0], reps[1] - up), allows, _bounds(at, found.guess, ends and not at.spared))
     drawn = replace(
         draft,
         asked=replace(draft.asked, repetitions=fitted),

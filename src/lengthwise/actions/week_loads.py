@@ -32,7 +32,7 @@ from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.joint_use import works_sore
 from lengthwise.training.load_notes import TOLD
 from lengthwise.training.prescription import Prescription, SetTarget, prescribe
-from lengthwise.training.promise import next_step
+from lengthwise.training.promise import next_step, reaching
 from lengthwise.training.trail import Promise
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
@@ -176,6 +176,8 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
     how, lift_id, found, load, reps = at.how, at.lift_id, draft.found, draft.load_kg, draft.repetitions
     held_guess, unit = found.guess and draft.held and load is not None, how.client.mass_unit
     held_words = (HELD.format(in_words(load, at.lift.gear, unit)),) if held_guess and load is not None else ()
+    step = None if at.spared else _next(at, found, load, reps)
+    reps = reps if found.guess or at.target.repetitions else reaching(reps, step)
     beyond = () if at.spared or found.guess or at.target.repetitions else stepped(how, found, load, allowed(found, at.exist, load))
     tested = found.guess and at.exist.readable and not (at.exist.kind == "body" and load == 0) and lift_id not in how.lighter
     return replace(
@@ -185,7 +187,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
         likely_kg=None if draft.held else found.likely_kg,
         expected=None if draft.unborne or not _within(found.expected, reps) else found.expected,
         one_rm_kg=borne_out(found, load, reps) if held_guess and load is not None else found.one_rm_kg,
-        bridge=None if at.spared else _next(at, found, load, reps),
+        bridge=step,
         notes=(
             *(sore_words(how, lift_id, found, load) or held_words),
             *old_told(how, lift_id),

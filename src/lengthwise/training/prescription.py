@@ -124,7 +124,7 @@ class Prescription:
         if not self.bridge.reachable:
             return f"Up to {heavier} is too far ({added(self.bridge.step_percent)}): smaller weights or a harder way to do it come first."
         most = max(self.bridge.repetitions, self.repetitions[1])
-        big = " is a big step" if most > self.repetitions[1] else ""
+        big = "" if self.bridge.smooth else " is a big step"
         return f"Next {heavier} ({added(self.bridge.step_percent)}){big}: first work up to {most} repetitions in every set."
 
     @property

@@ -81,7 +81,18 @@ def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: 
     with_it = [s for s in there if s.load_kg >= done.load_kg - SAME_KG]
     earned = step is not None and step.reachable and len(with_it) >= min(promise.sets, ENOUGH)
     up = step is not None and earned and all(_reached(s, step.repetitions, promise) for s in with_it)
-    return replace(done, load_kg=step.next_kg) if step and up else done
+    return replace(done, load_kg=step.next_kg, repetitions=_begun_again(promise.repetitions)) if step and up else done
+
+
+def _begun_again(reps: tuple[int, int]) -> tuple[int, int]:
+    """The range with a new load: the same, without the repetitions that only a big step asked for."""
+    low, high = reps
+    return low, min((r[1] for r in RANGES if r[0] == low and r[1] <= high), default=high)
+
+
+def reaching(reps: tuple[int, int], step: Bridge | None) -> tuple[int, int]:
+    """The range as it is printed: up to the repetitions that earn the next load, where a big step asks for more than the range."""
+    return reps if step is None or not step.reachable else (reps[0], max(reps[1], step.repetitions))
 
 
 def _missed(promise: Promise, sets: Sequence[LoggedSet]) -> bool:
