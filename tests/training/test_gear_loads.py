@@ -125,3 +125,13 @@ def test_below_and_above_enclose(plates, wanted):
     assert below is None or (below in there.exist and below <= wanted + SAME_KG)
     assert above is None or (above in there.exist and above > wanted)
     assert not [kg for kg in there.exist if (below is None or kg > below + 1e-6) and (above is None or kg < above) and kg <= wanted]
+
+
+def test_a_step_up_is_the_nearest_to_a_small_one_and_one_of_the_gear_at_least():
+    """By hand: 2.5 % of 250 kg are 6.25, of 60 kg 1.5, of a body of 86 kg with 20 kg 2.65, of a body with nothing hung on 2.15."""
+    fine, coarse = (Loads("sled", tuple(40 + step * i for i in range(200))) for step in (2.5, 5.0))
+    assert (fine.step_up(250, 0), coarse.step_up(250, 0)) == (255, 255)
+    assert (fine.step_up(60, 0), coarse.step_up(60, 0)) == (62.5, 65)
+    belt = Loads("body", tuple(1.25 * i for i in range(40)))
+    assert (belt.step_up(20, 86), belt.step_up(0, 86)) == (22.5, 2.5)
+    assert fine.step_up(40 + 2.5 * 199, 0) is None

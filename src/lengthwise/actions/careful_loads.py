@@ -17,7 +17,6 @@ from lengthwise.training.joint_use import works_sore
 from lengthwise.training.known import kept, known_of
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
-from lengthwise.training.progression import size
 
 AFTER_PAIN = 0.75
 """Of the usual guess with which a lift never done begins that works a joint which hurt lately (common practice, no source)."""
@@ -118,7 +117,7 @@ def _usual(how: Loading, lift_id: str, place: str | None = None) -> Prescription
 
 
 def one_step(client: Client, lift_id: str, exist: Loads, found: Prescription) -> float:
-    """The most that a load may be beside the one last done [kg]: the next that exists, or a small step of a finer one; none where none was done.
+    """The most that a load may be beside the one last done [kg]: the next to go on with; none where none was done.
 
     For a joint that hurts the load rises after a set that left what is asked for, not before (common practice, no source).
     """
@@ -128,9 +127,8 @@ def one_step(client: Client, lift_id: str, exist: Loads, found: Prescription) ->
         return inf
     if known.reserve < found.reserve and works_sore(client, lift_id, lift, all_lifts().family[lift_id]):
         return known.load_kg
-    heavier = exist.above(known.load_kg)
-    small = (known.load_kg + moved_kg) * (1 + size("small_step_percent") / 100) - moved_kg
-    return max(small, known.load_kg if heavier is None else heavier)
+    heavier = exist.step_up(known.load_kg, moved_kg)
+    return known.load_kg if heavier is None else heavier
 
 
 def borne_out(found: Prescription, load: float, reps: Repetitions) -> float:

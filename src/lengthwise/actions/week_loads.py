@@ -81,6 +81,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
         gentle=found.gentle,
         rest_s=planned.rest_s or found.rest_s,
         warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
+        next_kg=found.bridge.next_kg if found.bridge and found.bridge.reachable and not (found.guess or found.gentle) else None,
         find=" ".join((*gentle, *old_told(how, planned.lift), *steps, *_told(planned.lift, found, how, gentle))),
     )
 

@@ -84,7 +84,7 @@ class PlannedLift:
         warm_up: sets before the hard ones, load [kg] and repetitions. find: how to find a load that is guessed.
         method: the way to save time in which its sets are done; empty for usual sets.
         gentle: easy sets for the sake of a joint, which end at the first pain and grow little; `reserve` is then the least left.
-        each: whether two of its load are held, one in each hand.
+        each: whether two of its load are held, one in each hand. next_kg: the load that follows once every set has reached the most.
     """
 
     PUBLIC: ClassVar = """
@@ -110,6 +110,7 @@ class PlannedLift:
     method: str = ""
     gentle: bool = False
     each: bool = False
+    next_kg: float | None = None
 
     @property
     def held(self) -> bool:

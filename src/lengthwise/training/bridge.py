@@ -34,14 +34,14 @@ class Bridge:
 
 
 def bridge(loads: Loads, load_kg: float, moved_kg: float, least: tuple[float, float]) -> Bridge | None:
-    """The repetitions needed at a load before the next load that exists; nothing above the heaviest.
+    """The repetitions needed at a load before the next load to go on with; nothing above the heaviest.
 
     1RM is the same on both sides: (L + m)·f(r + reserve) = (L' + m)·f(least + reserve), f of the chosen 1RM equation, m the moved body.
 
     Args:
         least: repetitions wanted with the heavier load, and the reserve.
     """
-    heavier = loads.above(load_kg)
+    heavier = loads.step_up(load_kg, moved_kg)
     if heavier is None or load_kg + moved_kg <= 0:
         return None
     ratio = (heavier + moved_kg) / (load_kg + moved_kg)

@@ -14,6 +14,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.quantities import MassUnit
 from lengthwise.training.client import GearAtPlace, Place
 from lengthwise.training.places import in_kilograms, presets
+from lengthwise.training.progression import size
 
 GRAM = 1000
 SAME_KG = 0.02
@@ -69,6 +70,16 @@ class Loads:
         """The lightest load that exists and is heavier than `load_kg`; none above the heaviest."""
         at = bisect_right(self.exist, load_kg + SAME_KG)
         return self.exist[at] if at < len(self.exist) else None
+
+    def step_up(self, load_kg: float, moved_kg: float) -> float | None:
+        """The next load to go on with: the next heavier one, or where steps are finer the one nearest to a small step of the whole resistance,
+        the lighter of two equally near; none above the heaviest.
+
+        Args:
+            moved_kg: body mass in the resistance.
+        """
+        small = (load_kg + moved_kg) * (1 + size("small_step_percent") / 100) - moved_kg
+        return min(self.exist[bisect_right(self.exist, load_kg + SAME_KG) :], key=lambda kg: (abs(kg - small), kg), default=None)
 
     def nearest(self, load_kg: float) -> float | None:
         """The load that exists nearest to `load_kg`, the lighter of two equally near; none where none can be read."""

@@ -36,7 +36,7 @@ def next_step(exist: Loads, promise: Promise, moved_kg: float) -> Bridge | None:
     """The step to the next load with the repetitions that earn it: the most of the range, or more where the step asks for more; nothing above
     the heaviest.
     """
-    heavier = exist.above(promise.load_kg)
+    heavier = exist.step_up(promise.load_kg, moved_kg)
     if heavier is None:
         return None
     low, high = promise.repetitions

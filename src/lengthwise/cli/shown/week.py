@@ -180,10 +180,17 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] =
     out.print(table)
     if day.lifts and day.spent:
         out.print(f"  Minutes: {day.spent}.", style="dim")
+    if following := _following(day, unit):
+        out.print(f"  Next load, once every set reaches the most: {following}.", style="dim")
     if why:
         for x in day.lifts:
             own = [s for s in _sentences(x.find) if s not in often]
             out.print(f"  {x.name}: {' '.join([x.why, *own, *_warm_up(x, unit)])}", style="dim")
+
+
+def _following(day: PlannedDay, unit: MassUnit) -> str:
+    """The load that follows of each lift of a day that has one."""
+    return ", ".join(f"{x.name} {in_words(x.next_kg, x.gear, unit)}" for x in day.lifts if x.next_kg is not None)
 
 
 def _warm_up(x: PlannedLift, unit: MassUnit) -> list[str]:
