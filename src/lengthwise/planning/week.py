@@ -89,7 +89,7 @@ class PlannedLift:
 
     PUBLIC: ClassVar = """
         lift range name sets repetitions reserve load_kg guess pair muscle gear why kept rest_s
-        warm_up[load_kg repetitions] find method load_manner gentle held
+        warm_up[load_kg repetitions] find method load_manner gentle held next_kg
     """
     lift: str
     range: RangeName
