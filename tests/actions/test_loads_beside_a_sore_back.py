@@ -53,3 +53,17 @@ def test_a_hinge_that_was_done_stays():
     done = {"lift": "cable_pull_through", "load_kg": 40, "repetitions": 12, "reserve": 2}
     kept = load_of(of("moderate", done), "cable_pull_through", SetTarget(place="gym"))
     assert not kept.guess and not kept.gentle and 0.7 * 40 <= kept.load_kg <= 40 and kept.reserve >= 3
+
+
+@pytest.mark.parametrize("lift", ["romanian_deadlift", "kettlebell_deadlift", "one_leg_romanian_deadlift"])
+def test_no_deadlift_is_begun_beside_a_moderately_sore_back(lift):
+    """Weeks leave it out; asked for alone it is an easy set. Who has done it keeps it."""
+    new = load_of(of("moderate"), lift, SetTarget(place="gym"))
+    assert new.gentle and "nobody begins while it is sore" in new.notes[0]
+    kept = load_of(of("moderate", {"lift": lift, "load_kg": 20, "repetitions": 12, "reserve": 2}), lift, SetTarget(place="gym"))
+    assert "nobody begins" not in " ".join(kept.notes)
+
+
+def test_a_mildly_sore_back_gets_no_heavier_set_on_the_day():
+    told = load_of(of("mild"), "cable_pull_through", SetTarget(place="gym"))
+    assert told.guess and not any("work up set by set" in s for s in told.first_session)

@@ -181,6 +181,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
     reps = reps if found.guess or at.target.repetitions else reaching(reps, step)
     beyond = () if at.spared or found.guess or at.target.repetitions else stepped(how, found, load, allowed(found, at.exist, load))
     tested = found.guess and at.exist.readable and not (at.exist.kind == "body" and load == 0) and lift_id not in how.lighter
+    sore = works_sore(how.client, lift_id, at.lift, all_lifts().family[lift_id])  # no heavier set on the day
     return replace(
         found,
         load_kg=load,
@@ -198,7 +199,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
         ),
         rest_s=_rest(found, found.reserve),
         warm_up=_warm_up(at.client, lift_id, at.exist, load, found.moved_kg),
-        first_session=test_steps(at.exist, load, found.moved_kg, (*reps, found.reserve), unit, at.target.sets)
+        first_session=test_steps(at.exist, load, found.moved_kg, (*reps, found.reserve), unit, 1 if sore else at.target.sets)
         if tested and load is not None
         else (),
     )

@@ -66,6 +66,7 @@ class SoreJoint(Strict):
     stance: tuple[Stance, ...] = ()
     free: frozenset[str] = frozenset()
     holds: frozenset[str] = frozenset()
+    unbegun: frozenset[str] = frozenset()
     spares: frozenset[str] = frozenset()
     less: frozenset[str] = frozenset()
     short: frozenset[str] = frozenset()
@@ -93,7 +94,8 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
             continue
         if any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)):
             return f"{joint_told(joint)}: a lift that hurts many sore {joint_told(joint)}s"
-        if lift_id in own.new and not is_done(client, lift_id, lift):
+        unbegun = lift_id in own.new or (family in own.unbegun and how != "mild")
+        if unbegun and not is_done(client, lift_id, lift):
             return f"{joint_told(joint)}: a lift that nobody begins while it is sore"
         if stance := _stance(own, how, lift, family):
             return f"{joint_told(joint)}: {stance.words}"
