@@ -1,5 +1,6 @@
 """What a lift that was never done is guessed from beside the body, and what a guess does not exceed."""
 
+from collections.abc import Sequence
 from math import exp, inf, log
 
 from lengthwise.actions.known_strength import calibration_of
@@ -93,7 +94,8 @@ def _done_with_legs(client: Client, lift: Lift) -> float:
 def tied(client: Client, lift_id: str) -> float:
     """What the body or a set says of near relatives, as the lift itself by their shares, beside what the body says of it: their geometric mean.
 
-    Guesses then keep the proportion that people have, and no single position of one of them decides.
+    Guesses then keep the proportion that people have, and no single position of one of them decides. What counts only where it was done (a hinge
+    beside a leg curl) makes a guess heavier, never lighter: it does not show how weak the muscle is.
     """
     lifts, body = all_lifts().lifts, calibration_of(client)
     own = ability(client, lift_id, lifts[lift_id], "full", body)
@@ -102,11 +104,16 @@ def tied(client: Client, lift_id: str) -> float:
     table = practice_of_sets()
     others = (*table["related"].get(lift_id, ()), *table["beside"].get(lift_id, ()))
     found = ((r, ability(client, r["of"], lifts[r["of"]], "full", body)) for r in others)
-    near = [(r["share"], a) for r, a in found if a.source == "known" or not r.get("done")]
-    said = [share * (a.one_rm_kg - a.moved_kg) for share, a in near if a.one_rm_kg is not None and a.one_rm_kg > a.moved_kg]
-    logs = [log(kg / own.one_rm_kg) for kg in said]
-    fits = max(exp(sum(logs) / (1 + len(logs))), _carried(client, lift_id, body) / own.one_rm_kg)
+    near = [(r, a) for r, a in found if (a.source == "known" or not r.get("done")) and (a.one_rm_kg or 0) > a.moved_kg]
+    logs = [(log(r["share"] * ((a.one_rm_kg or 0) - a.moved_kg) / own.one_rm_kg), bool(r.get("done"))) for r, a in near]
+    always = _mean([x for x, done in logs if not done])
+    fits = max(exp(max(always, _mean([x for x, _ in logs]))), _carried(client, lift_id, body) / own.one_rm_kg)
     return min(fits, _hung_kg(client, lift_id, own.moved_kg, body) / own.one_rm_kg)
+
+
+def _mean(logs: Sequence[float]) -> float:
+    """The mean of some lifts' logarithms beside a lift's own, which is 0."""
+    return sum(logs) / (1 + len(logs))
 
 
 def _hung_kg(client: Client, lift_id: str, moved_kg: float, body: Calibration) -> float:
