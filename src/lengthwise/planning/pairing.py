@@ -22,6 +22,8 @@ UNEQUAL = 2
 source)."""
 
 
+ABOUT = 0.1
+"""A muscle for which a set counts less than another by no more than this is served about as much (own choice)."""
 UNLOADED = frozenset({"body", "band"})
 """What costs the whole body little in easy sets, however many muscles hold it (common practice, no source)."""
 
@@ -173,14 +175,24 @@ def main_muscle(question: Question, choice: Choice) -> str:
 
 
 def named_muscle(question: Question, choice: Choice) -> str:
-    """The muscle that a lift is said to be mainly for: of those it is meant for, the one that a set counts most for; one that the week does not
-    count where it is meant for none of these: an overhead press is for the front of the deltoid.
+    """The muscle that a lift is said to be mainly for: of those it is meant for, the one that a set counts most for, and of some about equal the
+    one that its own file names first, so that no wish or week changes the name; one that the week does not count where it is meant for none of
+    these: an overhead press is for the front of the deltoid.
     """
-    main, meant = main_muscle(question, choice), worked(question, choice)
+    meant = worked(question, choice)
     if not meant and choice.practice.targets and (own := smallest_with(choice.practice.targets[0])):
         return own
     counts = {m.name: _counted(choice, m.share) for m in question.muscles if m.name in meant}
-    return max(counts, key=lambda name: (round(counts[name], 1), name == main, counts[name], name), default=main)
+    if not counts:
+        return main_muscle(question, choice)
+    heads = {m.name: m.share for m in question.muscles}
+    about = [name for name, n in counts.items() if n >= max(counts.values()) - ABOUT]
+    return min(about, key=lambda name: (_first_at(choice, heads[name]), -counts[name], name))
+
+
+def _first_at(choice: Choice, share: Mapping[str, float]) -> int:
+    """The place of a muscle's first head among those that a lift is meant for."""
+    return next(i for i, h in enumerate(choice.practice.targets) if h in share)
 
 
 def smallest_with(head: str) -> str:
