@@ -148,11 +148,9 @@ def _plan(client: Client, lift: BlockLift, left: Sequence[float], gain: float) -
     if p.load_kg is None or p.one_rm_kg is None:
         return LiftPlan(lift, WAY, tuple(_without_load(lift, week, len(left)) for week in range(len(left))))
     rows: list[WeekOfLift] = []
-    load = p.load_kg
+    load = before = p.load_kg
     for week, reserve in enumerate(left[:-1]):
         one_rm = (p.one_rm_kg + p.moved_kg) * (1 + gain) ** week
-        before = load
-        load = load if week == 0 else _next_load(lift, load, (one_rm, reserve))
         rows.append(
             WeekOfLift(
                 sets=lift.sets,
@@ -161,11 +159,12 @@ def _plan(client: Client, lift: BlockLift, left: Sequence[float], gain: float) -
                 change=_change(before, load, lift.loads.kind, client.mass_unit),
             )
         )
-    return LiftPlan(lift, WAY, (*rows, _lighter(lift, load)))
+        before, load = load, _next_load(lift, load, (one_rm, reserve))
+    return LiftPlan(lift, WAY, (*rows, _lighter(lift, before)))
 
 
 def _next_load(lift: BlockLift, load: float, now: tuple[float, float]) -> float:
-    """The load of a further week: one step on once the most repetitions are expected, as lines of a week promise it."""
+    """The load of the week after one: one step on where that week shows the most repetitions, as lines of a week promise it."""
     step = _step(lift, load, now[1])
     earned = step is not None and step.reachable and _allowed(lift, load, now) >= step.repetitions
     return step.next_kg if step and earned else load
