@@ -15,6 +15,9 @@ from lengthwise.storage.client_rows import key_of
 LIKE = 0.75
 """How alike two spellings must be for one to be proposed; common practice of close matching, no source."""
 
+ONE = frozenset({"one", "single"})
+"""Words that say that a lift is done with one arm or leg at a time."""
+
 
 @dataclass(frozen=True)
 class LiftMatch:
@@ -103,9 +106,19 @@ def _alike(spelling: str, key: str, called: Mapping[str, str], index: NameIndex)
         return LiftMatch(spelling, called[turned], False, "the same words in a different order")
     close = index.like(key, n=4, cutoff=0.55)
     ids = tuple(dict.fromkeys(called[c] for c in close))
-    if close and SequenceMatcher(None, key, close[0]).ratio() >= LIKE:
-        return LiftMatch(spelling, ids[0], False, f"spelled like {close[0]!r}", ids[1:])
+    fits = [c for c in close if SequenceMatcher(None, key, c).ratio() >= LIKE and not _halves(key, c, called[c])]
+    if fits:
+        taken = called[fits[0]]
+        return LiftMatch(spelling, taken, False, f"spelled like {fits[0]!r}", tuple(i for i in ids if i != taken))
     return LiftMatch(spelling, None, False, "no such lift", ids)
+
+
+def _halves(key: str, name: str, lift_id: str) -> bool:
+    """Whether a lift is for one arm or leg by its id, and a spelling says nothing of it: then the load of two would go on one. A name with a
+    letter or two of it wrong has as many words as the spelling.
+    """
+    one = ONE & set(lift_id.split("_")) and not ONE & set(key.split())
+    return bool(one) and len(key.split()) != len(name.split())
 
 
 def find_lift(asked: str, confirmed: Mapping[str, str]) -> str:
