@@ -135,3 +135,5 @@ def test_a_step_up_is_the_nearest_to_a_small_one_and_one_of_the_gear_at_least():
     belt = Loads("body", tuple(1.25 * i for i in range(40)))
     assert (belt.step_up(20, 86), belt.step_up(0, 86)) == (22.5, 2.5)
     assert fine.step_up(40 + 2.5 * 199, 0) is None
+    assert (fine.step_up(167.5, 0), fine.step_down(167.5, 0)) == (172.5, 162.5), "4.2 kg each way"
+    assert fine.step_down(40, 0) is None

@@ -81,6 +81,11 @@ class Loads:
         small = (load_kg + moved_kg) * (1 + size("small_step_percent") / 100) - moved_kg
         return min(self.exist[bisect_right(self.exist, load_kg + SAME_KG) :], key=lambda kg: (abs(kg - small), kg), default=None)
 
+    def step_down(self, load_kg: float, moved_kg: float) -> float | None:
+        """The load to go back to: as `step_up`, downwards; none below the lightest."""
+        small = (load_kg + moved_kg) * (1 - size("small_step_percent") / 100) - moved_kg
+        return min((kg for kg in self.exist if kg < load_kg - SAME_KG), key=lambda kg: (abs(kg - small), kg), default=None)
+
     def nearest(self, load_kg: float) -> float | None:
         """The load that exists nearest to `load_kg`, the lighter of two equally near; none where none can be read."""
         return min(self.exist, key=lambda kg: (abs(kg - load_kg), kg), default=None)

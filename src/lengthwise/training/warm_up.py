@@ -1,6 +1,5 @@
 """Sets before the hard ones, with loads that exist."""
 
-from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, inf
@@ -83,7 +82,7 @@ def test_steps(
     up = f" If {much}, work up set by set: {words(rising, loads.kind, unit)}. {WITHIN}" if rising else ""
     return (
         f"Begin here, with {load(guess_kg, loads.kind, unit)} for {repetitions} repetitions that leave {reserve:g} or {reserve + 1:g}.{up}",
-        _next(loads, guess_kg, (repetitions, most), unit),
+        _next(loads, (guess_kg, moved_kg), (repetitions, most), unit),
         f"{STAY.format(reserve + 1)} {DOWN}",
         "Enter that last set (load, repetitions, reserve) as a known lift: the load then follows from it instead of the model.",
     )
@@ -111,17 +110,17 @@ def _rising(loads: Loads, begin_kg: float, moved_kg: float, wanted: tuple[int, f
     return out[1:], left
 
 
-def _next(loads: Loads, kg: float, wanted: tuple[int, int], unit: MassUnit) -> str:
+def _next(loads: Loads, whole: tuple[float, float], wanted: tuple[int, int], unit: MassUnit) -> str:
     """What follows a first load that is a little too light, and one that is too heavy.
 
     Args:
-        wanted: least and most repetitions.
+        whole: the load and the moved body [kg]. wanted: least and most repetitions.
     """
     least, most = wanted
-    heavier, lighter = loads.above(kg), loads.exist[max(bisect_left(loads.exist, kg) - 1, 0)]
+    heavier, lighter = loads.step_up(*whole), loads.step_down(*whole)
     then = "" if heavier is None else f"then {load(heavier, loads.kind, unit)}"
     more = ", ".join(filter(None, (f"up to {most} repetitions" if most > least else "", then))) or "slower sets"
-    less = load(lighter, loads.kind, unit) if lighter < kg else "fewer repetitions"
+    less = "fewer repetitions" if lighter is None else load(lighter, loads.kind, unit)
     return f"A little easy: {more}. Too heavy: {less}."
 
 
