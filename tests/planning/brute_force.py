@@ -135,13 +135,17 @@ PRESS, PULL = {"press", "overhead press"}, {"row", "pulldown"}
 
 def _jobs_undone(question, sets):
     """What the jobs that nothing does cost, and the third and further lifts of a sort; own lifts and those of last week are free."""
-    rules, undone = question.rules, 0
+    rules, undone, halves = question.rules, 0, 0
     patterns = [c.practice.pattern if c.practice.multi else "" for c in question.choices]
     for d, offer in enumerate(question.days):
         for job in {"upper": (PRESS, PULL), "push": (PRESS,), "pull": (PULL,), "whole": (PRESS, PULL), "lower": ()}[offer.shape]:
             was = [x.lift for e in (question.previous.days if question.previous else ()) if e.day == offer.day for x in e.lifts]
             if not was or any(c.lift in was and p in job for c, p in zip(question.choices, patterns, strict=True)):
                 undone += _undone(question, sets, patterns, job, [d])
+        for job in ({"row"}, {"pulldown"}) if offer.shape == "pull" and not question.beginner else ():
+            was = [x.lift for e in (question.previous.days if question.previous else ()) if e.day == offer.day for x in e.lifts]
+            if not was or any(c.lift in was and p in job for c, p in zip(question.choices, patterns, strict=True)):
+                halves += _undone(question, sets, patterns, job, [d])
     for job in ({"press"}, {"row"}, {"pulldown"}):
         undone += _undone(question, sets, patterns, job, range(len(question.days)))
     before = {x.lift for d in question.previous.days for x in d.lifts} if question.previous else set()
@@ -150,7 +154,7 @@ def _jobs_undone(question, sets):
         alike = {i for i, c in enumerate(question.choices) if c.practice.pattern == sort}
         most = max(2, sum(question.choices[i].lift in own for i in alike))
         many += max(0, len({i for i, _ in sets} & alike) - most)
-    return rules.job_price * undone + rules.told_price * many
+    return rules.job_price * undone + rules.told_price * (many + halves)
 
 
 def _undone(question, sets, patterns, job, days):

@@ -176,3 +176,15 @@ def test_trunk_work_that_is_held_still_is_offered_where_nothing_else_trains_the_
     )
     assert shortlist([held], [muscle("trunk")], [day(60)]) == (held,)
     assert shortlist([held, crunch], [muscle("trunk")], [day(60)]) == (crunch,)
+
+
+@pytest.mark.parametrize(
+    ("gentle", "listed"), [(False, {"dumbbell_bench_press"}), (True, {"dumbbell_bench_press", "dumbbell_floor_press"})]
+)
+def test_no_floor_press_where_one_can_press_on_a_bench_hard(gentle, listed):
+    """On the floor the elbows stop half-way (common practice, no source)."""
+    bench, floor = (
+        replace(meant_for(k, "chest", f"press {k}"), lift=i) for k, i in enumerate(("dumbbell_bench_press", "dumbbell_floor_press"))
+    )
+    found = shortlist([replace(bench, gentle=gentle), floor], [muscle("chest")], [day(60)])
+    assert {c.lift for c in found} == listed

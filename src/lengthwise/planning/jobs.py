@@ -23,7 +23,7 @@ OF_A_SORT = 2
 """Different lifts of one sort a week at most: a third split squat teaches nothing (common practice, no source)."""
 
 
-OVERHEAD_DAYS = 4
+OVERHEAD_DAYS = 3
 """From so many days on the week holds a press overhead, unless a shoulder is sore (common practice, no source)."""
 MANY_SETS = 8
 """A muscle with a lower bound of fewer sets is not looked at movement by movement (own choice)."""
@@ -38,6 +38,8 @@ def add_jobs(model: Model) -> None:
                     _once(model, job, d, f"a multi-joint lift for {_WORDS[job]} on {offer.day.capitalize()}")
             if offer.shape == "push":
                 _side_raise(model, d)
+            if offer.shape == "pull" and not model.question.beginner:
+                _row_and_pulldown(model, d)
     for job in OF_A_WEEK:
         _once(model, job, None, f"a {job} in the week" if job in _NAMED else f"a multi-joint lift for {_WORDS[job]} in the week")
     if len(model.question.days) >= OVERHEAD_DAYS and not any("shoulder" in joint for joint in model.question.joint_nm):
@@ -70,6 +72,16 @@ def _once(model: Model, job: str, day: int | None, told: str, price: float | Non
     factors = {model.used(i, d): 1.0 for i, d in doing}
     if factors:
         model.ask(factors, 1.0, model.question.rules.job_price if price is None else price, told)
+
+
+def _row_and_pulldown(model: Model, d: int) -> None:
+    """A pull day has both a row and a pulldown, where the week before had them there (common practice, no source).
+
+    Not for a beginner: few lifts, often done, train all.
+    """
+    for job in ("row", "pulldown"):
+        if _was_done(model, model.question.days[d].day, job):
+            _once(model, job, d, "", model.question.rules.told_price)
 
 
 def _side_raise(model: Model, d: int) -> None:

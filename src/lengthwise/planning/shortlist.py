@@ -53,8 +53,10 @@ def shortlist(
 
 
 def _without_lesser(choices: Sequence[Choice]) -> list[Choice]:
-    """The lifts of a place without those that another does better there, such as lying leg curls where one can sit."""
-    here = {c.lift for c in choices}
+    """The lifts of a place without those that another does better there, such as lying leg curls where one can sit; one that a sore joint leaves
+    easy sets does nothing better.
+    """
+    here = {c.lift for c in choices if not c.gentle}
     return [c for c in choices if lists().better.get(c.lift) not in here]
 
 
