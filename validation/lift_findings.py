@@ -5,6 +5,7 @@ python validation/lift_findings.py
 
 from collections import Counter, defaultdict
 from pathlib import Path
+from textwrap import fill
 
 from lengthwise.actions.lift_audits import agreement, audit_lifts
 from lengthwise.body import anatomy
@@ -41,12 +42,13 @@ def _limits(kinds: dict[str, list[str]], agree: int, of: int, n: int) -> None:
     out = [kept.rstrip() + "\n\n<!-- table -->", f"\n## Audit of {n} lifts\n"]
     out.append(f"Expected prime movers that lead in the model: {agree} of {of} ({agree / of:.1%}).\n")
     for kind, entries in sorted(kinds.items()):
-        out.append(f"### {kind.replace('_', ' ').capitalize()} ({len(entries)})\n\n{WHY.get(kind, '')}.\n")
+        out.append(f"### {kind.replace('_', ' ').capitalize()} ({len(entries)})\n\n{fill(WHY.get(kind, '') + '.', 100)}\n")
         by_head: dict[str, list[str]] = defaultdict(list)
         for entry in sorted(entries):
             lift, _, head = entry.partition(" ")
             by_head[head].append(lift)
-        out += [f"- {head + ': ' if head else ''}{', '.join(lifts)}" for head, lifts in sorted(by_head.items())]
+        listed = (f"- {head + ': ' if head else ''}{', '.join(lifts)}" for head, lifts in sorted(by_head.items()))
+        out += [fill(entry, 100, subsequent_indent="  ") for entry in listed]
         out.append("")
     page.write_text("\n".join(out), encoding="utf-8")
 

@@ -62,6 +62,7 @@ BAD = [
     ("a default out of range", "default = 0, min = -10", "default = 40, min = -10", "default 40.0 must lie between"),
     ("an unknown unit", 'unit = "deg"', 'unit = "furlong"', "unit: found 'furlong'"),
     ("an unknown resistance", 'kind = "free_weight"', 'kind = "magnet"', "resistance: found"),
+    ("a cable without its pulley", 'kind = "free_weight"', 'kind = "cable"', "resistance.x_cm: is missing"),
     ("an unknown landmark", 'at = ["grip"]', 'at = ["fist"]', "resistance.at: found 'fist'"),
     ("an unknown contact", 'points = ["heel", "toes"]', 'points = ["hoof"]', "supports.0.points: found 'hoof'"),
     ("a range too short", "end = 0.5, cue", "end = 0.1, cue", "must span at least 0.2"),

@@ -1,5 +1,6 @@
 """The lifts: read from files, found by id, name or alias."""
 
+import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -13,6 +14,9 @@ from lengthwise.body.anatomy import describe_faults
 from lengthwise.errors import DataFileError, UnknownNameError, nearest
 from lengthwise.lifts.definition import Lift, Table, name_faults
 from lengthwise.reading import toml_of
+
+KIND = re.compile(r"^resistance\.\w+\.")
+"""How a fault's place starts where the reader of a resistance has put its kind between the keys; the file has no such key."""
 
 
 class Bound(Table):
@@ -132,7 +136,8 @@ def catalogue(texts: Mapping[str, str], base: Catalogue | None = None) -> Catalo
         try:
             lift = Lift.model_validate(_inherited(lift_id, raw))
         except ValidationError as error:
-            faults += [f"{name}.toml: {lift_id}: {f.split(': ', 1)[1]}" for f in describe_faults("x", error)]
+            told = (f.split(": ", 1)[1] for f in describe_faults("x", error))
+            faults += [f"{name}.toml: {lift_id}: {KIND.sub('resistance.', f)}" for f in told]
         except UnknownNameError as error:
             faults.append(f"{name}.toml: {lift_id}: {error}")
         else:

@@ -1,5 +1,9 @@
 """The commented file from which a user writes a lift of their own."""
 
+from typing import get_args
+
+from lengthwise.lifts.definition import Resistance, Table
+
 TEMPLATE = """# A lift of your own. Angles in degrees, lengths in cm; x forward, y outwards from the midline, z up from the floor.
 # Check it with:  lengthwise lift check THIS_FILE --figure out.png
 
@@ -33,7 +37,8 @@ pins = [
   {{ level = "foot" }},
 ]
 
-# What resists: free_weight, cable, band, lever, sled or body_weight, and the landmarks it acts on.
+# What resists, with the landmarks it acts on. Each kind with its keys; those with ? may be left out:
+{kinds}
 [lift.{lift_id}.resistance]
 kind = "free_weight"
 at = ["grip"]
@@ -52,4 +57,12 @@ short = {{ start = 0.5, end = 1, cue = "from forearms level to fully bent", safe
 
 def template(lift_id: str, name: str, gear: list[str]) -> str:
     """A commented lift file that is valid as it stands."""
-    return TEMPLATE.format(lift_id=lift_id, name=name, gear=", ".join(gear))
+    kinds = "\n".join(f"#   {_keys(kind)}" for kind in get_args(get_args(Resistance)[0]))
+    return TEMPLATE.format(lift_id=lift_id, name=name, gear=", ".join(gear), kinds=kinds)
+
+
+def _keys(resistance: type[Table]) -> str:
+    """A kind of resistance and the keys that its table has."""
+    fields = dict(resistance.model_fields)
+    (kind,) = get_args(fields.pop("kind").annotation)
+    return f"{kind}: {', '.join(key if field.is_required() else f'{key}?' for key, field in fields.items())}"
