@@ -1,5 +1,6 @@
 """A criterion on a measure that is there is two rows: what it is, and how much it counts."""
 
+import re
 import shutil
 import tomllib
 from pathlib import Path
@@ -8,6 +9,7 @@ import pytest
 
 import lengthwise.grading
 from lengthwise.actions.grading import WeightsTold
+from lengthwise.errors import DataFileError
 from lengthwise.grading import criteria, criterion_weights
 from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.questions.answers import encode
@@ -39,7 +41,7 @@ def light(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr(criterion_weights, "files", lambda _: tmp_path)
     for kept in (criteria.criteria, default_weights):
         kept.cache_clear()
-    yield
+    yield tmp_path
     for kept in (criteria.criteria, default_weights):
         kept.cache_clear()
 
@@ -49,3 +51,37 @@ def test_a_new_criterion_counts_and_is_told(light):
     assert told["weight"] == 0.25 and told["title"] == "Light to set up"
     assert "light" in criteria.preferences()
     assert criteria.criteria()["light"].value(50.0) == 0.75
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "says"),
+    [
+        (
+            "criteria.toml",
+            "working_kg",
+            "working_kilos",
+            "light.measure: no measure of a lift is called 'working_kilos'; did you mean working_kg",
+        ),
+        (
+            "criteria.toml",
+            'claim = "common practice"\nwhy = "invented',
+            'claim = "time_costs"\nwhy = "invented',
+            "light.claim: no claim is called 'time_costs'; did you mean time_cost",
+        ),
+        ("weights.toml", "light =", "lite =", "weights.toml: weight.lite: no such criterion"),
+    ],
+)
+def test_a_slip_in_a_row_is_told_with_its_file(light, file, old, new, says):
+    path = light / "data" / file
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+    with pytest.raises(DataFileError, match=re.escape(says)):
+        default_weights()
+
+
+def test_a_criterion_without_a_weight_is_told(light):
+    path = light / "data" / "weights.toml"
+    path.write_text(path.read_text(encoding="utf-8").replace(ROWS["weights.toml"], ""), encoding="utf-8")
+    with pytest.raises(DataFileError, match=r"weights\.toml: weight\.light: is missing"):
+        default_weights()

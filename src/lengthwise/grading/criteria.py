@@ -1,7 +1,7 @@
 """The criteria: how each measure of a lift becomes a value from 0 to 1, and what stands behind it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cache
 from itertools import pairwise
 from typing import Literal
@@ -12,7 +12,7 @@ from pydantic import Field, model_validator
 
 from lengthwise.body import anatomy
 from lengthwise.contents import data_of
-from lengthwise.errors import DataFileError
+from lengthwise.errors import DataFileError, unknown
 from lengthwise.evidence.claims import starter_library
 from lengthwise.grading.facts import HeadFacts, LiftFacts
 from lengthwise.grading.target import Target
@@ -22,6 +22,10 @@ Array = NDArray[np.float64]
 ENGAGED = 0.4
 """Peak activation from which a head's length counts in full; estimate: two fifths of its strength is a working head."""
 PRACTICE = "common practice"
+_NUMBERS = (float, int, bool)
+_OF_HEAD = {"safe_long_half_load", *(f.name for f in fields(HeadFacts))}
+MEASURES = {"head": _OF_HEAD, "muscle": _OF_HEAD, "lift": {"nearness", *(f.name for f in fields(LiftFacts) if f.type in _NUMBERS)}}
+"""What a criterion can take, by whose measure it is."""
 
 
 class Criterion(anatomy.Strict):
@@ -80,7 +84,13 @@ def criteria() -> dict[str, Criterion]:
     }
     known = starter_library().claims
     faults = [
-        f"criteria.toml: {k}.claim: no claim is called {c.claim!r}" for k, c in out.items() if c.claim not in (*known, PRACTICE)
+        f"criteria.toml: {k}.{key}: {unknown(what, name, valid)}"
+        for k, c in out.items()
+        for key, what, name, valid in (
+            ("claim", "claim", c.claim, (*known, PRACTICE)),
+            ("measure", f"measure of a {'lift' if c.of == 'lift' else 'head'}", c.measure, MEASURES[c.of]),
+        )
+        if name not in valid
     ]
     if faults:
         raise DataFileError(faults)

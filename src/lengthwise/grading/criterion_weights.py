@@ -18,6 +18,8 @@ from lengthwise.reading import toml_of
 
 Array = NDArray[np.float64]
 LARGEST = 100.0
+DEFAULT = "default"
+"""The name of the set that comes with Lengthwise."""
 
 
 class Weight(anatomy.Strict):
@@ -94,16 +96,18 @@ def read_weights(name: str, text: str) -> Weights:
     Raises:
         DataFileError: every fault of the file.
     """
-    found = anatomy.read_table(f"{name}.toml", WeightFile, toml_of(f"{name}.toml", text))
-    strange = [
-        f"{name}.toml: weight.{k}: no such criterion; allowed {', '.join(names())}" for k in found.weight if k not in names()
-    ]
+    file = "weights.toml" if name == DEFAULT else f"{name}.toml"
+    found = anatomy.read_table(file, WeightFile, toml_of(file, text))
+    strange = [f"{file}: weight.{k}: no such criterion; allowed {', '.join(names())}" for k in found.weight if k not in names()]
     missing = [n for n in names() if n not in found.weight]
-    if strange or (missing and name == "default"):
-        raise DataFileError([*strange, *(f"{name}.toml: weight.{n}: missing" for n in missing if name == "default")], asked=name)
+    if strange or (missing and name == DEFAULT):
+        raise DataFileError(
+            [*strange, *(f"{file}: weight.{n}: is missing; every criterion has a default" for n in missing if name == DEFAULT)],
+            asked=name,
+        )
     weight = {**({} if not missing else _default_tables()), **found.weight}
     if sum(w.value for w in weight.values()) <= 0:
-        raise DataFileError([f"{name}.toml: all weights are 0; allowed: at least one above 0"], asked=name)
+        raise DataFileError([f"{file}: all weights are 0; allowed: at least one above 0"], asked=name)
     return Weights(
         name,
         MappingProxyType({n: weight[n].value for n in names()}),
@@ -125,7 +129,7 @@ def _quoted(text: str) -> str:
 @cache
 def default_weights() -> Weights:
     """The set that comes with Lengthwise (data/weights.toml)."""
-    return read_weights("default", _default_text())
+    return read_weights(DEFAULT, _default_text())
 
 
 def _default_text() -> str:
@@ -133,4 +137,4 @@ def _default_text() -> str:
 
 
 def _default_tables() -> dict[str, Weight]:
-    return anatomy.read_table("default.toml", WeightFile, tomllib.loads(_default_text())).weight
+    return anatomy.read_table("weights.toml", WeightFile, tomllib.loads(_default_text())).weight
