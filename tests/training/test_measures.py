@@ -7,10 +7,13 @@ import pytest
 from command_line import answer
 from lengthwise.actions import log_entries
 from lengthwise.actions.store import save_client
-from lengthwise.errors import InputError
+from lengthwise.body.anatomy import read_table
+from lengthwise.contents import data_of
+from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage.export import units_said
 from lengthwise.training.client import Client
 from lengthwise.training.log import Measurement
+from lengthwise.training.measurement_error import ErrorFile
 from lengthwise.training.measures import MEASURES, Measure
 from lengthwise.web.api.client_models import MeasurementIn
 from lengthwise.web.rendering import TEMPLATES
@@ -53,3 +56,16 @@ def test_pages_offer_it_in_the_units_of_who_reads(breadth):
     for name in ("log.html", "measurements.html"):
         source = (TEMPLATES / name).read_text(encoding="utf-8")
         assert "in measures" in source and not any(f'"{key}"' in source for key in MEASURES)
+
+
+def test_a_kind_may_bring_a_unit_of_its_own(monkeypatch):
+    monkeypatch.setitem(MEASURES, "reach", Measure(words="reach", several="Reaches", unit="deg", least=0, most=200))
+    assert log_entries.readings("reach", ("120", "122.5deg")) == (120.0, 122.5)
+    with pytest.raises(InputError, match="allowed a number, alone or with deg"):
+        log_entries.readings("reach", ("47in",))
+
+
+def test_a_kind_without_a_general_error_is_told(breadth):
+    table = data_of("training", "measurement_error.toml")
+    with pytest.raises(DataFileError, match=r"needs a row with sites = \[\]; found none for breadth"):
+        read_table("measurement_error.toml", ErrorFile, table)

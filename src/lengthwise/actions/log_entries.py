@@ -182,13 +182,14 @@ def readings(kind: str, words: tuple[str, ...], mass_unit: MassUnit = "kg", leng
 def _reading(kind: str, word: str, bare: str) -> float:
     found = re.fullmatch(r"\s*(\d+(?:[.,]\d+)?)\s*([a-z]*)\s*", word.casefold())
     wanted = MEASURES[kind].unit
-    allowed = [u for u, (to, _) in TO_UNIT.items() if to == wanted or {to, wanted} == {"mm", "cm"}]
+    known = TO_UNIT | ({wanted: (wanted, 1.0)} if wanted else {})
+    allowed = [u for u, (to, _) in known.items() if to == wanted or {to, wanted} == {"mm", "cm"}]
     unit = (found[2] or bare) if found else ""
     if found is None or unit not in allowed:
         raise InputError(
             f"{kind} {word!r}; allowed a number, alone or with {', '.join(allowed) or 'nothing'}", asked=word, allowed=allowed
         )
-    to, factor = TO_UNIT[unit]
+    to, factor = known[unit]
     scale = {("mm", "cm"): 0.1, ("cm", "mm"): 10.0}.get((to, wanted), 1.0)
     return float(found[1].replace(",", ".")) * factor * scale
 

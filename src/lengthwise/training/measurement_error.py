@@ -6,12 +6,12 @@ from functools import cache
 from typing import ClassVar
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from lengthwise.body.anatomy import Strict, read_table
 from lengthwise.contents import data_of
 from lengthwise.training.log import Measurement
-from lengthwise.training.measures import MeasureKind
+from lengthwise.training.measures import MEASURES, MeasureKind
 
 Z = 1.96
 """Two-sided 95 % quantile of the normal distribution, as in Weir 2005."""
@@ -44,9 +44,18 @@ class Expected(Strict):
     muscle_share_of_limb: _Number
 
 
-class _File(Strict):
+class ErrorFile(Strict):
+    """What data/measurement_error.toml says."""
+
     measure: tuple[_Row, ...]
     expected: Expected
+
+    @model_validator(mode="after")
+    def _every_kind(self) -> "ErrorFile":
+        general = {row.kind for row in self.measure if not row.sites}
+        if without := [kind for kind, measure in MEASURES.items() if measure.unit and kind not in general]:
+            raise ValueError(f"every kind with readings needs a row with sites = []; found none for {', '.join(without)}")
+        return self
 
 
 @dataclass(frozen=True)
@@ -70,8 +79,8 @@ class TypicalError:
 
 
 @cache
-def _table() -> _File:
-    return read_table("measurement_error.toml", _File, data_of("training", "measurement_error.toml"))
+def _table() -> ErrorFile:
+    return read_table("measurement_error.toml", ErrorFile, data_of("training", "measurement_error.toml"))
 
 
 def expected_growth() -> Expected:
