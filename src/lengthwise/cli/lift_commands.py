@@ -13,6 +13,7 @@ from lengthwise.actions.people import body_for, read_person
 from lengthwise.cli.commands import group
 from lengthwise.cli.question_commands import save_picture
 from lengthwise.cli.shared import Bar, FigureFile, Json, PersonFile, ending, out, print_json, print_table
+from lengthwise.quantities import number_of
 from lengthwise.questions.answers import encode
 
 lifts_app = group("lifts", invoke_without_command=True, no_args_is_help=False)
@@ -79,7 +80,9 @@ def _print_audit(rows: list[audit_actions.AuditRow], agree: int, of: int) -> Non
         "findings": lambda r: "; ".join(f"{f.kind}: {f.text}" for f in r.findings),
     }
     print_table(rows, columns)
-    out.print(f"{len(rows)} lifts; expected prime movers that lead in the model: {agree} of {of} ({agree / max(of, 1):.0%}).")
+    out.print(
+        f"{number_of(len(rows), 'lift')}; expected prime movers that lead in the model: {agree} of {of} ({agree / max(of, 1):.0%})."
+    )
 
 
 @lift_app.command("new")
