@@ -21,7 +21,7 @@ from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import load as in_words
 from lengthwise.quantities import repetitions as written
 from lengthwise.training.bridge import repetitions_at
-from lengthwise.training.client import Client, GearAtPlace
+from lengthwise.training.client import Client, GearAtPlace, KnownLift
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.log import LoggedSet
 from lengthwise.training.prescription import SetTarget
@@ -192,3 +192,12 @@ def test_a_new_load_begins_with_the_range_that_people_write():
     twenty = [LoggedSet(lift="dumbbell_lateral_raise", load_kg=12.0, repetitions=20, reserve=2.0)] * 2
     now = went_on(line, [twenty], exist, 0.0)
     assert (now.load_kg, now.repetitions) == (14.0, (12, 15))
+
+
+def test_a_big_step_prints_no_more_repetitions_than_suit_the_lift():
+    """week_rules.csv, reps_compound: 5 to 12 in free multi-joint lifts. The line below still says what earns the next load."""
+    set_of = {"lift": "goblet_squat", "load_kg": 16, "repetitions": 10, "reserve": 2}
+    gym = CLIENT.places["gym"].model_copy(update={"gear": {"dumbbell": GearAtPlace(rack_kg=[8, 16, 22, 28])}})
+    who = CLIENT.model_copy(update={"places": {"gym": gym}, "known_lifts": (KnownLift.model_validate(set_of),)})
+    p = load_of(who, "goblet_squat", SetTarget())
+    assert p.bridge.reachable and p.bridge.repetitions > 12 >= p.repetitions[1]

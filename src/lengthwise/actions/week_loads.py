@@ -16,6 +16,7 @@ from lengthwise.actions.written_repetitions import (
     GENTLE_LEFT,
     Repetitions,
     bounded,
+    bounds_of,
     easily,
     is_trained_heavy,
     practice_of_sets,
@@ -172,13 +173,19 @@ def _drafted(at: SetAt) -> Draft:
     return Draft(asked=asked, found=again, load_kg=load, repetitions=reps, held=held)
 
 
+def _as_printed(at: SetAt, reps: Repetitions, step: Bridge | None) -> Repetitions:
+    """The range up to what earns the next load, where that many suit the lift: a goblet squat's line says 8 to 12 and asks for more below."""
+    wide = reaching(reps, step)
+    return wide if wide[1] <= bounds_of(at.how.client, at.lift_id, at.how.easy)[1] else reps
+
+
 def _written_down(at: SetAt, draft: Draft) -> Prescription:
     """A set with its notes, rest and warm-up."""
     how, lift_id, found, load, reps = at.how, at.lift_id, draft.found, draft.load_kg, draft.repetitions
     held_guess, unit = found.guess and draft.held and load is not None, how.client.mass_unit
     held_words = (HELD.format(in_words(load, at.lift.gear, unit)),) if held_guess and load is not None else ()
     step = None if at.spared else _next(at, found, load, reps)
-    reps = reps if found.guess or at.target.repetitions else reaching(reps, step)
+    reps = reps if found.guess or at.target.repetitions else _as_printed(at, reps, step)
     beyond = () if at.spared or found.guess or at.target.repetitions else stepped(how, found, load, allowed(found, at.exist, load))
     tested = found.guess and at.exist.readable and not (at.exist.kind == "body" and load == 0) and lift_id not in how.lighter
     sore = works_sore(how.client, lift_id, at.lift, all_lifts().family[lift_id])  # no heavier set on the day
