@@ -1,7 +1,7 @@
 """What a client does on one lift: load that exists, repetitions, reserve, rest, tempo, warm-up, and the cue of the range."""
 
 from dataclasses import dataclass, replace
-from math import exp, hypot, inf
+from math import exp, inf
 from typing import ClassVar
 
 from lengthwise.errors import InputError
@@ -17,9 +17,10 @@ from lengthwise.training.client import AgedLift, Client, FreeLift, PainfulLift, 
 from lengthwise.training.gear_loads import SAME_KG, Loads, is_usual, loads, with_shown
 from lengthwise.training.holds import is_held
 from lengthwise.training.known import known_of, possible
+from lengthwise.training.likely import likely
 from lengthwise.training.load_notes import BODY_FIRST, assumed_note, load_notes
 from lengthwise.training.load_step import takes_load, worn
-from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor, repetitions_error, transfer
+from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor
 from lengthwise.training.promise import NEARLY, WRITTEN
 from lengthwise.training.warm_up import RISES, WarmUpSet, test_steps, warm_up
 
@@ -31,8 +32,6 @@ MIXED_MORE = 5
 """Repetitions of the long half that may follow a full-range set; common practice, no source."""
 SORE = " (sore): "
 """Stands between a sore joint and a lift's caution about it."""
-LIKELY = 1.2816
-"""Normal quantile for "probably": eight of ten."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -177,7 +176,7 @@ def prescribe(
         tempo=Tempo(**defaults.defaults()["tempo"]["from_floor" if part == "full" and lift_id in defaults.FROM_FLOOR else part]),
         warm_up=() if load is None else warm_up(exist, load, able.moved_kg),
         cue=_cue(lift, part, reserve),
-        likely_kg=None if body_first and guess else _likely(able, reps[0], reserve),
+        likely_kg=None if body_first and guess else likely(able, reps[0], reserve),
         expected=None
         if load is None or able.one_rm_kg is None or (body_first and guess)
         else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
@@ -296,7 +295,7 @@ def _begun(begin: float, able: Ability, exist: Loads, least: tuple[int, float]) 
     Args:
         begin: standard errors from the middle. least: repetitions and reserve.
     """
-    low, _ = _likely(able, *least) or (0.0, 0.0)
+    low, _ = likely(able, *least) or (0.0, 0.0)
     middle = (able.one_rm_kg or 0.0) / factor(sum(least))
     wanted = middle * exp(begin * able.sd) - able.moved_kg
     least_kg = (1 - HAIR) * (low + able.moved_kg) - able.moved_kg
@@ -349,37 +348,6 @@ def _most(reps: tuple[int, int], step: Bridge | None) -> int:
         return reps[1]
     most = int(defaults.defaults()["bridge"]["most"])
     return next((n for n in WRITTEN if min(step.repetitions, most) <= n), most)
-
-
-def _likely(able: Ability, repetitions: float, reserve: float) -> tuple[float, float] | None:
-    """Between which loads the right one lies in eight of ten cases: spread of the equations, of repetitions and 1RM from day to day, of the model."""
-    if able.one_rm_kg is None:
-        return None
-    wanted = repetitions + reserve
-    share = 1 / factor(wanted)
-    low = high = 1.0
-    if able.known is not None:
-        middle, least, most = transfer(possible(able.known), wanted)
-        low, high = least / middle, most / middle
-    counted = repetitions_error(100 * share) * share / 30
-    spread = LIKELY * hypot(able.sd, counted)
-    total = able.one_rm_kg * share
-    least, most = total * low * exp(-spread), total * high * exp(spread)
-    if able.known is not None and able.source != "a related lift":
-        least, most = _within_known(able.one_rm_kg, possible(able.known), wanted, (least, most))
-    return least - able.moved_kg, most - able.moved_kg
-
-
-def _within_known(one_rm_kg: float, done: float, wanted: float, bounds: tuple[float, float]) -> tuple[float, float]:
-    """No wider than a known set allows: more repetitions than it had want less than its load, fewer want more.
-
-    The right load lies on its own side of half-way between the two, in repetitions (own choice).
-    """
-    least, most = bounds
-    half_way = one_rm_kg / factor((done + wanted) / 2)
-    if wanted > done:
-        return least, min(most, half_way)
-    return (max(least, half_way) if wanted < done else least), most
 
 
 def _cue(lift: Lift, part: Variant, reserve: float) -> str:
