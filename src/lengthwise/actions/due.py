@@ -8,7 +8,7 @@ from typing import Any
 
 from lengthwise.actions.kept_weeks import LOOK_BACK, of_lifts_there_are
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.past import Past, past_of_number
+from lengthwise.actions.past import past_of_number
 from lengthwise.actions.standing import as_it_stands
 from lengthwise.actions.store import store
 from lengthwise.actions.week_edit import where_it_is
@@ -68,7 +68,7 @@ class DueDay:
 
 MOST_KNOWN = 500
 """Of so many clients the days made last are kept: they are asked for with every page of the log and seldom change in between."""
-_latest: dict[int, tuple[tuple[Client, Week, Mapping[str, Lift], Done, Past], tuple[DueDay, ...]]] = {}
+_latest: dict[int, tuple[tuple[Client, Week, Mapping[str, Lift], Done], tuple[DueDay, ...]]] = {}
 
 
 def due_days(number: int, client: Client, today: date) -> tuple[PlannedWeek | None, tuple[DueDay, ...]]:
@@ -79,14 +79,13 @@ def due_days(number: int, client: Client, today: date) -> tuple[PlannedWeek | No
             return None, ()
         planned = of_lifts_there_are(found)
         last = _last_time(db, number, planned.week, today)
-    past = past_of_number(number, today - timedelta(days=1))
-    rests_on = (client, planned.week, all_lifts().lifts, last, past)
+    rests_on = (client, planned.week, all_lifts().lifts, last)
     known = _latest.get(number)
     if known is None or known[0] != rests_on:
         if len(_latest) >= MOST_KNOWN:
             _latest.clear()
         there = where_it_is(client, planned.week)
-        stands = as_it_stands(there, planned.week, past)
+        stands = as_it_stands(there, planned.week, past_of_number(number, today - timedelta(days=1)))
         known = _latest[number] = (rests_on, _days(client, stands, all_lifts().lifts, last))
     return planned, known[1]
 
