@@ -201,3 +201,24 @@ def test_a_big_step_prints_no_more_repetitions_than_suit_the_lift():
     who = CLIENT.model_copy(update={"places": {"gym": gym}, "known_lifts": (KnownLift.model_validate(set_of),)})
     p = load_of(who, "goblet_squat", SetTarget())
     assert p.bridge.reachable and p.bridge.repetitions > 12 >= p.repetitions[1]
+
+
+def test_a_visit_taken_back_takes_its_step_back_on_the_phone_too(tmp_path, monkeypatch):
+    """The visit after it is still the last one, so that what the phone shows as done last stays the same."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number, today = save_client(CLIENT), date.today()
+    monday = monday_of(today) - timedelta(weeks=1)
+    week = week_for(past_of_number(number, monday))
+    kept_weeks.keep_week(number, monday, week)
+    begun = lines(week)["bench_press"]
+    _, entry = log_entries.add_sets("Invented", "bench_press", f"3x{begun[1][1]} @ {begun[0]:g} r2", monday)
+    log_entries.add_sets("Invented", "bench_press", f"3x{begun[1][1] - 1} @ {begun[0]:g} r2", monday + timedelta(days=2))
+
+    def on_the_phone():
+        return next(
+            x.load_kg for d in due_days(number, CLIENT, today + timedelta(days=1))[1] for x in d.lifts if x.lift == "bench_press"
+        )
+
+    assert on_the_phone() > begun[0]
+    log_entries.undo(number=entry)
+    assert on_the_phone() == begun[0]

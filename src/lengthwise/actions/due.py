@@ -16,7 +16,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import BodyWeight, Lift
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.storage.log_rows import last_done
-from lengthwise.storage.weeks import PlannedWeek, last_planned_week
+from lengthwise.storage.weeks import LogState, PlannedWeek, last_week_and_log
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import rest_s
 from lengthwise.training.log import LoggedSet
@@ -68,24 +68,25 @@ class DueDay:
 
 MOST_KNOWN = 500
 """Of so many clients the days made last are kept: they are asked for with every page of the log and seldom change in between."""
-_latest: dict[int, tuple[tuple[Client, Week, Mapping[str, Lift], Done], tuple[DueDay, ...]]] = {}
+_latest: dict[int, tuple[tuple[Client, Week, Mapping[str, Lift], Done, LogState, date], tuple[DueDay, ...]]] = {}
 
 
 def due_days(number: int, client: Client, today: date) -> tuple[PlannedWeek | None, tuple[DueDay, ...]]:
     """The days of the latest plan with everything that is needed to log them, and that plan; none where there is no plan."""
+    yesterday = today - timedelta(days=1)
     with store().reading() as db:
-        found = last_planned_week(db, number, today - LOOK_BACK, today)
+        found = last_week_and_log(db, number, yesterday - LOOK_BACK, today, yesterday)
         if found is None:
             return None, ()
-        planned = of_lifts_there_are(found)
+        planned, log = of_lifts_there_are(found[0]), found[1]
         last = _last_time(db, number, planned.week, today)
-    rests_on = (client, planned.week, all_lifts().lifts, last)
+    rests_on = (client, planned.week, all_lifts().lifts, last, log, today)
     known = _latest.get(number)
     if known is None or known[0] != rests_on:
         if len(_latest) >= MOST_KNOWN:
             _latest.clear()
         there = where_it_is(client, planned.week)
-        stands = as_it_stands(there, planned.week, past_of_number(number, today - timedelta(days=1)))
+        stands = as_it_stands(there, planned.week, past_of_number(number, yesterday))
         known = _latest[number] = (rests_on, _days(client, stands, all_lifts().lifts, last))
     return planned, known[1]
 

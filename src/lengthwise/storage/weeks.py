@@ -13,9 +13,11 @@ from lengthwise.body.anatomy import describe_faults
 from lengthwise.days import monday_of
 from lengthwise.errors import DataFileError
 from lengthwise.planning.week import Week
-from lengthwise.storage.tables import planned_weeks, proposals
+from lengthwise.storage.tables import planned_weeks, proposals, sets
 
 WEEK = TypeAdapter(Week)
+LogState = tuple[int, int, int]
+"""Newest plan kept, sets done and the sum of their entries' numbers: what was logged, kept or taken back since changes it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,6 +83,24 @@ def _last_week() -> Select[Any]:
     p = planned_weeks.c
     wanted = (p.client_id == bindparam("client"), p.monday >= bindparam("first"), p.monday <= bindparam("last"))
     return _weeks().where(*wanted).order_by(p.monday.desc(), p.id.desc()).limit(1)
+
+
+def last_week_and_log(db: Connection, client: int, first: date, last: date, until: date) -> tuple[PlannedWeek, LogState] | None:
+    """`last_planned_week` with the state of the log from `first` until a day, in the same question."""
+    asked = {"client": client, "first": monday_of(first), "last": last, "logged_from": first, "logged_until": until}
+    row = db.execute(_last_week_and_log(), asked).one_or_none()
+    return None if row is None else (_planned(row), (row.kept, row.done, row.entered))
+
+
+@cache
+def _last_week_and_log() -> Select[Any]:
+    """Asked with every page of the log, so it is made once."""
+    s, p = sets.c, planned_weeks.c
+    between = (s.client_id == bindparam("client"), s.day >= bindparam("logged_from"), s.day <= bindparam("logged_until"))
+    kept = select(func.max(p.id)).where(p.client_id == bindparam("client"))
+    entered = select(func.coalesce(func.sum(s.entry_id), 0)).where(*between)
+    state = {"kept": kept, "done": select(func.count(s.id)).where(*between), "entered": entered}
+    return _last_week().add_columns(*(one.scalar_subquery().label(name) for name, one in state.items()))
 
 
 def save_answer(db: Connection, answered: AnsweredProposal) -> int:
