@@ -1,4 +1,4 @@
-"""What the docs site renders: notebooks, run from their first cell to their last, and equations as MathML."""
+"""What the docs site renders: notebooks, run from their first cell to their last, equations as MathML, and the table of criteria."""
 
 import re
 from base64 import b64encode
@@ -11,7 +11,10 @@ from mkdocs.structure.files import File, Files
 from nbconvert import MarkdownExporter
 from nbconvert.preprocessors import ExecutePreprocessor
 
+from lengthwise.grading.criteria import Criterion, criteria
+
 NOTEBOOKS = Path(__file__).parent / "notebooks"
+CRITERIA = "<!-- criteria -->"
 EQUATION = re.compile(r"^\$\$\n(.+?)\n\$\$$", re.MULTILINE | re.DOTALL)
 
 
@@ -32,5 +35,20 @@ def page(path: Path) -> str:
 
 
 def on_page_markdown(markdown: str, **rest: Any) -> str:
-    """Draw the equations (called by mkdocs)."""
-    return EQUATION.sub(lambda found: convert(found[1], display="block"), markdown)
+    """Draw the equations and the table of criteria (called by mkdocs)."""
+    drawn = EQUATION.sub(lambda found: convert(found[1], display="block"), markdown)
+    return drawn.replace(CRITERIA, table_of_criteria()) if CRITERIA in drawn else drawn
+
+
+def table_of_criteria() -> str:
+    """Every criterion with the measures at which its value is 0 and 1."""
+    head = "| criterion | what it asks | measure | 0 at | 1 at | of | evidence |"
+    return "\n".join([head, "| --- " * 7 + "|", *(_criterion(name, c) for name, c in criteria().items())])
+
+
+def _criterion(name: str, c: Criterion) -> str:
+    at = {value: f"{measure:g}" for measure, value in c.points if value in (0, 1)}
+    measure = f"{c.measure.replace('_', ' ')} [{c.unit}]"
+    return (
+        f"| `{name}` | {c.title} | {measure} | {at[0]} | {at[1]} | {c.of}{', engaged' * c.engaged} | {c.claim.replace('_', ' ')} |"
+    )
