@@ -102,6 +102,11 @@ def test_an_error_is_a_page_for_people_and_json_for_programs(address: str):
     assert b'"error":"unknown_name"' in answer.body
 
 
+def test_an_address_that_lacks_its_name_says_how_it_goes_on(address: str):
+    answer = ask(address, "GET", "/api/rank")
+    assert answer.status == 404 and b'"allowed":["/api/rank/{muscle}"]' in answer.body
+
+
 @pytest.mark.parametrize("host", ["0.0.0.0", "192.168.1.4", "::", "gym.example"])
 def test_other_addresses_need_accounts(host: str):
     with pytest.raises(InputError, match="no accounts to sign in with"):

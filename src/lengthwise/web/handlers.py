@@ -15,7 +15,7 @@ from lengthwise.web.asker import RefusedAsk, Unconfirmed, asker_of
 from lengthwise.web.background import GivenUp, StillWorking
 from lengthwise.web.fault_answers import Fault, answer, status_of
 from lengthwise.web.refusals import refused, unconfirmed
-from lengthwise.web.routes import methods_at
+from lengthwise.web.routes import addresses_below, methods_at
 from lengthwise.web.security import HEADERS
 
 LOG = logging.getLogger("lengthwise.web")
@@ -58,7 +58,9 @@ def _other(request: Request, error: HTTPException) -> Response:
     """Whoever is not known is not told either which addresses there are."""
     if error.status_code in (404, 405) and not asker_of(request).is_known and not request.scope["path"].startswith("/built/"):
         return refused(request)
-    found = answer(request, error.status_code, Fault(error="http", message=str(error.detail)))
+    longer = addresses_below(request.app.routes, request.scope["path"]) if error.status_code == 404 else []
+    said = f"{error.detail}; name what it is about" if longer else str(error.detail)
+    found = answer(request, error.status_code, Fault(error="http", message=said, allowed=longer))
     found.headers.update(error.headers or {})
     if error.status_code == 405:
         found.headers["allow"] = ", ".join(sorted(methods_at(request.app.routes, request.scope["path"])))

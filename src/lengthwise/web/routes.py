@@ -1,5 +1,6 @@
 """What each route is open to: declared beside it, judged before it is carried out; one that declares nothing does not start."""
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from enum import Enum
 from functools import cached_property
@@ -197,6 +198,14 @@ def methods_at(routes: Iterable[BaseRoute], address: str) -> set[str]:
         if isinstance(route, JudgedRoute) and compile_path(path)[0].match(address):
             found.setdefault(path, set()).update(route.methods or set())
     return found[min(found, key=lambda path: path.count("{"))] if found else set()
+
+
+def addresses_below(routes: Iterable[BaseRoute], address: str) -> list[str]:
+    """The addresses of an interface that lack one name at the end of this one, in order."""
+    near = address.rstrip("/") + "/"
+    return sorted(
+        {path for path, _ in every_route(routes) if path.startswith("/api/") and re.fullmatch(re.escape(near) + r"\{[^/]+\}", path)}
+    )
 
 
 def check_declared(routes: Iterable[BaseRoute], mounted: str) -> None:
