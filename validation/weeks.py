@@ -1,8 +1,9 @@
 """Invented records and the demo's six clients: each week judged by 49 rules, and planned again in a fresh process beside busy ones.
 
-    python validation/weeks.py [--number 40] [--part 2/4] [--workers 8] [--busy] [--keep FOLDER]
+    python validation/weeks.py [--number 40] [--drawn 60] [--part 2/4] [--workers 8] [--busy] [--keep FOLDER]
 
 Prints one line a record (gap, processor time of the first plan and of planning with known facts, broken rules), then a summary as JSON.
+`--drawn` takes so many records drawn at random instead, with which in view no rule was chosen; `--seed` draws others.
 `--busy` plans each week once more in another process, three busy loops for each worker beside it, and says whether the answer has the
 same bytes. `--keep` writes each answer and summary.json to a folder. Processor times are of one thread.
 """
@@ -23,6 +24,7 @@ from typing import Any
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT / "tests" / "planning"))
 
+from drawn_records import drawn  # noqa: E402
 from hard_records import hard  # noqa: E402
 from judge import broken  # noqa: E402
 from made_up_records import many  # noqa: E402
@@ -39,8 +41,10 @@ BUSY = [sys.executable, "-c", "while True: pass"]
 SLOW_FIRST_S, SLOW_CHANGE_S = 5.0, 1.0
 
 
-def records(number: int = 40) -> dict[str, Client]:
-    """The demo's clients, the first of the forty, and the hard ones, by name."""
+def records(number: int = 40, at_random: int = 0, seed: int = 1) -> dict[str, Client]:
+    """The demo's clients, the first of the forty, and the hard ones, by name; or so many drawn at random."""
+    if at_random:
+        return drawn(at_random, seed)
     demo = [ROOT / "demo" / "client.toml", *sorted((ROOT / "demo" / "clients").glob("*.toml"))]
     return {f.stem: read_client(f) for f in demo} | dict(list(many().items())[:number]) | hard()
 
@@ -52,9 +56,9 @@ def timed(work: Callable[[], Any]) -> tuple[float, Any]:
     return time.process_time() - start, out
 
 
-def judged(name: str) -> dict[str, Any]:
+def judged(name: str, *which: int) -> dict[str, Any]:
     """What one record's week is like; `answer` holds the whole of it."""
-    client = records()[name]
+    client = records(*which)[name]
     try:
         first_s, _ = timed(lambda: plan_week(client))
     except InputError as error:
@@ -79,11 +83,11 @@ def line(found: dict[str, Any]) -> str:
     return f"{found['name']}: gap {found['gap']:.3f}, {times}, {len(told)} broken {told}"
 
 
-def same_bytes(name: str, answer: Any) -> bool:
+def same_bytes(name: str, answer: Any, *which: int) -> bool:
     """Whether a fresh process answers with the same bytes."""
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / "record.toml"
-        file.write_text(record_toml(records()[name]), encoding="utf-8")
+        file.write_text(record_toml(records(*which)[name]), encoding="utf-8")
         asked = [sys.executable, "-m", "lengthwise.cli", "week", str(file), "--json"]
         made = subprocess.run(asked, capture_output=True, text=True, timeout=900)
     return made.returncode == 0 and _bytes(json.loads(made.stdout)) == _bytes(answer)
@@ -93,12 +97,12 @@ def _bytes(answer: Any) -> str:
     return json.dumps(json.loads(json.dumps(answer)), sort_keys=True)
 
 
-def beside_busy(found: list[dict[str, Any]], workers: int) -> list[str]:
+def beside_busy(found: list[dict[str, Any]], which: tuple[int, int, int], workers: int) -> list[str]:
     """Names of the weeks that differ when planned in fresh processes beside busy ones."""
     loops = [subprocess.Popen(BUSY) for _ in range(3 * workers)]
     try:
         planned = [f for f in found if "answer" in f]
-        same = in_parallel(same_bytes, [(f["name"], f["answer"]) for f in planned], workers)
+        same = in_parallel(same_bytes, [(f["name"], f["answer"], *which) for f in planned], workers)
         return [f["name"] for f, equal in zip(planned, same, strict=True) if not equal]
     finally:
         for loop in loops:
@@ -144,6 +148,8 @@ def asked_for() -> argparse.Namespace:
     """What the command line asks."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--number", type=int, default=40, help="how many of the forty")
+    parser.add_argument("--drawn", type=int, default=0, metavar="N", help="so many records drawn at random instead")
+    parser.add_argument("--seed", type=int, default=1, help="of the draw")
     parser.add_argument("--part", default="1/1", metavar="K/N", help="every Nth record, from the Kth on")
     parser.add_argument("--only", default="", metavar="TEXT", help="only records whose name holds it")
     parser.add_argument("--workers", type=int, default=1)
@@ -155,12 +161,13 @@ def asked_for() -> argparse.Namespace:
 def main() -> None:
     asked = asked_for()
     part, parts = map(int, asked.part.split("/"))
-    names = [n for n in list(records(asked.number))[part - 1 :: parts] if asked.only in n]
+    which = (asked.number, asked.drawn, asked.seed)
+    names = [n for n in list(records(*which))[part - 1 :: parts] if asked.only in n]
     found = []
-    for one in in_parallel(judged, [(n,) for n in names], asked.workers):
+    for one in in_parallel(judged, [(n, *which) for n in names], asked.workers):
         found.append(one)
         print(line(one), flush=True)
-    told = summary(found, beside_busy(found, asked.workers) if asked.busy else None)
+    told = summary(found, beside_busy(found, which, asked.workers) if asked.busy else None)
     if asked.keep:
         keep(asked.keep, found, told)
     print(json.dumps(told, indent=1))

@@ -22,6 +22,12 @@ def test_it_has_the_demo_the_forty_and_the_hard_records(weeks):
     assert len(names) == len(set(names)) >= 6 + 40 + 12
 
 
+def test_drawn_records_are_others_with_each_seed_and_the_same_with_one(weeks):
+    assert weeks.records(40, 30, 5) == weeks.records(40, 30, 5) != weeks.records(40, 30, 6)
+    kinds = {(c.training, next(iter(c.places)), len(c.days)) for c in weeks.records(40, 30, 5).values()}
+    assert len(kinds) > 15
+
+
 def test_a_summary_counts_broken_rules_drafts_and_slow_weeks(weeks):
     good = {"name": "a", "gap": 0.01, "draft": False, "first_s": 2, "known_s": 1, "change_s": 0.5, "broken": {}, "answer": {}}
     bad = {**good, "name": "b", "gap": 0.2, "draft": True, "change_s": 3, "broken": {"minutes_kept": ["monday: 20 of 60"]}}
