@@ -12,8 +12,8 @@ import time
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.lifts.catalogue import built_in
-from lengthwise.mechanics.many import each_profile, processors
-from lengthwise.mechanics.profile import Request
+from lengthwise.mechanics.many import processors
+from lengthwise.mechanics.profile import Request, profiles
 
 PERSON = Person(stature_m=1.69, mass_kg=66.0, sex="woman")
 
@@ -25,9 +25,7 @@ def main() -> None:
     asked = options.parse_args()
     lifts = built_in().lifts
     start, busy = time.perf_counter(), time.process_time()
-    told = each_profile(
-        body_of(PERSON), [(i, lift, Request()) for i, lift in lifts.items()], lambda some: [p.working_kg for p in some]
-    )
+    told = profiles(body_of(PERSON), [(i, lift, Request()) for i, lift in lifts.items()], processors())
     taken, used = time.perf_counter() - start, time.process_time() - busy
     said = {i: t for i, t in zip(lifts, told, strict=True) if isinstance(t, Exception)}
     print(

@@ -18,8 +18,8 @@ from lengthwise.body.person import Person
 from lengthwise.core import door
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics import ribs
-from lengthwise.mechanics.many import FAILS, each_profile
-from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.mechanics.many import FAILS
+from lengthwise.mechanics.profile import LiftProfile, Request, profile, profiles
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "core"))
 from test_survey import postures
@@ -83,10 +83,12 @@ def by_lifts(every: int, bodies: Sequence[int]) -> None:
 def by_threads() -> None:
     asked = [(i, lift, Request(n_pos=N_POS)) for i, lift in built_in().lifts.items()]
 
-    def told(found: Sequence[LiftProfile]) -> list[tuple[object, ...]]:
-        return [(p.capacity_kg.tobytes(), p.working_kg, *(h.activation.tobytes() for h in p.heads.values())) for p in found]
+    def told(p: LiftProfile | Exception) -> object:
+        if isinstance(p, Exception):
+            return str(p)
+        return p.capacity_kg.tobytes(), p.working_kg, *(h.activation.tobytes() for h in p.heads.values())
 
-    answers = [[str(t) for t in each_profile(body_of(BODIES[1]), asked, told, n)] for n in (1, 2, 4)]
+    answers = [[told(p) for p in profiles(body_of(BODIES[1]), asked, n)] for n in (1, 2, 4)]
     print(f"{len(asked)} lifts with 1, 2 and 4 threads: the same bits: {answers[0] == answers[1] == answers[2]}")
 
 

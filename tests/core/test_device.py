@@ -64,6 +64,13 @@ def test_a_warp_gives_the_answers_of_the_core_bit_for_bit(card, pairs, tasks):
         assert same_bits(answer, alone(pairs, task))
 
 
+def test_in_brief_it_carries_back_what_is_told_of_whole_lifts_alone(card, pairs, tasks):
+    for task, answer in zip(tasks[:2], gpu.solve(card, pairs, tasks[:2], brief=True), strict=True):
+        expected = alone(pairs, task)
+        assert set(answer.parts) == {"fact", "effort", "slope", "law", "first", "reach", "told"} and answer.basis is None
+        assert all(a.tobytes() == expected.parts[n].tobytes() for n, a in answer.parts.items())
+
+
 def test_a_lift_that_fails_says_so_as_on_the_processor(card):
     adult = body_of_adult(draw(1, 5))
     pairs, ids = [(adult.block, muscles_block(adult))], ("frog_bridge", "standing_leg_curl", "push_up_knees", "leg_extension")

@@ -22,13 +22,13 @@ def missing() -> str:
     return ""
 
 
-def by_processor(_card, bodies, tasks):
+def by_processor(_card, bodies, tasks, brief):
     """What a device answers, from the processor."""
-    return [lifts.solve(bodies[t.body][0], [(bodies[t.body][1], t.lift)])[0] for t in tasks]
+    return [lifts.solve(bodies[t.body][0], [(bodies[t.body][1], t.lift)], brief=brief)[0] for t in tasks]
 
 
-def leaves_all(card, bodies, tasks):
-    return [lifts.CoreAnswer(lifts.LEFT, a.parts, a.told, a.basis) for a in by_processor(card, bodies, tasks)]
+def leaves_all(card, bodies, tasks, brief):
+    return [lifts.CoreAnswer(lifts.LEFT, a.parts, a.told, a.basis) for a in by_processor(card, bodies, tasks, brief)]
 
 
 def test_bodies_that_are_solved_together_have_their_own_files_in_order(wanted, monkeypatch):

@@ -2,6 +2,7 @@
 
 #include <string.h>
 
+#include "coordinates.h"
 #include "fibres.h"
 #include "path.h"
 #include "resistance.h"
@@ -293,10 +294,10 @@ static void joint_columns(const Filling *f, int k, double lower, double upper, d
 }
 
 /* Structures and reserve about every joint; then the shift of the whole body's weight about the level axes. */
-static void passive_columns(const Filling *f, const double *q, const double *reserve_down, const double *reserve_up, Posed *posed) {
+static void passive_columns(const Filling *f, const double *q, double *angle, const double *reserve_down, const double *reserve_up, Posed *posed) {
     const Lift *lift = f->lift;
     double world[9], shift = SHIFT_M * f->body->gravity * f->muscles->mass;
-    tissue_bounds(f->body, f->muscles, q, f->hung, f->gravity);
+    tissue_bounds(f->body, f->muscles, q, angle, f->hung, f->gravity);
     clear_column(f);
     for (int k = 0; k < lift->n_own; k++) {
         int32_t r = lift->n_row - lift->n_own + k, d = lift->row[r];
@@ -345,7 +346,7 @@ double balance_at(const Body *body, const Muscles *muscles, const Lift *lift, co
     muscle_columns(&f, posed);
     support_columns(&f, point, rail, posed);
     load_column(&f, force, point, rail_n, posed);
-    passive_columns(&f, q, f.low, f.high, posed);
+    passive_columns(&f, q, result->angle + (size_t)i * ANGLES, f.low, f.high, posed);
     for (int32_t r = 0; r < pattern->n_row; r++) posed->rest[r] = r < lift->n_row ? posed->rest[r] / pattern->scale[r] : 0;
     return centre[2];
 }

@@ -38,7 +38,7 @@ size_t posed_size(const Body *body, const Lift *lift);
 Posed posed_in(const Pattern *pattern, double **scratch);
 size_t balance_size(const Body *body, const Lift *lift);
 
-/* Fills in position i, from its coordinates and rates; leaves path lengths and landmarks in the result. Returns the height of the body's
+/* Fills in position i, from its coordinates and rates; leaves path lengths, landmarks and clinical angles in the result. Returns the height of the body's
  * centre of mass [m]. */
 double balance_at(const Body *body, const Muscles *muscles, const Lift *lift, const Pattern *pattern, int i, Result *result, Posed *posed,
                   double *scratch);

@@ -197,7 +197,8 @@ class _Queue(ctypes.Structure):
             "task",
             "integer",
             "real",
-            "result",
+            "bulk",
+            "brief",
             "basis",
             "status",
             "room",
@@ -233,29 +234,32 @@ def solve(
     tasks: Sequence[CardTask],
     moving: int = MOVING,
     holding: int = HOLDING,
+    brief: bool = False,
 ) -> list[CoreAnswer]:
     """Every lift's answer, in the order given.
 
     Args:
-        moving, holding: warps of a multiprocessor at once while lifts move, and in what comes after.
+        brief: what is told of the whole lift alone, which is a hundredth of what would be carried back. moving, holding: warps of a multiprocessor at once while lifts move, and in what comes after.
     """
     if not tasks:
         return []
     blocks, sizes, held = [t.lift for t in tasks], Sizes.of(bodies, tasks), Bodies(card, bodies)
     task = np.stack([[t.body for t in tasks], *_starts(blocks)], 1).astype(np.int64)
     launches = _launches(card, blocks, moving, holding)
-    result, basis = card.room(sum(b.size for b in blocks)), card.put(np.zeros(sum(_bases(blocks)), np.int32))
+    bulk, told = card.room(sum(b.bulk for b in blocks)), card.room(sum(b.brief for b in blocks))
+    basis = card.put(np.zeros(sum(_bases(blocks)), np.int32))
     status, room = (
         card.put(np.full(len(tasks), lifts.LEFT, np.int32)),
         card.room(max(of.shape[0] * of.shape[1] for of in launches) * sizes.room),
     )
     given = [card.put(a) for a in (task, np.concatenate([b.whole for b in blocks]), np.concatenate([b.real for b in blocks]))]
-    given += [result, basis, status, room]
+    given += [bulk, told, basis, status, room]
     for of in launches:
         own = [held.bodies, held.muscles, card.put(of.order), *given, card.put(np.zeros(1, np.uint64))]
         queue = _Queue(*map(card.address, own), len(of.order), sizes.room, of.near)
         card.launch(of.name, sizes.own, of.shape, card.put(np.frombuffer(bytes(queue), np.uint8)))
-    return list(_answers(blocks, card.get(result), card.get(basis), card.get(status)))
+    kept = None if brief else (card.get(bulk), card.get(basis))
+    return list(_answers(blocks, card.get(told), card.get(status), kept))
 
 
 @dataclass(frozen=True)
@@ -288,15 +292,23 @@ def _bases(blocks: Sequence[LiftBlock]) -> list[int]:
 
 
 def _starts(blocks: Sequence[LiftBlock]) -> list[NDArray[np.int64]]:
-    """Where the numbers of each lift and of its answer begin: integer, real, result, basis."""
-    sizes = ([b.whole.size for b in blocks], [b.real.size for b in blocks], [b.size for b in blocks], _bases(blocks))
+    """Where the numbers of each lift and of its answer begin: integer, real, bulk, brief, basis."""
+    sizes = (
+        [b.whole.size for b in blocks], [b.real.size for b in blocks], [b.bulk for b in blocks], [b.brief for b in blocks],
+        _bases(blocks),
+    )  # fmt: skip
     return [np.concatenate([[0], np.cumsum(n)[:-1]]).astype(np.int64) for n in sizes]
 
 
-def _answers(blocks: Sequence[LiftBlock], numbers: NDArray[Any], bases: NDArray[Any], said: NDArray[Any]) -> Iterator[CoreAnswer]:
-    _, _, starts, firsts = _starts(blocks)
-    for block, s, p, z, status in zip(blocks, starts, firsts, _bases(blocks), said, strict=True):
-        yield lifts._answer(int(status), block.counts, numbers[s : s + block.size], bases[p : p + z].reshape(-1, block.n_rows))
+def _answers(
+    blocks: Sequence[LiftBlock], told: NDArray[Any], said: NDArray[Any], kept: tuple[NDArray[Any], NDArray[Any]] | None
+) -> Iterator[CoreAnswer]:
+    """The answers out of what is told of each lift, and of every position if that was kept: its numbers and bases."""
+    starts = np.stack(_starts(blocks)[2:], 1).tolist()
+    for block, (at, t, z), status in zip(blocks, starts, said.tolist(), strict=True):
+        n = block.counts["n_pos"] * block.n_rows
+        more = (kept[0][at : at + block.bulk], kept[1][z : z + n].reshape(-1, block.n_rows)) if kept else (None, None)
+        yield lifts._answer(status, block.counts, told[t : t + block.brief], *more)
 
 
 def lengths(card: Card, held: Bodies, whose: Any, n: int, q: Any, length: Any, own: int = OWN_STEP) -> None:

@@ -2,12 +2,12 @@
 
 #include <string.h>
 
+#include "facts.h"
 #include "fibres.h"
 #include "team.h"
 #include "turns.h"
 #include "vector.h"
 
-#define UPPER_THIRD (2.0 / 3)
 #define SILENT_N 1e-9
 #define STILL_M 1e-3
 
@@ -18,8 +18,8 @@ size_t heads_size(const Body *body, const Muscles *muscles, const Lift *lift) {
 }
 
 size_t heads_own_size(const Body *body, const Lift *lift) {
-    size_t lines = 9 * (size_t)lift->n_line, turn = (size_t)body->n_coord;
-    return lines > turn ? lines : turn;
+    size_t lines = 9 * (size_t)lift->n_line, turn = (size_t)body->n_coord, facts = facts_own_size(lift), most = lines > turn ? lines : turn;
+    return most > facts ? most : facts;
 }
 
 /* Half of how far each coordinate turns towards a position and on from it (n_coord). */
@@ -168,4 +168,6 @@ void heads_solve(const Muscles *m, const Lift *lift, Result *result, const Worke
     for EACH(h, lift->n_head) measure(lift, result, (int)h, result->measure + h * MEASURES);
     meet();
     conflicts(m, lift, worked->change, strength, first, each, result->measure + 4);
+    meet();
+    facts_solve(m, lift, result, first, own);
 }

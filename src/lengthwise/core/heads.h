@@ -4,6 +4,8 @@
 
 #include "balance.h"
 
+#define UPPER_THIRD (2.0 / 3) /* of a head's span */
+
 /* What every line did at every position, (n_pos, n_line) each, and where the arms of each position lie (n_pos). */
 typedef struct {
     const double *activation, *active, *passive, *relaxed;

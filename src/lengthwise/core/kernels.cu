@@ -11,15 +11,17 @@ extern "C" __global__ void paths(const Body *bodies, const int32_t *whose, int64
     }
 }
 
-/* Lifts of many bodies and where their answers go. task (n, 5): body, and where the numbers of the lift and of its answer begin: integer,
- * real, result, basis. order (n): which first. room: room_size numbers a warp. */
+/* Lifts of many bodies and where their answers go. task (n, TASK): body, and where the numbers of the lift and of its answer begin: integer,
+ * real, bulk, brief, basis. order (n): which first. room: room_size numbers a warp. */
+enum { TASK = 6 };
+
 typedef struct {
     const Body *bodies;
     const Muscles *muscles;
     const int64_t *order, *task;
     const int32_t *integer;
     const double *real;
-    double *result;
+    double *bulk, *brief;
     int32_t *basis, *status;
     double *room;
     unsigned long long *next;
@@ -40,10 +42,10 @@ static __device__ inline double *own_room(const Queue *queue) {
 extern "C" __global__ void moves(const Queue *queue) {
     double own[OWN], *shared = own_room(queue);
     for (int64_t i = take(queue); i >= 0; i = take(queue)) {
-        const int64_t *at = queue->task + 5 * i;
+        const int64_t *at = queue->task + TASK * i;
         const Body *body = queue->bodies + at[0];
         Lift lift = lift_in(body, queue->integer + at[1], queue->real + at[2]);
-        Result answer = result_in(body, &lift, queue->result + at[3], queue->basis + at[4]);
+        Result answer = result_in(body, &lift, queue->bulk + at[3], queue->brief + at[4], queue->basis + at[5]);
         int said = lift_move(body, &lift, &answer, shared, own);
         if (HAND == 0) queue->status[i] = said;
         meet();
@@ -55,11 +57,11 @@ extern "C" __global__ void holds(const Queue *queue) {
     NEAR_ROOM(all_near);
     double own[OWN], *shared = own_room(queue), *near = all_near + threadIdx.x / HANDS * queue->near_size;
     for (int64_t i = take(queue); i >= 0; i = take(queue)) {
-        const int64_t *at = queue->task + 5 * i;
+        const int64_t *at = queue->task + TASK * i;
         const Body *body = queue->bodies + at[0];
         if (queue->status[i] != LIFT_SOLVED) continue;
         Lift lift = lift_in(body, queue->integer + at[1], queue->real + at[2]);
-        Result answer = result_in(body, &lift, queue->result + at[3], queue->basis + at[4]);
+        Result answer = result_in(body, &lift, queue->bulk + at[3], queue->brief + at[4], queue->basis + at[5]);
         int said = lift_hold(body, queue->muscles + at[0], &lift, &answer, shared, own, near);
         if (HAND == 0) queue->status[i] = said;
         meet();

@@ -43,7 +43,7 @@ static const double *reals_of(const double **at, int64_t n) {
     return taken;
 }
 
-enum { COUNTS = 27, SIZES = 14 };
+enum { COUNTS = 27, SIZES = 16 };
 
 static void counts_in(Lift *lift, const int32_t *c) {
     int32_t *place[COUNTS] = {
@@ -70,7 +70,7 @@ Lift lift_in(const Body *body, const int32_t *integer, const double *real) {
     };
     for (size_t k = 0; k < sizeof whole / sizeof *whole; k++) *whole[k].place = integers_of(&integer, whole[k].n);
     double *size[SIZES] = {&c->weight_n, &lift.holding, &lift.ratio, &lift.slack, &lift.chains, &lift.seconds, &lift.fraction, &lift.floor,
-                           &lift.gear_most, &lift.usable, &lift.rail_n, &lift.sled_share, &lift.begins, &lift.ends};
+                           &lift.gear_most, &lift.usable, &lift.rail_n, &lift.sled_share, &lift.begins, &lift.ends, &lift.long_from, &lift.long_to};
     const double *sizes = reals_of(&real, SIZES);
     for (int k = 0; k < SIZES; k++) *size[k] = sizes[k];
     struct { const double **place; int64_t n; } parts[] = {
@@ -85,16 +85,36 @@ Lift lift_in(const Body *body, const int32_t *integer, const double *real) {
     return lift;
 }
 
-Result result_in(const Body *body, const Lift *lift, double *numbers, int32_t *basis) {
-    Result r = {.basis = basis};
-    int64_t n = lift->n_pos, heads = lift->n_head, rows = lift_rows(lift);
+/* Lays out what is found of every position, unless `at` is nowhere; how many numbers that takes. */
+static size_t bulk_in(const Body *body, const Lift *lift, Result *r, double *at) {
+    int64_t n = lift->n_pos, heads = lift->n_head, sum = 0;
     struct { double **place; int64_t n; } parts[] = {
-        {&r.q, n * body->n_q}, {&r.rate, n * body->n_coord}, {&r.solved, n * lift->chain.n_unknown}, {&r.path, n * lift->n_line},
-        {&r.point, 3 * n * lift->n_mark}, {&r.most, n}, {&r.least, n}, {&r.multiplier, n * rows}, {&r.length, n * heads}, {&r.span, n * heads},
-        {&r.activation, n * heads}, {&r.active, n * heads}, {&r.passive, n * heads}, {&r.measure, MEASURES * heads}, {&r.effort, heads},
-        {&r.slope, heads}, {&r.law, LAW + lift->n_load}, {&r.told, TOLDS},
+        {&r->q, n * body->n_q}, {&r->rate, n * body->n_coord}, {&r->solved, n * lift->chain.n_unknown}, {&r->path, n * lift->n_line},
+        {&r->point, 3 * n * lift->n_mark}, {&r->angle, n * ANGLES}, {&r->most, n}, {&r->least, n}, {&r->multiplier, n * lift_rows(lift)},
+        {&r->length, n * heads}, {&r->span, n * heads}, {&r->activation, n * heads}, {&r->active, n * heads}, {&r->passive, n * heads},
+        {&r->measure, MEASURES * heads},
     };
-    for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) *parts[k].place = take_numbers(&numbers, parts[k].n);
+    for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) {
+        if (at) *parts[k].place = at + sum;
+        sum += parts[k].n;
+    }
+    return (size_t)sum;
+}
+
+size_t bulk_size(const Body *body, const Lift *lift) {
+    Result none;
+    return bulk_in(body, lift, &none, NULL);
+}
+
+Result result_in(const Body *body, const Lift *lift, double *bulk, double *brief, int32_t *basis) {
+    Result r = {.basis = basis};
+    int64_t heads = lift->n_head;
+    bulk_in(body, lift, &r, bulk);
+    struct { double **place; int64_t n; } parts[] = {
+        {&r.fact, FACTS * (int64_t)lift_heads(lift)}, {&r.effort, heads}, {&r.slope, heads}, {&r.law, LAW + lift->n_load},
+        {&r.first, 3 * lift->n_mark}, {&r.reach, 2 * ANGLES}, {&r.told, TOLDS},
+    };
+    for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) *parts[k].place = take_numbers(&brief, parts[k].n);
     return r;
 }
 
@@ -262,7 +282,7 @@ static int set_load(Work *w) {
         least = larger(least, w->result->least[i]);
         if (w->result->most[i] * lift->usable < most) most = w->result->most[i] * lift->usable, weakest = i;
     }
-    told[TOLD_MOVED] = moved, told[TOLD_WEAKEST] = weakest;
+    told[TOLD_MOVED] = moved, told[TOLD_WEAKEST] = weakest, told[TOLD_LEAST] = least, told[TOLD_MOST] = w->result->most[weakest];
     if ((most <= 0 && moved == 0) || least > most) return 0;
     double once = w->muscles->skill * (most + moved) - moved, wanted = lift->fraction * (once + moved) - moved;
     double floor = least + INSIDE * (most - least);
@@ -364,6 +384,19 @@ static int share_position(Work *w, int i) {
     return w->search.largest <= SHARED;
 }
 
+/* Where landmarks are at first, and between which ends each clinical angle lies. */
+static void reached(const Lift *lift, Result *result) {
+    copy(result->first, result->point, 3 * lift->n_mark);
+    for EACH(a, ANGLES) {
+        double *least = result->reach + a, *most = least + ANGLES;
+        *least = INFINITY, *most = -INFINITY;
+        for (int i = 0; i < lift->n_pos; i++) {
+            double angle = result->angle[(size_t)i * ANGLES + a];
+            *least = smaller(*least, angle), *most = larger(*most, angle);
+        }
+    }
+}
+
 /* The balance of every position, and what lines can do there before the load of the set is known. */
 static void balance_all(Work *w, double **scratch, double *own) {
     const Lift *lift = w->lift;
@@ -379,6 +412,7 @@ static void balance_all(Work *w, double **scratch, double *own) {
     }
     meet();
     heads_change(w->body, w->muscles, lift, &w->pattern, w->result, w->posed, w->change, w->room, own);
+    reached(lift, w->result);
 }
 
 static void take_motion(const Body *body, Lift *lift, Result *result, double *scratch, double *own) {

@@ -52,7 +52,7 @@ typedef struct {
     const int32_t *load_mark, *load_own, *axis_mark; /* loaded landmarks; whether it counts; the landmark on its axis or -1 (n_load) */
     const int32_t *used;         /* whether a line's fibres are asked for (n_line) */
     const int32_t *start_basis;  /* where the search for the largest load begins (n_pos, rows) */
-    double holding, ratio, slack, chains, seconds, fraction, floor, gear_most, usable, rail_n, sled_share, begins, ends;
+    double holding, ratio, slack, chains, seconds, fraction, floor, gear_most, usable, rail_n, sled_share, begins, ends, long_from, long_to;
     const double *knot;          /* (n_key) */
     const double *key_row;       /* clinical angles at the keys (n_key, ANGLES) */
     const double *key_goal;      /* goals of the pins there (n_key, n_equation) */
@@ -71,25 +71,33 @@ typedef struct {
  * lever's axis the force acts (n_load). */
 enum { LAW = 2 };
 
-/* Answers of one lift in the caller's memory, in the order of lifts.py. */
+/* Answers of one lift in the caller's memory, in the order of lifts.py: what is found of every position, */
 typedef struct {
     double *q, *rate, *solved;   /* (n_pos, n_q), (n_pos, n_coord), (n_pos, n_unknown) */
-    double *path, *point;        /* (n_pos, n_line), (n_pos, n_mark, 3) */
+    double *path, *point, *angle; /* (n_pos, n_line), (n_pos, n_mark, 3); clinical [deg] (n_pos, ANGLES) */
     double *most, *least;        /* load that can be held [kg] (n_pos) */
     double *multiplier;          /* of sharing (n_pos, rows) */
     double *length, *span, *activation, *active, *passive; /* of each head (n_pos, n_head) */
     double *measure;             /* longest span, loaded length, long-range load, tension at the longest, joint conflict (n_head, 5) */
+    int32_t *basis;              /* of the largest load (n_pos, rows) */
+    /* and what is told of the whole lift, a hundredth as much: */
+    double *fact;                /* of the side of each head that does more: facts.h (heads of one side, FACTS) */
     double *effort, *slope;      /* effort over the lift; d load / d ln strength where it is weakest [kg] (n_head) */
     double *law;                 /* (LAW + n_load) */
+    double *first, *reach;       /* landmarks at the first position (n_mark, 3); least and largest of each clinical angle (2, ANGLES) */
     double *told;                /* see TOLD_ */
-    int32_t *basis;              /* of the largest load (n_pos, rows) */
 } Result;
 
-enum { TOLD_MISSED, TOLD_MOVED, TOLD_LOAD, TOLD_WEAKEST, TOLD_RESIDUAL, TOLD_JOINTS, TOLD_SUPPORTS, TOLD_BALANCE, TOLD_SLOPES, TOLDS };
-enum { MEASURES = 5 };
+enum { TOLD_MISSED, TOLD_MOVED, TOLD_LOAD, TOLD_WEAKEST, TOLD_RESIDUAL, TOLD_JOINTS, TOLD_SUPPORTS, TOLD_BALANCE, TOLD_SLOPES, TOLD_LEAST, TOLD_MOST, TOLDS };
+enum { MEASURES = 5, FACTS = MEASURES + 8 };
 
 Lift lift_in(const Body *body, const int32_t *integer, const double *real);
-Result result_in(const Body *body, const Lift *lift, double *numbers, int32_t *basis);
+/* bulk, brief: the two kinds of answers; the first takes bulk_size numbers. */
+Result result_in(const Body *body, const Lift *lift, double *bulk, double *brief, int32_t *basis);
+size_t bulk_size(const Body *body, const Lift *lift);
+
+/* Heads of one side. */
+static inline int32_t lift_heads(const Lift *lift) { return lift->folded ? lift->n_head : lift->n_head / 2; }
 
 /* Rows of the balance: the coordinates, and what is guided. */
 static inline int32_t lift_rows(const Lift *lift) { return lift->n_row + lift->is_guided; }

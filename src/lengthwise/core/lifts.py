@@ -16,10 +16,10 @@ from lengthwise.errors import InputError
 
 SOLVED, MISSED, UNHELD, LEFT = range(4)
 """What became of a lift: solved; pins that this person cannot meet; no load that can be held all the way; left to other solvers."""
-GROUPS, MEASURES, LAW = 9, 5, 2
+GROUPS, MEASURES, FACTS, LAW = 9, 5, 13, 2
 BEGIN_ROOMS = 0.2 + 0.05 * np.arange(48)
 """What a path leaves to fibres with their tendon slack [of optimal], where it is known how long active ones are: core/fibres.h."""
-_TOLD = ("missed", "moved", "load", "weakest", "residual", "joints", "supports", "balance", "slopes")
+_TOLD = ("missed", "moved", "load", "weakest", "residual", "joints", "supports", "balance", "slopes", "least", "most")
 
 _MUSCLES: dict[str, tuple[type, tuple[str | int, ...]]] = {
     "head": (np.int32, ("n_line",)),
@@ -48,7 +48,7 @@ _COUNTS = (
 )  # fmt: skip
 _SIZES = (
     "weight_n", "holding", "ratio", "slack", "chains", "seconds", "fraction", "floor", "gear_most", "usable", "rail_n", "sled_share",
-    "begins", "ends",
+    "begins", "ends", "long_from", "long_to",
 )  # fmt: skip
 _WHOLE: dict[str, tuple[int, str | int, tuple[str | int, ...]]] = {
     "flat": (0, 2, (2,)), "slot": (-1, ANGLES, ("n_unknown", 2)), "pinned_segment": (0, "n_segment", ("n_pinned",)),
@@ -130,13 +130,14 @@ class LiftBlock:
 
     Attributes:
         counts: how many of everything there are. whole, real: its numbers.
-        size: how many numbers its answer takes. n_rows: rows of its balance.
+        bulk, brief: how many numbers its answer takes of every position, and of the whole lift. n_rows: rows of its balance.
     """
 
     counts: Mapping[str, int]
     whole: Index
     real: Array
-    size: int
+    bulk: int
+    brief: int
     n_rows: int
 
 
@@ -160,7 +161,7 @@ def lift_block(body: BodyBlock, given: Mapping[str, Any]) -> LiftBlock:
     ]
     _demand_inside(whole[1:], size)
     real = [np.array([given[n] for n in _SIZES], np.float64), *_shaped(given, _REAL, size, np.float64)]
-    block = LiftBlock(size, np.concatenate(whole), np.concatenate(real), _result_size(size), rows)
+    block = LiftBlock(size, np.concatenate(whole), np.concatenate(real), _total(_bulk(size)), _total(_brief(size)), rows)
     _demand_sound(block, given)
     return block
 
@@ -213,74 +214,97 @@ def _demand_sound(block: LiftBlock, given: Mapping[str, Any]) -> None:
         raise InputError("keys must rise, the lifting phase must take time, power must be 2 or 3")
 
 
-def _parts(size: Mapping[str, int]) -> dict[str, tuple[int, ...]]:
-    """Arrays of an answer in the order of lift.c."""
+def _bulk(size: Mapping[str, int]) -> dict[str, tuple[int, ...]]:
+    """What is found of every position, in the order of lift.c."""
     n, heads = size["n_pos"], size["n_head"]
     curves = {name: (n, heads) for name in ("length", "span", "activation", "active", "passive")}
     return {
         "q": (n, size["n_q"]), "rate": (n, size["n_coord"]), "solved": (n, size["n_unknown"]), "path": (n, size["n_line"]),
-        "point": (n, size["n_mark"], 3), "most": (n,), "least": (n,), "multiplier": (n, size["n_rows"]), **curves,
-        "measure": (heads, MEASURES), "effort": (heads,), "slope": (heads,), "law": (LAW + size["n_load"],), "told": (len(_TOLD),),
+        "point": (n, size["n_mark"], 3), "angle": (n, ANGLES), "most": (n,), "least": (n,), "multiplier": (n, size["n_rows"]), **curves,
+        "measure": (heads, MEASURES),
     }  # fmt: skip
 
 
-def _result_size(size: Mapping[str, int]) -> int:
-    return sum(prod(shape) for shape in _parts(size).values())
+def _brief(size: Mapping[str, int]) -> dict[str, tuple[int, ...]]:
+    """What is told of a whole lift, in the order of lift.c."""
+    heads, one_side = size["n_head"], size["n_head"] // (1 if size["folded"] else 2)
+    return {
+        "fact": (one_side, FACTS), "effort": (heads,), "slope": (heads,), "law": (LAW + size["n_load"],), "first": (size["n_mark"], 3),
+        "reach": (2, ANGLES), "told": (len(_TOLD),),
+    }  # fmt: skip
+
+
+def _total(parts: Mapping[str, tuple[int, ...]]) -> int:
+    return sum(map(prod, parts.values()))
 
 
 @dataclass(frozen=True)
 class CoreAnswer:
-    """What the core found out about a lift; arrays are read-only views of one.
+    """What the core found out about a lift; arrays are read-only views of one or two.
 
     Attributes:
         status: SOLVED to LEFT; unless SOLVED only q, rate, solved and what was told before mean something.
-        parts: by name as core/lift.h's Result. told: the numbers of TOLD_ by name. basis: (n_pos, n_rows).
+        parts: by name as core/lift.h's Result; where nobody kept what is found of every position, the rest.
+        told: the numbers of TOLD_ by name. basis: (n_pos, n_rows), or None with what nobody kept.
     """
 
     status: int
     parts: Mapping[str, Array]
     told: Mapping[str, float]
-    basis: Index
+    basis: Index | None
 
 
-def solve(body: BodyBlock, lifts: Sequence[tuple[MusclesBlock, LiftBlock]], threads: int = 1) -> list[CoreAnswer]:
-    """Every lift's answer; which thread finds it changes no bit."""
+def solve(
+    body: BodyBlock, lifts: Sequence[tuple[MusclesBlock, LiftBlock]], threads: int = 1, brief: bool = False
+) -> list[CoreAnswer]:
+    """Every lift's answer, or what is told of the whole lift alone; which thread finds it changes no bit."""
     if not lifts:
         return []
     core = _core()
     n, count = max(1, min(threads, len(lifts))), len(lifts)
-    numbers = [np.empty(block.size) for _, block in lifts]
-    basis = [np.empty((block.counts["n_pos"], block.n_rows), np.int32) for _, block in lifts]
+    told = [np.empty(block.brief) for _, block in lifts]
+    bulk = None if brief else [np.empty(block.bulk) for _, block in lifts]
+    basis = None if brief else [np.empty((block.counts["n_pos"], block.n_rows), np.int32) for _, block in lifts]
     status = np.empty(count, np.int32)
-    room = max(
-        core.lw_lift_scratch(body.reference, ctypes.c_void_p(m.address), door.pointer(b.whole), door.pointer(b.real))
-        for m, b in lifts
-    )
+    room = max(_room(core, body, m, b, brief) for m, b in lifts)
     scratch = np.empty(n * room)
 
-    def places(arrays: Sequence[NDArray[np.generic]]) -> object:
-        return (ctypes.c_void_p * count)(*(a.ctypes.data for a in arrays))
+    def places(arrays: Sequence[NDArray[np.generic]] | None) -> object:
+        return arrays and (ctypes.c_void_p * count)(*(a.ctypes.data for a in arrays))
 
     core.lw_lifts(
         body.reference, count, (ctypes.c_void_p * count)(*(m.address for m, _ in lifts)), places([b.whole for _, b in lifts]),
-        places([b.real for _, b in lifts]), places(numbers), places(basis), door.pointer(status), n, door.pointer(scratch),
+        places([b.real for _, b in lifts]), places(bulk), places(told), places(basis), door.pointer(status), n, door.pointer(scratch),
         ctypes.c_size_t(room),
     )  # fmt: skip
-    return [_answer(int(s), b.counts, values, own) for s, (_, b), values, own in zip(status, lifts, numbers, basis, strict=True)]
+    kept = zip(bulk, basis, strict=True) if bulk and basis else [(None, None)] * count
+    return [_answer(int(s), b.counts, own, *more) for s, (_, b), own, more in zip(status, lifts, told, kept, strict=True)]
 
 
-def _answer(status: int, size: Mapping[str, int], numbers: Array, basis: Index) -> CoreAnswer:
+def _room(core: ctypes.CDLL, body: BodyBlock, muscles: MusclesBlock, block: LiftBlock, brief: bool) -> int:
+    """Numbers that a thread takes for a lift."""
+    words = door.pointer(block.whole), door.pointer(block.real)
+    beside = core.lw_bulk_scratch(body.reference, *words) if brief else 0
+    return int(core.lw_lift_scratch(body.reference, ctypes.c_void_p(muscles.address), *words) + beside)
+
+
+def _answer(status: int, size: Mapping[str, int], brief: Array, bulk: Array | None, basis: Index | None) -> CoreAnswer:
+    parts = _views(brief, _brief(size)) | ({} if bulk is None else _views(bulk, _bulk(size)))
+    return CoreAnswer(status, parts, dict(zip(_TOLD, parts["told"].tolist(), strict=True)), basis)
+
+
+def _views(numbers: Array, shapes: Mapping[str, tuple[int, ...]]) -> dict[str, Array]:
     numbers.setflags(write=False)
     parts, at = {}, 0
-    for name, shape in _parts(size).items():
+    for name, shape in shapes.items():
         n = prod(shape)
         parts[name] = numbers[at : at + n].reshape(shape)
         at += n
-    return CoreAnswer(status, parts, dict(zip(_TOLD, parts["told"].tolist(), strict=True)), basis)
+    return parts
 
 
 def _core() -> ctypes.CDLL:
     core = door._core()
-    for name in ("lw_lift_scratch", "lw_lift_own_scratch", "lw_muscles_size"):
+    for name in ("lw_lift_scratch", "lw_bulk_scratch", "lw_lift_own_scratch", "lw_muscles_size"):
         getattr(core, name).restype = ctypes.c_size_t
     return core

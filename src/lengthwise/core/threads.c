@@ -1,6 +1,7 @@
 /* Many lifts at once, on threads of the caller's process; which thread takes a lift changes no bit of its answer. */
 #include <pthread.h>
 
+#include "columns.h"
 #include "lift.h"
 
 enum { MOST_THREADS = 64 };
@@ -11,7 +12,7 @@ typedef struct {
     int32_t n_lift;
     const int32_t *const *integer;
     const double *const *real;
-    double *const *result;
+    double *const *bulk, *const *brief;
     int32_t *const *basis;
     int32_t *status;
     int32_t next;
@@ -34,11 +35,15 @@ static void *work(void *own) {
     Worker *worker = own;
     Queue *queue = worker->queue;
     for (int32_t k = take(queue); k < queue->n_lift; k = take(queue)) {
+        const Muscles *muscles = queue->muscles[k];
         Lift lift = lift_in(queue->body, queue->integer[k], queue->real[k]);
-        Result result = result_in(queue->body, &lift, queue->result[k], queue->basis[k]);
-        double *own = worker->scratch + lift_size(queue->body, queue->muscles[k], &lift), *near = own + lift_own_size(queue->body, &lift);
+        double *own = worker->scratch + lift_size(queue->body, muscles, &lift), *near = own + lift_own_size(queue->body, &lift);
+        double *bulk = near + lift_near_size(&lift);
+        int32_t *basis = (int32_t *)(bulk + bulk_size(queue->body, &lift));
+        if (queue->bulk) bulk = queue->bulk[k], basis = queue->basis[k];
+        Result result = result_in(queue->body, &lift, bulk, queue->brief[k], basis);
         int said = lift_move(queue->body, &lift, &result, worker->scratch, own);
-        queue->status[k] = said == LIFT_SOLVED ? lift_hold(queue->body, queue->muscles[k], &lift, &result, worker->scratch, own, near) : said;
+        queue->status[k] = said == LIFT_SOLVED ? lift_hold(queue->body, muscles, &lift, &result, worker->scratch, own, near) : said;
     }
     return NULL;
 }
@@ -50,16 +55,22 @@ size_t lw_lift_scratch(const Body *body, const Muscles *muscles, const int32_t *
     return lift_size(body, muscles, &lift) + lift_own_size(body, &lift) + lift_near_size(&lift);
 }
 
+/* What a lift takes beside it where nobody keeps what is found of every position. */
+size_t lw_bulk_scratch(const Body *body, const int32_t *integer, const double *real) {
+    Lift lift = lift_in(body, integer, real);
+    return bulk_size(body, &lift) + integers_size((int64_t)lift.n_pos * lift_rows(&lift));
+}
+
 size_t lw_lift_own_scratch(const Body *body, const int32_t *integer, const double *real) {
     Lift lift = lift_in(body, integer, real);
     return lift_own_size(body, &lift);
 }
 
-/* Solves n_lift lifts, given as the blocks of lift.h. result, basis: room for the answers of each; status (n_lift). scratch: of each
- * thread, scratch_size numbers; enough for the largest lift. */
+/* Solves n_lift lifts, given as the blocks of lift.h. bulk, brief, basis: room for the answers of each; bulk and basis NULL where nobody keeps
+ * them. status (n_lift). scratch: of each thread, scratch_size numbers; enough for the largest lift. */
 void lw_lifts(const Body *body, int32_t n_lift, const Muscles *const *muscles, const int32_t *const *integer, const double *const *real,
-              double *const *result, int32_t *const *basis, int32_t *status, int32_t n_thread, double *scratch, size_t scratch_size) {
-    Queue queue = {.body = body, .muscles = muscles, .n_lift = n_lift, .integer = integer, .real = real, .result = result, .basis = basis, .status = status};
+              double *const *bulk, double *const *brief, int32_t *const *basis, int32_t *status, int32_t n_thread, double *scratch, size_t scratch_size) {
+    Queue queue = {.body = body, .muscles = muscles, .n_lift = n_lift, .integer = integer, .real = real, .bulk = bulk, .brief = brief, .basis = basis, .status = status};
     pthread_t thread[MOST_THREADS];
     Worker worker[MOST_THREADS];
     int started = 1;

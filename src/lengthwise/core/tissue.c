@@ -34,8 +34,7 @@ static void capsule(const Muscles *m, const double *angle, int side, double *low
     }
 }
 
-void tissue_bounds(const Body *body, const Muscles *muscles, const double *q, double *lower, double *upper) {
-    double angle[ANGLES];
+void tissue_bounds(const Body *body, const Muscles *muscles, const double *q, double *angle, double *lower, double *upper) {
     size_t size = (size_t)body->n_coord * sizeof(double);
     lw_clinical(body, 1, q, angle);
     memcpy(lower, muscles->base_low, size);

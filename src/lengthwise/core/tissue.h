@@ -5,7 +5,8 @@
 
 #include "lift.h"
 
-/* Least and largest generalised force of the passive structures in a posture [Nm] (n_coord) each; none at the pelvis. */
-void tissue_bounds(const Body *body, const Muscles *muscles, const double *q, double *lower, double *upper);
+/* Least and largest generalised force of the passive structures in a posture [Nm] (n_coord) each; none at the pelvis. angle: room for the
+ * clinical angles of the posture (ANGLES), which are left there. */
+void tissue_bounds(const Body *body, const Muscles *muscles, const double *q, double *angle, double *lower, double *upper);
 
 #endif

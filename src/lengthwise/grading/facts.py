@@ -2,23 +2,21 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.grading.joint_load import JointLoad, joint_loads
-from lengthwise.mechanics.head_columns import curves, measured
-from lengthwise.mechanics.measures import UPPER_THIRD, HeadMeasures
-from lengthwise.mechanics.profile import LiftProfile, phase_of
-from lengthwise.mechanics.sides import trained_sides
+from lengthwise.mechanics.head_columns import MEASURES
+from lengthwise.mechanics.measures import HeadMeasures
+from lengthwise.mechanics.profile import LiftProfile, Outline
+from lengthwise.mechanics.trained import trained
 
 Array = NDArray[np.float64]
 
-WORKING = 0.2
-"""Activation from which a head counts as loaded; estimate: below a fifth of its strength a set near failure asks little of it."""
-SILENT_N = 1e-6
-"""Tension below this is none [N]."""
+_MEASURES = len(MEASURES)
 
 
 @dataclass(frozen=True)
@@ -28,7 +26,7 @@ class HeadFacts(HeadMeasures):
     Attributes:
         span_longest … joint_conflict: as in `mechanics.measures.HeadMeasures`.
         limiting_share, effort_share: the same, both sides of the body together.
-        span_reached: largest span position at which its activation is at least WORKING; 0 when it never is.
+        span_reached: largest span position at which it works (mechanics/trained.py); 0 when it never is.
         loaded_span: tension-weighted mean span position, 0-1.
         peak_activation: largest activation over the lift, 0-1.
         drive_at_length: mean over the lift of the activation spent in the upper third of the span, 0-1.
@@ -117,7 +115,7 @@ def facts_of(found: LiftProfile) -> LiftFacts:
         working_kg=found.working_kg,
         sticking_kg=found.sticking_kg,
         moved_kg=found.moved_kg,
-        sticking=float(found.position[found.sticking]),
+        sticking=found.sticking_at,
         limiting=both,
         balance_demand=found.balance_demand,
         seconds_per_set=found.seconds_per_set,
@@ -136,7 +134,7 @@ def head_facts(found: LiftProfile, heads: Iterable[str]) -> dict[str, HeadFacts]
     return {h: HeadFacts(*row) for h, row in zip(names, head_tables([found], names)[0].tolist(), strict=True)}
 
 
-def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
+def limiting_of_both_sides(found: LiftProfile | Outline) -> dict[str, float]:
     """Limiting share of every head, sides together, largest first.
 
     Where the shares add to more than 1 they are brought to 1: when the body itself is most of the load, one more percent of strength
@@ -150,50 +148,26 @@ def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
     return {h: s / total for h, s in sorted(out.items(), key=lambda kv: -kv[1])}
 
 
-def head_tables(found: Sequence[LiftProfile], heads: Sequence[str]) -> Array:
+def head_tables(found: Sequence[LiftProfile | Outline], heads: Sequence[str]) -> Array:
     """The facts of some heads in lifts of one body as numbers, (n_lift, n_head, n_fact), in the order of HeadFacts' fields."""
-    alike: dict[tuple[object, ...], list[int]] = {}
-    for k, p in enumerate(found):
-        alike.setdefault((len(p.capacity_kg), *p.heads), []).append(k)
-    out = np.empty((len(found), len(heads), len(fields(HeadFacts))))
-    for places in alike.values():
-        out[places] = _tables([found[k] for k in places], heads)
-    return out
-
-
-def _tables(found: Sequence[LiftProfile], heads: Sequence[str]) -> Array:
-    """The same of lifts that have the same heads at as many positions."""
-    names, shortening = trained_sides(found, heads)
-    lines, right = found[0].body.lines, found[0].body.lines.of_heads(tuple(heads))
-    span, activation, force = (curves(found, of, names) for of in ("span_position", "activation", "active_force_n"))
-    total, n_pos = force.sum(-1), force.shape[-1]
-    pulls, upper = total > SILENT_N, span >= UPPER_THIRD
-    weight = np.where(pulls[..., None], force / np.where(pulls, total, 1.0)[..., None], 1 / n_pos)
-    of_peak = np.take_along_axis(curves(found, "fibre_length", names), np.argmax(force, axis=-1)[..., None], -1)[..., 0]
-    long_force = np.where(np.stack([_long_half(p) for p in found])[:, None], force, 0.0)
-    long_total = long_force.sum(-1)
-    long_share = (long_force * upper).sum(-1) / np.where(long_total > SILENT_N, long_total, np.inf)
-    own_measures = np.moveaxis(np.array([measured(p, own) for p, own in zip(found, names, strict=True)]), -1, 0)
-    limiting = [limiting_of_both_sides(p) for p in found]
+    if not found:
+        return np.empty((0, len(heads), len(fields(HeadFacts))))
+    lines = found[0].body.lines
+    right = lines.of_heads(tuple(heads))
     strength, volume = (right.summed(v[right.lines]) for v in (lines.max_force_n, lines.max_force_n * lines.optimal_m))
-    columns = (
-        *own_measures, [[own.get(h, 0.0) for h in heads] for own in limiting], [_efforts(p, heads) for p in found],
-        np.where(activation >= WORKING, span, 0.0).max(-1), (weight * span).sum(-1), activation.max(-1), (activation * upper).mean(-1),
-        shortening, of_peak, long_share, strength, activation.mean(-1), volume,
-    )  # fmt: skip
+    sides = [trained(p) for p in found]
+    at = [_places(s.names, tuple(heads)) for s in sides]
+    own = np.moveaxis(np.stack([s.facts[k] for s, k in zip(sides, at, strict=True)]), -1, 0)
+    effort = np.stack([s.effort[k] for s, k in zip(sides, at, strict=True)])
+    limiting = [[both.get(h, 0.0) for h in heads] for both in map(limiting_of_both_sides, found)]
+    columns = (*own[:_MEASURES], limiting, effort, *own[_MEASURES:-1], strength, own[-1], volume)
     return np.stack(np.broadcast_arrays(*columns), -1)
 
 
-def _efforts(found: LiftProfile, heads: Sequence[str]) -> list[float]:
-    """Each head's share of all effort, both sides together."""
-    shares = found.effort_shares
-    return [shares[h] * 2 for h in heads] if found.folded else [shares[h] + shares.get(f"{h}_left", 0.0) for h in heads]
-
-
-def _long_half(found: LiftProfile) -> NDArray[np.bool_]:
-    """Which positions lie within the lift's long half, (n_pos,)."""
-    part, phase = found.lift.ranges["long"], phase_of(found.lift, found.request)
-    return np.asarray((phase >= part.start - 1e-9) & (phase <= part.end + 1e-9))
+@lru_cache(maxsize=64)
+def _places(names: tuple[str, ...], heads: tuple[str, ...]) -> list[int]:
+    """Where some heads stand among names."""
+    return [names.index(h) for h in heads]
 
 
 def to_table(facts: LiftFacts) -> dict[str, Any]:

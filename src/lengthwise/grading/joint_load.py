@@ -13,10 +13,11 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.person import Person, joint_range
 from lengthwise.body.posture import clinical, coordinates, turned
+from lengthwise.body.rows import ANGLE_SLOT
 from lengthwise.errors import unknown
 from lengthwise.lifts.definition import PLACE_NAMES
 from lengthwise.mechanics.head_columns import curve
-from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.mechanics.profile import LiftProfile, Outline
 
 Array = NDArray[np.float64]
 
@@ -163,18 +164,15 @@ def _line_forces(body: Body, found: LiftProfile, some: NDArray[np.intp]) -> Arra
     return np.asarray(tension[:, [place[n] for n in names]] * lines.share_of_head)
 
 
-def beyond_limits(found: LiftProfile, slack_deg: float = 2.0) -> list[str]:
+def beyond_limits(found: LiftProfile | Outline, slack_deg: float = 2.0) -> list[str]:
     """Where the lift takes an angle past this person's own limits, one line each."""
-    body = found.body
-    if not body.person.joint_limits_deg:
+    person = found.body.person
+    if not person.joint_limits_deg:
         return []
-    angles = clinical(body, found.taken.q)
-    stems, low, high = _own_limits(body.person, tuple(angles))
-    at = np.stack([v for n, v in angles.items() if n in stems], 1)
-    least, most = at.min(axis=0), at.max(axis=0)
+    names, slots, low, high = _own_limits(person)
+    least, most = found.reach_deg[:, slots]
     worst = np.where(most - high > low - least, most, least)
     past = np.flatnonzero(~((low - slack_deg <= worst) & (worst <= high + slack_deg)))
-    names = list(stems.values())
     said = [
         f"{names[k].replace('_', ' ')} reaches {worst[k]:.0f}°, this person's limits are {low[k]:.0f}° to {high[k]:.0f}°"
         for k in past
@@ -183,9 +181,9 @@ def beyond_limits(found: LiftProfile, slack_deg: float = 2.0) -> list[str]:
 
 
 @lru_cache(maxsize=8)
-def _own_limits(person: Person, names: tuple[str, ...]) -> tuple[dict[str, str], Array, Array]:
-    """Those of some clinical angles that have limits of this person's own, with the name of each for both sides; its limits [deg], (n_angle,) each."""
-    stems = {n: n.removesuffix("_right").removesuffix("_left") for n in names}
-    own = {n: s for n, s in stems.items() if s in person.joint_limits_deg}
+def _own_limits(person: Person) -> tuple[list[str], list[int], Array, Array]:
+    """The clinical angles that have limits of this person's own: names without a side, slots, limits [deg], (n_angle,) each."""
+    stems = {k: n.removesuffix("_right").removesuffix("_left") for n, k in ANGLE_SLOT.items()}
+    own = {k: s for k, s in stems.items() if s in person.joint_limits_deg}
     low, high = np.array([joint_range(person, s) for s in own.values()]).reshape(-1, 2).T
-    return own, low, high
+    return list(own.values()), list(own), low, high

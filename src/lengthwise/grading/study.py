@@ -22,7 +22,7 @@ from lengthwise.grading.variation import (
 )
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.again import Again
-from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.mechanics.profile import LiftProfile, Outline, Request, profile
 from lengthwise.mechanics.working_load import load_fraction
 
 UNSOLVED = (NoSolutionError, InputError, RuntimeError)
@@ -153,7 +153,7 @@ class _Shifts:
         return [p if isinstance(p, Exception) else head_facts(p, self.targets) for p in found]
 
 
-def too_light(found: LiftProfile) -> list[str]:
+def too_light(found: LiftProfile | Outline) -> list[str]:
     """Why the gear is too light for a hard set; nothing where it is not."""
     moved = found.moved_kg
     whole, once = found.working_kg + moved, found.one_rm_kg + moved

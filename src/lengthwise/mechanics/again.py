@@ -16,7 +16,7 @@ from lengthwise.mechanics.blocks import Plan, muscles_block
 from lengthwise.mechanics.equilibrium import set_up, set_up_again
 from lengthwise.mechanics.lift_profile import LiftProfile, Request, Start, part_of, phase_of
 from lengthwise.mechanics.staged import solved
-from lengthwise.mechanics.together import FAILS, SolvedLift, Task, asked_of, begun, profile_or_error
+from lengthwise.mechanics.together import FAILS, SolvedLift, Task, asked_of, begun, profile_of, read
 
 Array = NDArray[np.float64]
 
@@ -52,7 +52,7 @@ class Again:
         asked = [*self._tasks(source, numbers, bodies), *(self._technique(source, numbers, t) for t in techniques)]
         sound = [t for t in asked if isinstance(t, Task)]
         answers = iter(core.solve(self.found.body.block, [(muscles_block(t.plan.body), t.block) for t in sound]))
-        told = [profile_or_error(t, next(answers)) if isinstance(t, Task) else t for t in asked]
+        told = read(asked, answers, profile_of)
         stages: list[Callable[[], LiftProfile | Exception]] = [
             *(lambda b=b: self._staged(b) for b in bodies),
             *(lambda t=t: self._staged_technique(t) for t in techniques),

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from lengthwise.body.model import Body
 from lengthwise.body.posture import clinical
+from lengthwise.body.rows import ANGLE_SLOT
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.lifts.definition import Lift
@@ -21,6 +22,7 @@ from lengthwise.lifts.supports import Hold
 from lengthwise.mechanics import measures
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.mechanics.limits import Limits
+from lengthwise.mechanics.outline import positions
 from lengthwise.mechanics.set_load import SetLoad
 from lengthwise.mechanics.working_load import one_rm_kg
 from lengthwise.ranges import N_POS as N_POS
@@ -31,6 +33,8 @@ LEAST_LEFT = 0.5
 """Of a range: with less of it left a lift is not worth doing; own choice."""
 UNSTABLE_FORCE = 0.7
 """Share of force that can be used on an unstable surface; common practice, no source for the number."""
+ROUNDING = 1e-9
+"""Nearer than this to where a part of the lifting phase ends, a position lies in it."""
 IDLE = 0.05
 """Activation and limiting share under which a head is not told of; own choice."""
 
@@ -277,7 +281,16 @@ class LiftProfile:
     @property
     def position(self) -> Array:
         """Positions within the asked range, 0-1, (n_pos,)."""
-        return np.linspace(0, 1, len(self.capacity_kg))
+        return positions(len(self.capacity_kg))
+
+    @property
+    def reach_deg(self) -> Array:
+        """Least and largest of each clinical angle, as rows of body/rows.py, (2, n_slot)."""
+        found = clinical(self.body, self.taken.q)
+        out = np.zeros((2, max(ANGLE_SLOT.values()) + 1))
+        for name, slot in ANGLE_SLOT.items():
+            out[:, slot] = found[name].min(), found[name].max()
+        return out
 
     @property
     def angles_deg(self) -> dict[str, Array]:
@@ -303,6 +316,12 @@ def part_of(lift: Lift, request: Request) -> Part:
     """Where the asked part of the lifting phase starts and ends, as far as the person's joints allow."""
     (start, end), (first, last) = _asked_part(lift, request), request.reached.part
     return max(start, first), min(end, last)
+
+
+def long_half(lift: Lift) -> Part:
+    """Where the long half of the lifting phase starts and ends; nowhere for a lift that has none."""
+    part = lift.ranges.get("long")
+    return (part.start, part.end) if part else (1.0, 0.0)
 
 
 def _asked_part(lift: Lift, request: Request) -> Part:

@@ -68,11 +68,16 @@ class Others:
 def told(lift: Lift, load_kg: float, names: Sequence[str], slope_kg: Array, others: Others) -> Limits:
     """What bounds a load, from its slopes in ln strength of each head [kg], (n_head,), and from all else."""
     share = {n: s for n, s in zip(names, _shares(load_kg, slope_kg).tolist(), strict=True) if s}
-    found = {n: s for n, s in share.items() if abs(s) > LEAST_TOLD}
-    is_mover = _movers(lift)
-    movers = {n: s for n, s in found.items() if n.removesuffix("_left") in is_mover}
-    steadying = {n: s for n, s in found.items() if n not in movers}
-    return Limits(_ordered(movers), _ordered(steadying), _kinds(lift, load_kg, share, others))
+    movers = movers_of(lift, load_kg, names, slope_kg)
+    steadying = {n: s for n, s in share.items() if abs(s) > LEAST_TOLD and n not in movers}
+    return Limits(movers, _ordered(steadying), _kinds(lift, load_kg, share, others))
+
+
+def movers_of(lift: Lift, load_kg: float, names: Sequence[str], slope_kg: Array) -> dict[str, float]:
+    """`Limits.movers` from the slopes of each head."""
+    share, is_mover = _shares(load_kg, slope_kg), _movers(lift)
+    some = np.flatnonzero(np.abs(share) > LEAST_TOLD).tolist()
+    return _ordered({names[k]: float(share[k]) for k in some if names[k].removesuffix("_left") in is_mover})
 
 
 def _movers(lift: Lift) -> set[str]:

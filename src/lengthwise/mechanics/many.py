@@ -10,13 +10,11 @@ from typing import TypeVar
 
 from lengthwise.body.model import Body
 from lengthwise.errors import InputError
-from lengthwise.mechanics.profile import FAILS, Asked, LiftProfile, profiles
+from lengthwise.mechanics.profile import FAILS, Asked, LiftProfile, Outline, outlines
 
 Item = TypeVar("Item")
 Told = TypeVar("Told")
-__all__ = ["FAILS", "Asked", "each_profile", "in_threads", "processors"]
-AT_ONCE = 24
-"""Lifts whose answers are held at once."""
+__all__ = ["FAILS", "Asked", "each_outline", "in_threads", "processors"]
 
 
 def processors() -> int:
@@ -53,24 +51,10 @@ def _checked(threads: int | None) -> int:
     return n
 
 
-def each_profile(
-    body: Body, asked: Sequence[Asked], tell: Callable[[Sequence[LiftProfile]], Sequence[Told]], threads: int | None = None
-) -> list[Told | Exception]:
-    """What `tell` makes of each lift's profile, or why there is none, in the order asked.
+def each_outline(body: Body, asked: Sequence[Asked], threads: int | None = None) -> list[LiftProfile | Outline | Exception]:
+    """Each lift in outline, or why there is none, in the order asked.
 
     Args:
-        tell: keeps what is wanted of each of some profiles, whose arrays are large.
         threads: see `in_threads`.
     """
-    n, out = _checked(threads), list[Told | Exception]()
-    for first in range(0, len(asked), AT_ONCE):
-        out += told_of_each(profiles(body, asked[first : first + AT_ONCE], n), tell)
-    return out
-
-
-def told_of_each(
-    found: Sequence[LiftProfile | Exception], tell: Callable[[Sequence[LiftProfile]], Sequence[Told]]
-) -> list[Told | Exception]:
-    """What `tell` makes of the profiles among what was found, each in its place."""
-    told = iter(tell([p for p in found if not isinstance(p, Exception)]))
-    return [p if isinstance(p, Exception) else next(told) for p in found]
+    return outlines(body, asked, _checked(threads))

@@ -1,6 +1,7 @@
 """What a lift asks of every head of a person's body: the door to the mechanics."""
 
 from collections.abc import Sequence
+from typing import TypeVar
 
 from lengthwise.body.model import Body
 from lengthwise.core import door
@@ -10,25 +11,29 @@ from lengthwise.mechanics.equilibrium import set_up
 from lengthwise.mechanics.lift_profile import (
     N_POS,
     NOWHERE,
+    ROUNDING,
     UNSTABLE_FORCE,
     HeadProfile,
     LiftProfile,
     RangeName,
     Request,
     Start,
+    long_half,
     part_of,
     phase_of,
     within_reach,
 )
+from lengthwise.mechanics.outline import Outline
 from lengthwise.mechanics.staged import solved
 from lengthwise.mechanics.together import FAILS
 from lengthwise.mechanics.working_load import load_fraction
 
 __all__ = [
-    "FAILS", "NOWHERE", "N_POS", "UNSTABLE_FORCE", "Asked", "HeadProfile", "LiftProfile", "RangeName", "Request", "Start", "finished", "part_of", "phase_of", "profile",
-    "profiles", "solved", "within_reach",
+    "FAILS", "NOWHERE", "N_POS", "ROUNDING", "UNSTABLE_FORCE", "Asked", "HeadProfile", "LiftProfile", "Outline", "RangeName", "Request",
+    "Start", "finished", "long_half", "outlines", "part_of", "phase_of", "profile", "profiles", "solved", "within_reach",
 ]  # fmt: skip
 Asked = tuple[str, Lift, Request]
+Found = TypeVar("Found")
 
 
 def profile(body: Body, lift_id: str, lift: Lift, request: Request | None = None) -> LiftProfile:
@@ -49,14 +54,21 @@ def profiles(body: Body, asked: Sequence[Asked], threads: int = 1) -> list[LiftP
     return finished(body, asked, together.solve(body, asked, threads) if door.available() else [None] * len(asked))
 
 
-def finished(body: Body, asked: Sequence[Asked], found: Sequence[LiftProfile | Exception | None]) -> list[LiftProfile | Exception]:
+def outlines(body: Body, asked: Sequence[Asked], threads: int = 1) -> list[LiftProfile | Outline | Exception]:
+    """The same in outline, but for lifts that other solvers than the core's had to solve."""
+    return finished(body, asked, together.outlined(body, asked, threads) if door.available() else [None] * len(asked))
+
+
+def finished(
+    body: Body, asked: Sequence[Asked], found: Sequence[Found | Exception | None]
+) -> list[Found | LiftProfile | Exception]:
     """What was found, in the order asked, and what other solvers find where nothing was."""
     return [_or_staged(one, body, *own) for one, own in zip(found, asked, strict=True)]
 
 
 def _or_staged(
-    found: LiftProfile | Exception | None, body: Body, lift_id: str, lift: Lift, request: Request
-) -> LiftProfile | Exception:
+    found: Found | Exception | None, body: Body, lift_id: str, lift: Lift, request: Request
+) -> Found | LiftProfile | Exception:
     """What was found, or what is found stage by stage where nothing was."""
     if found is not None:
         return found

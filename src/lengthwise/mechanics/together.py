@@ -1,9 +1,9 @@
 """Many lifts on one body in one call of the compiled core (core/lifts.py), and its answers as profiles."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,17 +20,20 @@ from lengthwise.mechanics.equilibrium import Setting, set_up_along
 from lengthwise.mechanics.heads import head_matrix
 from lengthwise.mechanics.lift_profile import (
     NOWHERE,
+    ROUNDING,
     UNSTABLE_FORCE,
     HeadProfile,
     LiftProfile,
     Request,
     Start,
     Taken,
+    long_half,
     part_of,
     phase_of,
 )
-from lengthwise.mechanics.limits import Others, told
-from lengthwise.mechanics.set_load import set_load
+from lengthwise.mechanics.limits import Others, movers_of, told
+from lengthwise.mechanics.outline import Outline, Trained, positions
+from lengthwise.mechanics.set_load import SetLoad, set_load
 from lengthwise.mechanics.working_load import load_fraction
 
 Array = NDArray[np.float64]
@@ -51,12 +54,27 @@ class Task:
     block: core.LiftBlock
 
 
+Found = TypeVar("Found")
+
+
 def solve(body: Body, asked: Sequence[tuple[str, Lift, Request]], threads: int) -> list[LiftProfile | Exception | None]:
     """The profile of each lift; why there is none; or None where other solvers must be asked."""
+    return _solved(body, asked, threads, profile_of)
+
+
+def outlined(body: Body, asked: Sequence[tuple[str, Lift, Request]], threads: int) -> list[Outline | Exception | None]:
+    """The same in outline."""
+    return _solved(body, asked, threads, outline_of)
+
+
+def _solved(
+    body: Body, asked: Sequence[tuple[str, Lift, Request]], threads: int, told: Callable[[Task, core.CoreAnswer], Found]
+) -> list[Found | Exception | None]:
     tasks = planned(body, asked)
     sound = [t for t in tasks if isinstance(t, Task)]
     muscles = muscles_block(body) if sound else None
-    return read(tasks, iter(core.solve(body.block, [(muscles, t.block) for t in sound if muscles], threads)))
+    given = [(muscles, t.block) for t in sound if muscles]
+    return read(tasks, iter(core.solve(body.block, given, threads, brief=told is outline_of)), told)
 
 
 def planned(body: Body, asked: Sequence[tuple[str, Lift, Request]]) -> list[Task | Exception]:
@@ -64,9 +82,11 @@ def planned(body: Body, asked: Sequence[tuple[str, Lift, Request]]) -> list[Task
     return [_task_or_error(body, *own) for own in asked]
 
 
-def read(tasks: Sequence[Task | Exception], answers: Iterator[core.CoreAnswer]) -> list[LiftProfile | Exception | None]:
-    """What `solve` gives, from the core's answer to each task."""
-    return [profile_or_error(t, next(answers)) if isinstance(t, Task) else t for t in tasks]
+def read(
+    tasks: Sequence[Task | Exception], answers: Iterator[core.CoreAnswer], told: Callable[[Task, core.CoreAnswer], Found]
+) -> list[Found | Exception | None]:
+    """What `told` makes of the core's answer to each task, why there is none, or None where other solvers must be asked."""
+    return [found_or_error(t, next(answers), told) if isinstance(t, Task) else t for t in tasks]
 
 
 def _task_or_error(body: Body, lift_id: str, lift: Lift, request: Request) -> Task | Exception:
@@ -94,11 +114,10 @@ def task(
 
 def asked_of(lift: Lift, request: Request, phase: Array, fraction: float) -> dict[str, object]:
     """What is asked of a lift, by the names of core/lifts.py."""
-    usable = UNSTABLE_FORCE if lift.unstable else 1.0
-    start, end = part_of(lift, request)
+    (start, end), long = part_of(lift, request), long_half(lift)
     return {
-        "n_pos": len(phase), "phase": phase, "power": request.power, "fraction": fraction, "usable": usable, "given": False, "begins": start,
-        "ends": end,
+        "n_pos": len(phase), "phase": phase, "power": request.power, "fraction": fraction, "usable": _usable(lift), "given": False, "begins": start,
+        "ends": end, "long_from": long[0] - ROUNDING, "long_to": long[1] + ROUNDING,
     }  # fmt: skip
 
 
@@ -109,14 +128,54 @@ def begun(start: Start) -> dict[str, object]:
     return {"has_start": True, "start_basis": start.basis, "start_multiplier": start.multiplier}
 
 
-def profile_or_error(own: Task, answer: core.CoreAnswer) -> LiftProfile | Exception | None:
-    """The profile of a lift from the core's answer, why there is none, or None where other solvers must be asked."""
+def found_or_error(own: Task, answer: core.CoreAnswer, told: Callable[[Task, core.CoreAnswer], Found]) -> Found | Exception | None:
+    """What `told` makes of the core's answer, why there is none, or None where other solvers must be asked."""
     if answer.status in (core.MISSED, core.LEFT):
         return None
     try:
-        return profile_of(own, answer)
+        return told(own, answer)
     except NoSolutionError as error:
         return error
+
+
+def outline_of(own: Task, answer: core.CoreAnswer) -> Outline:
+    """A lift in outline from the core's answer.
+
+    Raises:
+        NoSolutionError: no one load can be held through the range.
+    """
+    plan, request, parts, found = own.plan, own.request, answer.parts, answer.told
+    lift, body = plan.lift, plan.body
+    load, names = _set_load(own, found), _names(own)
+    return Outline(
+        body=body, lift=lift, sticking_at=float(positions(request.n_pos)[int(found["weakest"])]), sticking_kg=_usable(lift) * found["most"],
+        moved_kg=found["moved"], set_load=load, limiting=movers_of(lift, found["most"], names, parts["slope"]),
+        trained=Trained.of(names, parts["fact"], _effort(own, answer)), seconds_per_set=measures.seconds_per_set(lift, request.repetitions),
+        load_step_fraction=measures.load_step_fraction(lift, load.load_kg + found["moved"]), holds=plan.holds, marks=plan.marks,
+        first_m=parts["first"], reach_deg=parts["reach"],
+    )  # fmt: skip
+
+
+def _usable(lift: Lift) -> float:
+    """Share of force that can be used."""
+    return UNSTABLE_FORCE if lift.unstable else 1.0
+
+
+def _set_load(own: Task, found: Mapping[str, float]) -> SetLoad:
+    lift = own.plan.lift
+    return set_load(lift, own.plan.body.person, (found["least"], _usable(lift) * found["most"]), found["moved"], own.fraction)
+
+
+def _names(own: Task) -> tuple[str, ...]:
+    """The heads of a lift, with their sides."""
+    lines, n_line = own.plan.body.lines, own.block.counts["n_line"]
+    return head_matrix(lines.heads[:n_line], lines.sides[:n_line])[0]
+
+
+def _effort(own: Task, answer: core.CoreAnswer) -> Array:
+    """Each head's share of all effort; where one side stands for both, of that one, (n_head,)."""
+    effort = answer.parts["effort"]
+    return np.asarray(effort / (effort.sum() * (2 if own.plan.lift.mirrored else 1)))
 
 
 def profile_of(own: Task, answer: core.CoreAnswer) -> LiftProfile:
@@ -125,18 +184,12 @@ def profile_of(own: Task, answer: core.CoreAnswer) -> LiftProfile:
     Raises:
         NoSolutionError: no one load can be held through the range.
     """
-    plan, request, parts, found = own.plan, own.request, answer.parts, answer.told
-    lift, body, weakest = plan.lift, plan.body, int(found["weakest"])
-    usable = np.asarray(parts["most"] * (UNSTABLE_FORCE if lift.unstable else 1.0))
-    held = (float(parts["least"].max()), float(usable[weakest]))
-    load = set_load(lift, body.person, held, found["moved"], own.fraction)
-    n_line, lines = parts["path"].shape[1], body.lines
-    names, _ = head_matrix(lines.heads[:n_line], lines.sides[:n_line])
+    lift, request, parts, found = own.plan.lift, own.request, answer.parts, answer.told
+    load, names, effort = _set_load(own, found), _names(own), _effort(own, answer)
     others = Others(found["joints"], found["supports"], found["balance"], found["slopes"])
-    limits = told(lift, float(parts["most"][weakest]), names, parts["slope"], others)
-    effort = parts["effort"] / (parts["effort"].sum() * (2 if lift.mirrored else 1))
+    limits = told(lift, found["most"], names, parts["slope"], others)
     return LiftProfile(
-        lift_id=own.lift_id, lift=lift, request=request, taken=_taken(own, answer), capacity_kg=usable, least_kg=parts["least"], sticking=weakest, limits=limits, set_load=load, residual=found["residual"],
+        lift_id=own.lift_id, lift=lift, request=request, taken=_taken(own, answer), capacity_kg=parts["most"] * _usable(lift), least_kg=parts["least"], sticking=int(found["weakest"]), limits=limits, set_load=load, residual=found["residual"],
         heads=Heads(names, parts, limits.heads, effort), effort_shares=dict(zip(names, effort.tolist(), strict=True)),
         seconds_per_set=measures.seconds_per_set(lift, request.repetitions), load_step_fraction=measures.load_step_fraction(lift, load.load_kg + found["moved"]),
         start=Start(answer.basis, parts["multiplier"]),
@@ -147,7 +200,7 @@ def _taken(own: Task, answer: core.CoreAnswer) -> Taken:
     plan, parts = own.plan, answer.parts
     return Taken(
         body=plan.body, moved_kg=answer.told["moved"], q=parts["q"], path_m=parts["path"], holds=plan.holds, marks=plan.marks,
-        first_m=parts["point"][0], source=SolvedLift(plan=plan, phase=own.phase, part=part_of(plan.lift, own.request), fraction=own.fraction, parts=parts, missed_m=answer.told["missed"]),
+        first_m=parts["first"], source=SolvedLift(plan=plan, phase=own.phase, part=part_of(plan.lift, own.request), fraction=own.fraction, parts=parts, missed_m=answer.told["missed"]),
     )  # fmt: skip
 
 

@@ -16,8 +16,8 @@ from lengthwise.grading.facts import HeadFacts, head_tables
 from lengthwise.grading.joint_load import beyond_limits
 from lengthwise.grading.study import too_light
 from lengthwise.lifts.definition import Lift
-from lengthwise.mechanics.many import each_profile, told_of_each
-from lengthwise.mechanics.profile import N_POS, LiftProfile, Request
+from lengthwise.mechanics.many import each_outline
+from lengthwise.mechanics.profile import N_POS, LiftProfile, Outline, Request
 from lengthwise.populations.adults import draw
 from lengthwise.populations.arrow import arrow
 from lengthwise.populations.differing import body_of_adult
@@ -67,15 +67,16 @@ def study_body(wanted: Wanted, number: int, threads: int | None = None) -> Any:
     """
     body = body_of_adult(draw(wanted.seed, number))
     request = Request(n_pos=wanted.n_pos)
-    return _table(wanted, number, each_profile(body, [(i, lift, request) for i, lift in wanted.lifts], _told, threads))
+    return table_of(wanted, number, each_outline(body, [(i, lift, request) for i, lift in wanted.lifts], threads))
 
 
-def table_of(wanted: Wanted, number: int, found: Sequence[LiftProfile | Exception]) -> Any:
-    """The same from the profile of each lift, or why there is none."""
-    return _table(wanted, number, told_of_each(found, _told))
+def table_of(wanted: Wanted, number: int, found: Sequence[LiftProfile | Outline | Exception]) -> Any:
+    """The same from each lift that is solved, or why there is none."""
+    told = iter(_told([p for p in found if not isinstance(p, Exception)]))
+    return _table(wanted, number, [p if isinstance(p, Exception) else next(told) for p in found])
 
 
-def _told(found: Sequence[LiftProfile]) -> list[_Told]:
+def _told(found: Sequence[LiftProfile | Outline]) -> list[_Told]:
     reasons = ["; ".join([*beyond_limits(p), *too_light(p)]) for p in found]
     of_heads = iter(head_tables([p for p, why in zip(found, reasons, strict=True) if not why], anatomy.heads()).astype(np.float32))
     return [
@@ -84,9 +85,9 @@ def _told(found: Sequence[LiftProfile]) -> list[_Told]:
     ]
 
 
-def _of_lift(found: LiftProfile) -> tuple[float, ...]:
+def _of_lift(found: LiftProfile | Outline) -> tuple[float, ...]:
     return (
-        found.working_kg, found.sticking_kg, found.moved_kg, float(found.position[found.sticking]), found.balance_demand,
+        found.working_kg, found.sticking_kg, found.moved_kg, found.sticking_at, found.balance_demand,
         found.seconds_per_set, found.load_step_fraction,
     )  # fmt: skip
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from lengthwise.mechanics.by_device import demand_device, device_bytes, first_device, profiles_by
+from lengthwise.mechanics.by_device import demand_device, device_bytes, first_device, outlines_by
 from lengthwise.mechanics.profile import Request
 from lengthwise.populations.adults import draw
 from lengthwise.populations.body_table import Wanted, parquet, table_of
@@ -41,8 +41,8 @@ def body_files(wanted: Wanted, numbers: Sequence[int], card: Any = None) -> Iter
     asked = [(i, lift, request) for i, lift in wanted.lifts]
     for first in range(0, len(numbers), AT_ONCE):
         some = numbers[first : first + AT_ONCE]
-        found = profiles_by(card, [body_of_adult(draw(wanted.seed, n)) for n in some], asked)
-        yield from ((n, parquet(table_of(wanted, n, profiles))) for n, profiles in zip(some, found, strict=True))
+        found = outlines_by(card, [body_of_adult(draw(wanted.seed, n)) for n in some], asked)
+        yield from ((n, parquet(table_of(wanted, n, lifts))) for n, lifts in zip(some, found, strict=True))
 
 
 def by_device(wanted: Wanted, numbers: Sequence[int]) -> list[tuple[int, bytes]]:
