@@ -7,7 +7,7 @@ import pytest
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.kept_weeks import AFTERWARDS, _if_over
 from lengthwise.actions.logged_pain import hurt_lately, with_pain_told
-from lengthwise.actions.past import NEAR, _painful, _telling, shown_by
+from lengthwise.actions.past import NEAR, _calmed, _painful, _telling, shown_by
 from lengthwise.days import monday_to_open
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.training.client import Client, hurting
@@ -51,6 +51,14 @@ def test_a_lift_that_hurt_is_begun_with_half_the_load_and_said_so_in_the_week():
     told = with_pain_told(week, hurt).notes
     assert "5 March 2026" in told[0] and "swap" in told[0] and "clinician" in told[0] and told[1] == "another"
     assert with_pain_told(week, ()).notes == ("another",)
+
+
+def test_a_lift_that_hurt_twice_on_days_with_free_sets_is_one_that_hurts():
+    """Its free sets are calmed ones, since it hurt before, and it hurt again beside the last of them."""
+    sessions = [Session(day=DAY + timedelta(days=n), sets=(*curls(())[:1], *curls()[1:])) for n in (0, 7)]
+    hurt = hurt_lately(sessions)
+    (known,) = _painful([_calmed(_telling(sessions, CURL), sessions)], hurt)
+    assert hurting([known]) == {CURL: "knee"} and known.load_kg == 37.5
 
 
 def test_sets_near_failure_hold_before_a_guess_far_from_it():

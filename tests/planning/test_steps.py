@@ -6,12 +6,14 @@ from math import ceil
 import pytest
 from invented_weeks import lift, muscle, practice
 
+from lengthwise.actions.week_steps import own_bands_wait
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.first import opener
 from lengthwise.planning.question import DayOffer, Question, SetsBefore
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.solve import plan
+from lengthwise.planning.steps import within_steps
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 
 DAYS = ("monday", "wednesday", "friday")
@@ -42,6 +44,30 @@ def test_a_week_adds_a_sixth_at_most_and_two_sets_a_muscle(last):
     week = plan(question)
     assert sum(sets_of(week).values()) <= ceil(last * (1 + default_rules().grow_part)) and not check(week, question)
     assert all(week.muscle_sets[m] <= question.done.muscles[m] + default_rules().grow_sets + 1e-6 for m in "abc")
+
+
+def test_what_a_muscle_lacks_of_its_floor_comes_at_once():
+    """Nobody gets less for having logged two lifts than for having logged none (common practice, no source)."""
+    free = asked(*LIFTS)
+    muscles = tuple(replace(m, floor=4.0) for m in free.muscles)
+    done = SetsBefore(sets=12, muscles={"a": 6, "b": 6, "c": 0}, counted={"a": 6.0, "b": 6.0, "c": 0.0})
+    question = replace(free, muscles=muscles, done=done)
+    week = plan(question)
+    assert 4 - 1e-6 <= week.muscle_sets["c"] <= 4 + 1e-6 and not check(week, question)
+    assert sum(sets_of(week).values()) <= ceil(12 * (1 + default_rules().grow_part)) + 4
+    assert sum(sets_of(plan(replace(question, muscles=free.muscles))).values()) <= ceil(12 * (1 + default_rules().grow_part))
+
+
+def test_an_own_band_out_of_reach_asks_for_what_steps_allow():
+    """Else lifts meant for others came in for its sake: eight sets of presses for fourteen of the side deltoid."""
+    free = asked(*LIFTS)
+    own = (replace(free.muscles[0], low=14.0, high=20.0, own=True, floor=8.0), *free.muscles[1:])
+    done = SetsBefore(sets=12, muscles={"a": 2, "b": 6, "c": 4}, counted={"a": 2.0, "b": 6.0, "c": 4.0})
+    asked_for = replace(free, muscles=own, done=done)
+    within = within_steps(asked_for)
+    assert [m.low for m in within.muscles] == [8.0, 8, 8] and within_steps(free) == free
+    (told,) = own_bands_wait(asked_for, within, plan(within))
+    assert "14 sets" in told.wish and "8.0" in told.relaxing_it_buys
 
 
 def test_the_next_week_adds_sets_for_what_is_below_its_band_and_takes_none_from_its_lifts():

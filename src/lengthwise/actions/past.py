@@ -163,7 +163,8 @@ def _backwards(sessions: Iterable[Session], known: KnownLift) -> list[Session]:
 def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift, ...]:
     """Known lifts, those that hurt when they were last done marked as such."""
     where = {h.lift: h for h in hurt}
-    whole = [k if k.lift not in where else PainfulLift(**dict(k), hurt=where[k.lift].joint) for k in known]
+    plain = set(KnownLift.model_fields)
+    whole = [k if k.lift not in where else PainfulLift(**k.model_dump(include=plain), hurt=where[k.lift].joint) for k in known]
     told = {k.lift for k in known}
     return (
         *whole,

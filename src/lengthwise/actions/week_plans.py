@@ -21,7 +21,7 @@ from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import is_same_sort, practice, stands_firm
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.actions.week_notes import notes_of
-from lengthwise.actions.week_steps import counted_before, done_of, growing_of, steps_told, strained, without_resting
+from lengthwise.actions.week_steps import counted_before, done_of, growing_of, own_bands_wait, steps_told, strained, without_resting
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.changes import changes_of
@@ -30,6 +30,7 @@ from lengthwise.planning.question import WEEKDAYS, Question
 from lengthwise.planning.rules import Rules, default_rules
 from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, ON_SHORT_DAYS, shortlist
 from lengthwise.planning.solve import plan
+from lengthwise.planning.steps import within_steps
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import hamstring_jobs
 from lengthwise.quantities import day as in_words
@@ -224,6 +225,7 @@ def _planned(
     question = replace(question_of(client, offer, changes, earlier), done=done_of(done, offer) if done else None)
     if done and grows and changes.last:
         question = replace(question, growing=growing_of(changes.last, offer))
+    question = within_steps(asked := question)
     week = plan(question)
     faults = check(week, question)
     if faults:
@@ -233,7 +235,7 @@ def _planned(
     wished = tuple(Conflict(f"{name} in the week", f"left out: {why}") for i, name, why in missing if i in offer.own.liked)
     week = replace(
         week,
-        conflicts=(*week.conflicts, *wished, *_jobs_lost(client, offer)),
+        conflicts=(*week.conflicts, *own_bands_wait(asked, question, week), *wished, *_jobs_lost(client, offer)),
         notes=(
             *(f"{name} is one of your lifts, and not in this week: {why}." for i, name, why in missing if i not in offer.own.liked),
             *notes_of(client, offer, week),

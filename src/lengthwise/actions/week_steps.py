@@ -10,9 +10,10 @@ from lengthwise.actions.sore_choices import MILD, used_to
 from lengthwise.actions.week_choices import Offer
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.model import counted
-from lengthwise.planning.question import Muscle, Question, SetsBefore
-from lengthwise.planning.steps import held_back, most_sets
-from lengthwise.planning.week import Choice, Week
+from lengthwise.planning.question import NEARLY_MET, Muscle, Question, SetsBefore
+from lengthwise.planning.steps import WAITS, held_back, most_sets
+from lengthwise.planning.week import Choice, Conflict, Week
+from lengthwise.planning.wording import at_least
 from lengthwise.quantities import day as in_words
 from lengthwise.training.client import Client, joint_told
 from lengthwise.training.counted_sets import convention
@@ -63,7 +64,9 @@ def done_of(base: Week, offer: Offer) -> SetsBefore:
     muscles = {m.name: sum(x.sets for x in planned if targets[x.lift] & set(m.share)) for m in offer.muscles}
     joints = sorted({j for c in offer.choices for j in c.strains})
     strain = {j: sum(x.sets for x in planned if j in strained_by.get((x.lift, x.range), ())) for j in joints}
-    return SetsBefore(sets=sum(x.sets for x in planned), muscles=muscles, lifts=lifts, strain=strain)
+    return SetsBefore(
+        sets=sum(x.sets for x in planned), muscles=muscles, counted=counted_before(base, offer), lifts=lifts, strain=strain
+    )
 
 
 def growing_of(base: Week, offer: Offer) -> frozenset[str]:
@@ -87,6 +90,13 @@ def _counts(lift_id: str, choice: Choice | None, muscle: Muscle) -> float:
     return sum(share * part.get(head, 0.0) for head, share in muscle.share.items())
 
 
+def own_bands_wait(asked: Question, within: Question, week: Week) -> Iterator[Conflict]:
+    """Own bands that the steps keep a week from reaching."""
+    for wanted, now in zip(asked.muscles, within.muscles, strict=True):
+        if now.low < wanted.low and week.muscle_sets[wanted.name] < wanted.low - NEARLY_MET:
+            yield Conflict(at_least(wanted.name, wanted.low).text, f"it gets {week.muscle_sets[wanted.name]:.1f}; {WAITS}")
+
+
 def steps_told(question: Question, week: Week) -> Iterator[str]:
     """What a week that follows one that was done may add, and what waits for later weeks; what joints that hurt are spared."""
     done = question.done
@@ -95,8 +105,8 @@ def steps_told(question: Question, week: Week) -> Iterator[str]:
     now = sum(x.sets for d in week.days for x in d.lifts)
     if any(week.muscle_sets[m.name] < m.low - NEARLY and "steps" in held_back(question, week, m) for m in question.muscles):
         yield (
-            f"Sets grow in steps: {now} this week after {done.sets} in the last ({most_sets(question):.0f} at most, and two more for a muscle; "
-            "common practice). What is below its band gets more in later weeks, and minutes stay free until then. If you did more than is logged, "
+            f"Sets grow in steps: {now} this week after {done.sets} in the last ({most_sets(question):.0f} at most, and two more for a muscle "
+            "or what its least number of sets asks; common practice). What is below its band gets more in later weeks, and minutes stay free until then. If you did more than is logged, "
             "log it; a week planned anew does not wait."
         )
     for joint in done.strain:

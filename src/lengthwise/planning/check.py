@@ -274,7 +274,8 @@ def _steps(week: Week, known: Choices, question: Question) -> Iterator[str]:
         for x in d.lifts:
             sets[key_of(x)] += x.sets
     more = sum(fixed.values())
-    if sum(sets.values()) > max(more, done.sets + ceil(question.rules.grow_part * done.sets)):
+    lacking = {m.name: max(0, ceil(m.floor - done.counted.get(m.name, 0.0))) for m in question.muscles}
+    if sum(sets.values()) > max(more, done.sets + ceil(question.rules.grow_part * done.sets) + sum(lacking.values())):
         yield f"{sum(sets.values())} sets after {done.sets}"
     for joint, most in done.strain.items():
         worked = sum(n for key, n in sets.items() if joint in known[key].strains)
@@ -286,10 +287,8 @@ def _steps(week: Week, known: Choices, question: Question) -> Iterator[str]:
             yield f"{lift.lift}: {sets[key]} sets work {', '.join(sorted(lift.strains))} after {done.lifts.get(lift.lift, 0)}"
     for m in question.muscles:
         now, was = sum(n * _meant(known[key], m) for key, n in sets.items()), done.muscles.get(m.name, 0)
-        if (
-            now
-            > max(was + question.rules.grow_sets, sum(n * _meant(known[key], m) for key, n in fixed.items() if key in known)) + NEAR
-        ):
+        step = max(question.rules.grow_sets, lacking[m.name])
+        if now > max(was + step, sum(n * _meant(known[key], m) for key, n in fixed.items() if key in known)) + NEAR:
             yield f"{m.name}: {now:.0f} sets after {was}"
 
 

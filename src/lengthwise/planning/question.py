@@ -62,11 +62,12 @@ class SetsBefore:
 
     Attributes:
         sets: hard sets of the week. muscles: those of lifts that are meant for each muscle. lifts: sets of each lift.
-        strain: sets that worked each joint that hurts and may go on.
+        counted: counted sets of each muscle. strain: sets that worked each joint that hurts and may go on.
     """
 
     sets: int
     muscles: Mapping[str, int]
+    counted: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     lifts: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     strain: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
 

@@ -1,25 +1,44 @@
-"""A week grows from the one done last in steps: some sets more in all, two for a muscle, and none for a joint that hurts (common practice, no source)."""
+"""A week grows from the one done last in steps: some sets more in all, two for a muscle, and none for a joint that hurts (common practice, no source).
+
+What a muscle lacks of its floor comes at once: nobody is given less for having logged little than for having logged nothing.
+"""
 
 from collections import Counter
+from dataclasses import replace
 from math import ceil
 
 from lengthwise.planning import wording
 from lengthwise.planning.model import Model, direct
-from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.programme import INFINITE
+from lengthwise.planning.question import Muscle, Question, SetsBefore
 from lengthwise.planning.week import Week
 from lengthwise.training.client import joint_told
+
+WAITS = "sets grow in steps, so that more waits for later weeks"
 
 
 def most_sets(question: Question) -> float:
     """The most hard sets of the week; no bound where nobody knows what was done last."""
     done, rules = question.done, question.rules
-    return float("inf") if done is None else done.sets + ceil(rules.grow_part * done.sets)
+    if done is None:
+        return INFINITE
+    return done.sets + ceil(rules.grow_part * done.sets) + sum(_to_floor(done, m) for m in question.muscles)
 
 
-def most_of(question: Question, muscle: str) -> float:
+def most_of(question: Question, muscle: Muscle) -> float:
     """The most sets of lifts meant for a muscle, by the same."""
     done = question.done
-    return float("inf") if done is None else done.muscles.get(muscle, 0) + question.rules.grow_sets
+    return INFINITE if done is None else done.muscles.get(muscle.name, 0) + max(question.rules.grow_sets, _to_floor(done, muscle))
+
+
+def _to_floor(done: SetsBefore, muscle: Muscle) -> int:
+    return max(ceil(muscle.floor - done.counted.get(muscle.name, 0.0)), 0)
+
+
+def within_steps(question: Question) -> Question:
+    """The question with own bands that begin no higher than steps allow: else lifts meant for others would come in for their sake."""
+    lowered = (replace(m, low=min(m.low, most_of(question, m))) if m.own else m for m in question.muscles)
+    return replace(question, muscles=tuple(lowered))
 
 
 def add_steps(model: Model) -> None:
@@ -38,7 +57,7 @@ def add_steps(model: Model) -> None:
     )
     for muscle in question.muscles:
         part = {i: direct(c, muscle) for i, c in enumerate(choices)}
-        most = max(most_of(question, muscle.name), sum(n * part[i] for i, n in fixed.items()))
+        most = max(most_of(question, muscle), sum(n * part[i] for i, n in fixed.items()))
         p.keep(model.total(part), upper=most, wish=wording.muscle_step(muscle.name, most))
     for joint, most in done.strain.items():
         worked = {i: 1.0 for i, c in enumerate(choices) if joint in c.strains}
@@ -60,6 +79,6 @@ def held_back(question: Question, week: Week, muscle: Muscle) -> str:
     hurts = sorted({j for c in able for j in c.strains})
     if able and all(c.strains or c.gentle for c in able):
         return f"what trains it works the {' and '.join(map(joint_told, hurts))}, which gets no more work while it hurts"
-    if sum(n for _, n in planned) >= most_sets(question) - 1 or meant >= most_of(question, muscle.name):
-        return "sets grow in steps, so that more waits for later weeks"
+    if sum(n for _, n in planned) >= most_sets(question) - 1 or meant >= most_of(question, muscle):
+        return WAITS
     return ""
