@@ -12,6 +12,7 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import GrowthMeasure, SetWorth, growth_draws, measure_of, worth_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.outgrown import outgrown
 from lengthwise.actions.sore_choices import (
     HELD,
     LEAST_HELD_KG,
@@ -147,8 +148,8 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
         out[i] = reason
         light |= {i: f} if is_uneasy(reason) else {}
     facts = {i: f for i, f in facts.items() if i not in out}
-    bands = needless_bands(facts, days, own)
-    out, facts = out | bands, {i: f for i, f in facts.items() if i not in bands}
+    needless = needless_bands(facts, days, own) | outgrown(client, facts, days, own)
+    out, facts = out | needless, {i: f for i, f in facts.items() if i not in needless}
     facts |= _second_best(client, facts, light, out, progress)
     out = {i: reason for i, reason in out.items() if i not in facts}
     draws = growth_draws()

@@ -109,6 +109,8 @@ def _movements(model: Model) -> None:
             if not muscle.floor:
                 _at_all(model, muscle)
             model.ask(factors, 1.0, price, f"{movement.told} in the week" if muscle.raised or muscle.floor else "")
+            if movement.raised and not model.question.beginner:
+                _well(model, movement)
 
 
 def _at_all(model: Model, muscle: Muscle) -> None:
@@ -116,6 +118,16 @@ def _at_all(model: Model, muscle: Muscle) -> None:
     factors = {model.used(i, d): 1.0 for i, d in model.slots if counted(model.question.choices[i], muscle) >= HALF}
     if factors:
         model.ask(factors, 1.0, model.question.rules.job_price)
+
+
+def _well(model: Model, movement: Movement) -> None:
+    """A movement that a raised muscle wants is no token: it gets as many sets as a lift has on a day (common practice, no source).
+
+    Not for a beginner: few lifts, often done, train all.
+    """
+    doing = {i: 1.0 for i, c in enumerate(model.question.choices) if c.lift in movement.lifts}
+    most = max(model.programme.columns[k].upper for k in model.total(doing))
+    model.ask(model.total(doing), most, model.question.rules.own_price)
 
 
 def _from(model: Model, movement: Movement, used: dict[int, float]) -> None:

@@ -29,6 +29,10 @@ SPREAD = 1.1
 """Two days that follow each other hold at most so much more of a raised muscle than their even part of the week (common practice, no source)."""
 MOSTLY_MULTI = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "glutes"})
 """Muscles whose sets are multi-joint ones for the most part (common practice, no source)."""
+WHOLLY_MULTI = frozenset({"chest", "latissimus", "upper_back"})
+"""Where one of these is raised its multi-joint sets are twice the others: flies and pullovers do what presses, rows and pulldowns do as well, and
+take no set before them, so that they would fill a day. Leg extensions and abductions reach heads that no squat or thrust does (common practice, no
+source)."""
 EASY_MOST, EASY_MOST_RAISED = 3.0, 4.0
 """Easy sets for the sake of a sore joint a week at most for a muscle: they keep the movement, and more of them do no more. A raised muscle has two
 of lifts meant for it on each of two days (common practice, no source)."""
@@ -206,10 +210,14 @@ def _own_lift(model: Model, muscle: Muscle, own: Part) -> None:
 
 
 def _whole_movements(model: Model, muscle: Muscle, own: Part) -> None:
-    """A big muscle's lifts are multi-joint ones at least as often as single-joint ones: presses before flies, rows before face pulls."""
+    """A big muscle's lifts are multi-joint ones at least as often as single-joint ones: presses before flies, rows before face pulls; twice as
+    often where it is raised and they reach all of it.
+    """
     if muscle.name not in MOSTLY_MULTI:
         return
-    sign = {i: own[i] * (1.0 if model.question.choices[i].practice.multi else -1.0) for i in own}
+    twice = muscle.raised and muscle.name in WHOLLY_MULTI and not model.question.beginner
+    single = -2.0 if twice else -1.0
+    sign = {i: own[i] * (1.0 if model.question.choices[i].practice.multi else single) for i in own}
     if any(s > 0 for i, s in sign.items() if any(i == j for j, _ in model.slots)):
         model.ask(model.total(sign), 0.0, model.question.rules.told_price)
 
