@@ -1,6 +1,6 @@
 """Trunk work after a birth: held still first, with the signs to stop for (common practice, no source; licensed practice decides)."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -25,6 +25,7 @@ def client(birth=True, **wishes):
             "wishes": wishes,
             "screening": {
                 "active_now": True, "intensity": "moderate", "pregnant_or_recent_birth": birth, "cleared_by_clinician": date.today(),
+                "gave_birth": date.today() - timedelta(weeks=12) if birth else None,
             },
         }
     )  # fmt: skip

@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from lengthwise.actions.careful_loads import borne_out
-from lengthwise.actions.clients import lighter_of, place_with, starts_easy
+from lengthwise.actions.clients import lighter_of, open_to, place_with, starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading, is_spared
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.week_edit import where_it_is
 from lengthwise.actions.week_loads import prescribed
 from lengthwise.errors import InputError
+from lengthwise.planning.left_out import left_out
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.reading import harmless
 from lengthwise.training import block as blocks
@@ -33,13 +34,15 @@ def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: f
     """
     client = past.today(client)
     easy = starts_easy(client)
-    wanted = list(asked) or list(known_lifts(past.of(client).known_lifts, all_lifts()))
+    lifts = all_lifts()
+    known = (i for i in known_lifts(past.of(client).known_lifts, lifts) if not left_out(client, i, lifts.lifts[i], lifts.family[i]))
+    wanted = list(asked) or list(known)
     if not wanted:
         raise InputError(
             f"{client.name} has no known lifts; name the block's lifts with --lift", asked=client.name, allowed=["--lift LIFT"]
         )
-    lifts = [_block_lift(_Whose(client, past), *_read(word), easy) for word in wanted]
-    return blocks.lay_out(client, lifts, weeks, gain, easy)
+    made = [_block_lift(_Whose(client, past), *_read(word), easy) for word in wanted]
+    return blocks.lay_out(client, made, weeks, gain, easy)
 
 
 def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0, past: Past = NOTHING) -> TrainingBlock:
@@ -94,9 +97,8 @@ def _read(word: str) -> tuple[str, int, str]:
 
 
 def _block_lift(whose: "_Whose", name: str, sets: int, part: str, easy: bool) -> BlockLift:
-    lifts = all_lifts()
-    lift_id = lifts.find(name)
-    place = place_with(whose.client, lifts.lifts[lift_id].gear)
+    lift_id = open_to(whose.client, name)
+    place = place_with(whose.client, all_lifts().lifts[lift_id].gear)
     return _made(whose, lift_id, SetTarget(range=part, place=place, easy=easy), sets)  # type: ignore[arg-type]
 
 

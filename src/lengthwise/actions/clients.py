@@ -20,6 +20,7 @@ from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.grading.long_half import SURE, safety_of
 from lengthwise.grading.sentences import sure_of
+from lengthwise.planning.left_out import left_out
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, StoredClient, hurting
 from lengthwise.training.gear_loads import Loads, loads
@@ -99,16 +100,34 @@ def load_of(client: Client, asked: str, target: SetTarget, logged: Client | None
         logged: the record with what the log says beside what it knew (`Past.of`), so that a week and a lift alone get one load.
 
     Raises:
-        InputError: the screening says to see a clinician first; no such lift, place or range.
+        InputError: the screening says to see a clinician first; the lift waits for who the client is now; no such lift, place or range.
     """
     lifts = all_lifts()
-    lift_id = lifts.find(asked)
+    lift_id = open_to(client, asked)
     place = target.place or place_with(client, lifts.lifts[lift_id].gear)
     wanted = replace(target, place=place, easy=target.easy or starts_easy(client))
     knows = logged or client
     found = prescribed(lift_id, wanted, Loading(knows, client, wanted.easy, lighter_of(knows, lift_id)))
     why = reserve_told(client, date.today())
     return replace(found, notes=(*found.notes, why)) if why else found
+
+
+def open_to(client: Client, asked: str) -> str:
+    """The id of a lift that a client may be given, found by id, name or alias.
+
+    Raises:
+        InputError: it waits for who the client is now.
+    """
+    lifts = all_lifts()
+    lift_id = lifts.find(asked)
+    lift = lifts.lifts[lift_id]
+    if why := left_out(client, lift_id, lift, lifts.family[lift_id]):
+        raise InputError(
+            f"{lift.name} is left out for {client.name}: {why}. No load is given; `swap {lift_id}` names lifts in its place",
+            asked=lift_id,
+            allowed=[f"swap {lift_id}"],
+        )
+    return lift_id
 
 
 def with_sore(client: Client, joint: str) -> Client:

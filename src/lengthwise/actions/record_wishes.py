@@ -10,6 +10,7 @@ from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.filters import LiftWishes
 from lengthwise.grading.ranking import RankedLift
 from lengthwise.grading.study import Refused, Studied
+from lengthwise.planning.left_out import left_out
 from lengthwise.quantities import percent
 from lengthwise.training.client import Client
 from lengthwise.training.joint_use import joints_loaded
@@ -25,11 +26,13 @@ def allowed_by(record: Client, wishes: LiftWishes) -> tuple[LiftWishes, dict[str
     by moment only where the record names one or the joint is severely sore; `spared` says what a week leaves of the others.
     """
     lifts = all_lifts()
-    sore = {i: reason for i, lift in lifts.lifts.items() if (reason := spoiled(record, i, lift, lifts.family[i]))}
+    family = lifts.family
+    sore = {i: reason for i, lift in lifts.lifts.items() if (reason := spoiled(record, i, lift, family[i]))}
+    waits = {i: reason for i, lift in lifts.lifts.items() if (reason := left_out(record, i, lift, family[i]))}
     named = {j for j, most in record.sore_joints.items() if most is not None or severity(record, j) == "severe"}
     limits: dict[str, float] = {j: most for j, most in spared_nm(record).items() if j in named}
     refused = {lifts.find(name): REFUSED for name in record.wishes.refused}
-    out = refused | sore if wishes.gear else refused | sore | absent_for(record)
+    out = refused | sore | waits if wishes.gear else refused | sore | waits | absent_for(record)
     return replace(wishes, spare_nm={**limits, **wishes.spare_nm}), out
 
 

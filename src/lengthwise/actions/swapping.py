@@ -15,7 +15,7 @@ from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.sore_choices import is_easy, spared_nm
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_of
-from lengthwise.actions.week_lifts import BODY, fits, sort_of
+from lengthwise.actions.week_lifts import BODY, KEEPS_STILL, fits, sort_of
 from lengthwise.actions.week_loads import loaded
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, NoSolutionError, unknown
@@ -121,7 +121,8 @@ def swap_lift(
     near = [_with_part(c, parts.get(c.lift, 1.0)) for c in near]
     able = [c for c in near if _suits(why, old, c)]
     worth = {c.lift: growth_ratio(old, c, question) for c in able}
-    best = _best([c for c in able if min(_shared(old, c), worth[c.lift]) >= LEAST_SHARED], worth, _first(why, old))
+    alike = [c for c in able if min(_shared(old, c), worth[c.lift]) >= LEAST_SHARED or {lift_id, c.lift} <= KEEPS_STILL]
+    best = _best(alike, worth, _first(why, old))
     if not best:
         raise NoSolutionError(
             f"no lift available does what {old.name} does{f' and spares the {in_words(hurts)}' if hurts else ''}", asked=asked

@@ -20,7 +20,7 @@ from lengthwise.actions.week_lifts import (
 )
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.catalogue import Catalogue, gear
-from lengthwise.lifts.definition import Lift
+from lengthwise.planning.left_out import left_out
 from lengthwise.planning.pairing import UNLOADED
 from lengthwise.planning.practice import lists
 from lengthwise.planning.question import DayOffer
@@ -28,8 +28,7 @@ from lengthwise.planning.shortlist import JOBS
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import FROM_FLOOR
 from lengthwise.training.known import kept, known_of, possible
-from lengthwise.training.screening import after_birth
-from lengthwise.training.sore import reach, spoiled
+from lengthwise.training.sore import spoiled
 from lengthwise.training.stations import needed, words
 
 PRESSES = ("press_horizontal", "press_sloped", "press_machine")
@@ -42,13 +41,6 @@ PUSH_UP_PART = 0.65
 STRONG = 0.95
 """Share of body mass that a pulldown for eight must reach before pull-ups are planned unasked (estimate)."""
 NOT_AT_FIRST = "not in the first week back: lunges and deadlifts from the floor come later"
-STRAINS = frozenset({"wheel_rollout"})
-"""Lifts that stretch the abdominals under load: after a birth they wait with those that bend the trunk (common practice, no source)."""
-BENDS_DEG = 15.0
-"""A trunk that bends less in a lift is held (as `joint_use`)."""
-NOT_AFTER_BIRTH = (
-    "trunk lifts that keep the trunk still come first after a birth; like it (wishes.liked) once whoever looks after you agrees"
-)
 HANDLED = {
     "guided_bar": "barbell",
     "ez_bar": "barbell",
@@ -68,7 +60,8 @@ def candidates(
     """Ids of the lifts to look at, and why others are out.
 
     Args:
-        wanted: ids that are to be looked at whatever any list says, such as a lift that is added by hand.
+        wanted: ids that are to be looked at whatever any list says, such as a lift that is added by hand; not those that wait for who the client
+            is now.
     """
     lifts = all_lifts()
     out = {i: reason for i in lifts.lifts if (reason := _why_not(lifts, client, i, days, own))}
@@ -81,7 +74,8 @@ def candidates(
             there = [i for i in able if set(lifts.lifts[i].targets) & set(muscles()[m])]
             if sum(i in listed for i in there) < FEW:
                 listed |= set(there)
-    return sorted(listed | (set(wanted) & set(lifts.lifts))), out
+    asked = {i for i in set(wanted) & set(lifts.lifts) if not left_out(client, i, lifts.lifts[i], lifts.family[i])}
+    return sorted(listed | asked), out
 
 
 def near_twins(lift_ids: Collection[str]) -> dict[str, str]:
@@ -118,8 +112,8 @@ def _why_not(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayO
         return missing
     if client.wishes.phase == "return" and (family == "lunge" or lift_id in FROM_FLOOR):
         return NOT_AT_FIRST
-    if after_birth(client) and lift_id not in own.liked and _strains_belly(lift_id, lift):
-        return NOT_AFTER_BIRTH
+    if why := left_out(client, lift_id, lift, family):
+        return why
     return spoiled(client, lift_id, lift, family) or ("" if lift_id in own.all else _beside(lifts, client, lift_id, days))
 
 
@@ -127,12 +121,6 @@ def _missing(lifts: Catalogue, lift_id: str, days: Sequence[DayOffer]) -> str:
     if not any(lifts.lifts[lift_id].gear in d.gear for d in days):
         return f"{NOT_THERE} {gear()[lifts.lifts[lift_id].gear].name}"
     return "" if any(fits_in(lifts, lift_id, d) for d in days) else f"{NOT_THERE} {words(needed(lift_id))}"
-
-
-def _strains_belly(lift_id: str, lift: Lift) -> bool:
-    """Whether a lift for the abdominals bends the trunk forward, or stretches them under load."""
-    bends = any(high - low >= BENDS_DEG for low, high in reach(lift, "trunk_flexion"))
-    return lift_id in STRAINS or (bends and bool(set(lift.targets) & set(muscles()["abdominals"])))
 
 
 def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOffer]) -> str:

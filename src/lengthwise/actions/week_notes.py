@@ -17,7 +17,7 @@ from lengthwise.training.client import Client, joint_told
 from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.lay_off import UNDATED
 from lengthwise.training.phases import raised_much
-from lengthwise.training.screening import BIRTH_STOP, after_birth, reserve_told
+from lengthwise.training.screening import reserve_told, stop_signs
 from lengthwise.training.sore import severity, stops
 from lengthwise.training.weekly_sets import weekly_band
 
@@ -35,7 +35,7 @@ def notes_of(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
     out = [
         *filter(None, [reserve_told(client, date.today())]),
         *_back(client),
-        *([BIRTH_STOP] if after_birth(client) else []),
+        *stop_signs(client),
         *_given_up(client),
         *_twins_told(client, offer),
         *_tests(client, week),

@@ -15,7 +15,7 @@ from lengthwise.training.client import Client, MassUnit, joint_told
 from lengthwise.training.load_notes import ASSUMED, EASY, ONLY, STOP, USUAL
 from lengthwise.training.methods import methods
 from lengthwise.training.prescription import SORE, Prescription
-from lengthwise.training.screening import reserve_told
+from lengthwise.training.screening import reserve_told, stop_signs
 from lengthwise.training.sore import severity
 
 ROOM_MM, HEAD_MM, BETWEEN_MM, LOWEST_MM, TALLEST_MM = 222.0, 42.0, 5.0, 20.0, 30.0
@@ -99,7 +99,7 @@ def _beside_code(link: str) -> str | None:
 def _opening(made: WeekOnPaper, planned: list[PlannedLift]) -> list[str]:
     """What holds for several lifts, said once."""
     client, sore = made.client, made.client.sore_joints
-    out = ["Stop a set when form breaks or a joint hurts; sharp or lasting pain belongs to a clinician."]
+    out = ["Stop a set when form breaks or a joint hurts; sharp or lasting pain belongs to a clinician.", *stop_signs(client)]
     if sore:
         joints = ", ".join(f"{joint_told(j)} ({severity(client, j)})" for j in sore)
         out.append(f"Sore: {joints}. Lifts that take a sore joint to the end of its range or load it too much are left out.")

@@ -217,6 +217,7 @@ class Screening(Finite):
         intensity: how hard the client means to train; sets near the last possible repetition are vigorous.
         cleared_by_clinician: when a clinician last agreed to training. clearance_covers_symptoms: whether it knew of the symptoms.
         pregnant_or_recent_birth, recent_surgery_or_injury: within about the last year, and within about six months.
+        pregnancy_week, pregnancy_week_day: week of the pregnancy, and the day on which it was so. gave_birth: the day; after it nobody is pregnant.
     """
 
     active_now: bool
@@ -228,6 +229,16 @@ class Screening(Finite):
     clearance_covers_symptoms: bool = False
     pregnant_or_recent_birth: bool = False
     recent_surgery_or_injury: bool = False
+    pregnancy_week: Annotated[int, Field(ge=1, le=42, strict=True)] | None = None
+    pregnancy_week_day: date | None = None
+    gave_birth: date | None = None
+
+    @model_validator(mode="after")
+    def _of_a_pregnancy(self) -> "Screening":
+        told = [k for k in ("pregnancy_week", "pregnancy_week_day", "gave_birth") if getattr(self, k) is not None]
+        if told and not self.pregnant_or_recent_birth:
+            raise ValueError(f"{', '.join(told)}: allowed beside pregnant_or_recent_birth = true")
+        return self
 
 
 class Wishes(Finite):

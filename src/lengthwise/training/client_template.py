@@ -79,6 +79,9 @@ refused = []
 # cleared_by_clinician = 2026-01-10
 # clearance_covers_symptoms = false
 # pregnant_or_recent_birth = false
+# pregnancy_week = 20                 # 1-42, with the day on which it was so: without both the careful rules hold for all of a pregnancy
+# pregnancy_week_day = 2026-01-31
+# gave_birth = 2026-01-31             # once the child is born
 # recent_surgery_or_injury = false
 """
 

@@ -25,6 +25,18 @@ BIRTH_STOP = (
     "During pregnancy and after a birth: stop for heaviness or dragging in the pelvis, leaking, or a bulge along the midline of the belly, and "
     "see a women's-health physiotherapist or doctor before you go on; what they or your midwife say goes before this plan."
 )
+PREGNANCY_STOP = (
+    "Pregnant: stop at once and call the midwife or doctor for bleeding from the vagina, regular painful contractions, fluid that leaks or gushes, "
+    "belly pain, breathlessness before effort, dizziness or fainting, headache, chest pain, weak muscles that upset the balance, pain or swelling "
+    "in a calf, or a baby that moves less than usual."
+)
+"""Warning signs after ACOG Committee Opinion 804 (2020), from memory; fewer movements: common practice, no source."""
+PREGNANCY_CARE = (
+    "Pregnant: nothing lying flat on the back or on the belly, no pad, belt or bar on belly or hip crease, no hard bending or turning of the trunk, "
+    "no breath held against a load, nothing with which a fall or a weight could hit the belly; lifts that do so are left out, known or not."
+)
+LIES_UNTIL_WEEK = 12
+"""To the end of this week of a pregnancy lying flat is no matter (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -51,6 +63,26 @@ class ScreeningOutcome:
 def after_birth(client: Client) -> bool:
     """Whether the record says a pregnancy or a birth within about the last year."""
     return client.screening is not None and client.screening.pregnant_or_recent_birth
+
+
+def is_pregnant(client: Client) -> bool:
+    """Whether the client may be pregnant: the record says a pregnancy or a birth, and of no birth when it was."""
+    return after_birth(client) and client.screening is not None and client.screening.gave_birth is None
+
+
+def lies_freely(client: Client, today: date) -> bool:
+    """Whether a pregnancy is so early that lying flat is no matter; never where the record has no week, or no day on which it was so."""
+    said = client.screening
+    if said is None or said.pregnancy_week is None or said.pregnancy_week_day is None:
+        return False
+    return said.pregnancy_week + (today - said.pregnancy_week_day).days // 7 <= LIES_UNTIL_WEEK
+
+
+def stop_signs(client: Client) -> tuple[str, ...]:
+    """What to stop for beside what holds for everybody, on every face; empty for most."""
+    if not after_birth(client):
+        return ()
+    return (PREGNANCY_CARE, PREGNANCY_STOP, BIRTH_STOP) if is_pregnant(client) else (BIRTH_STOP,)
 
 
 def reserve_told(client: Client, today: date, paper: bool = False) -> str:
@@ -156,22 +188,24 @@ def _conditions(answers: Screening, agreed: bool) -> list[tuple[Answer, str]]:
 
 def _life(answers: Screening, agreed: bool) -> list[tuple[Answer, str]]:
     """Pregnancy, birth, surgery, injury: training is often good then, but somebody licensed plans it; common practice, no source."""
+    birth = "after a birth" if answers.gave_birth else "in pregnancy" if answers.pregnancy_week else "in pregnancy or after a birth"
     given = {
-        "pregnancy or a recent birth": answers.pregnant_or_recent_birth,
-        "a recent operation or serious injury": answers.recent_surgery_or_injury,
+        birth: answers.pregnant_or_recent_birth,
+        "after a recent operation or serious injury": answers.recent_surgery_or_injury,
     }
     answer: Answer = "start easy" if agreed else "see a clinician first"
-    word = "a clinician agreed" if agreed else "ask the clinician, midwife or physiotherapist in charge what is open now"
-    return [(answer, f"{what}: {word}") for what, yes in given.items() if yes]
+    word = (
+        "a clinician agreed to training {}"
+        if agreed
+        else "training {}: ask the clinician, midwife or physiotherapist in charge what is open now"
+    )
+    return [(answer, word.format(what)) for what, yes in given.items() if yes]
 
 
 def _care(answers: Screening) -> tuple[str, ...]:
-    out = []
+    out: list[str] = []
     if answers.pregnant_or_recent_birth:
-        out.append(
-            "No lifts lying flat on the back late in pregnancy, no breath held against a load, nothing that could fall on the belly."
-        )
-        out.append(BIRTH_STOP)
+        out += [BIRTH_STOP] if answers.gave_birth else [PREGNANCY_CARE, PREGNANCY_STOP, BIRTH_STOP]
     if answers.recent_surgery_or_injury:
         out.append("Spare the operated or injured part until whoever treats it lifts the limit; enter it among sore_joints.")
     if answers.known_disease or set(answers.conditions) - {"musculoskeletal_limit"}:

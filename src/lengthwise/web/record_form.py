@@ -55,6 +55,7 @@ KINDS: dict[str, tuple[Callable[[Any, Units], str], Callable[["_Reader", str, st
         lambda r, key, words, usual: round(r.number(key, words) * sizes_of(r.units)[0] / 100, 4),
     ),
     "mass_kg": (lambda v, u: f"{v / sizes_of(u)[1]:.4g}", lambda r, key, words, usual: round(r.mass(key, words), 3)),
+    "pregnancy_week": (lambda v, u: str(v), lambda r, key, words, usual: int(r.number(key, words)) if r.text(key) else None),
     "load_kg": (lambda v, u: f"{v / sizes_of(u)[1]:.4g}", lambda r, key, words, usual: r.mass(key, words)),
 }
 """How a kind of value, or a field that is of no kind, is written in the units shown, and read."""

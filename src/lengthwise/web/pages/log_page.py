@@ -21,6 +21,7 @@ from lengthwise.training.client import JointName
 from lengthwise.training.holds import is_held
 from lengthwise.training.measures import MEASURES, SITES
 from lengthwise.training.methods import methods
+from lengthwise.training.screening import stop_signs
 from lengthwise.web.api.log_api import named
 from lengthwise.web.asker import Seen
 from lengthwise.web.assets import built_file
@@ -71,6 +72,7 @@ def log(request: Request, found: Seen) -> HTMLResponse:
         "today": today,
         "weekday": WEEKDAYS[today.weekday()],
         "days": days,
+        "stop_signs": stop_signs(found.client),
         "joints": get_args(JointName),
         "sites": SITES,
         "measures": [(k, m, m.shown(*shown_units(request))) for k, m in MEASURES.items() if m.unit],

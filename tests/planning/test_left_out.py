@@ -1,0 +1,129 @@
+"""What waits in pregnancy and after a birth: read from how a lift is done (careful practice after ACOG Committee Opinion 804, 2020, from memory)."""
+
+from datetime import date, timedelta
+
+import pytest
+from pydantic import ValidationError
+
+from lengthwise.actions.block_plans import block_for
+from lengthwise.actions.clients import load_of
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.record_wishes import allowed_by
+from lengthwise.actions.swapping import swap_lift
+from lengthwise.actions.week_candidates import candidates
+from lengthwise.actions.week_choices import day_offers
+from lengthwise.actions.week_lifts import own_lifts_of
+from lengthwise.errors import InputError
+from lengthwise.grading.filters import LiftWishes
+from lengthwise.planning.left_out import left_out
+from lengthwise.training.client import Client
+from lengthwise.training.prescription import SetTarget
+from lengthwise.training.screening import BIRTH_STOP, PREGNANCY_STOP, screen_client, stop_signs
+
+TODAY = date.today()
+WAITS = (
+    "bench_press", "dumbbell_fly", "dumbbell_bench_press", "guided_bar_bench_press", "leg_press", "hip_thrust", "machine_hip_thrust",
+    "chest_supported_rear_raise", "lying_leg_curl", "belt_squat", "floor_crunch", "good_morning", "machine_crunch", "dumbbell_side_bend",
+    "cable_rotation", "one_leg_calf_raise", "reverse_lunge", "incline_bench_press", "push_up", "plank",
+)  # fmt: skip
+STAYS = (
+    "machine_chest_press", "incline_dumbbell_press", "reverse_pec_deck", "face_pull", "cable_kickback", "goblet_squat", "back_squat",
+    "romanian_deadlift", "lat_pulldown", "seated_cable_row", "standing_calf_raise", "anti_rotation_press", "side_plank", "bird_dog",
+)  # fmt: skip
+
+
+def client(known=(), liked=(), **screening):
+    answers = {
+        "active_now": True,
+        "intensity": "moderate",
+        "pregnant_or_recent_birth": True,
+        "cleared_by_clinician": TODAY,
+        **screening,
+    }
+    return Client.model_validate(
+        {
+            "name": "Invented", "sex": "woman", "stature_m": 1.66, "mass_kg": 70, "age_y": 30, "training": "trained", "training_years": 4,
+            "days": [{"day": "monday", "place": "gym", "minutes": 50}], "places": {"gym": {"preset": "full_gym"}},
+            "known_lifts": list(known), "wishes": {"liked": list(liked)}, "screening": answers,
+        }
+    )  # fmt: skip
+
+
+def why(who, lift):
+    return left_out(who, lift, all_lifts().lifts[lift], all_lifts().family[lift], TODAY)
+
+
+@pytest.mark.parametrize("lift", WAITS)
+def test_flat_pressed_bent_or_unsteady_lifts_wait_whatever_is_known_or_liked(lift):
+    assert why(client(known=[{"lift": lift, "load_kg": 10, "repetitions": 8}], liked=[lift]), lift).startswith("pregnancy: ")
+
+
+@pytest.mark.parametrize("lift", STAYS)
+def test_lifts_upright_and_supported_stay(lift):
+    assert why(client(), lift) == ""
+
+
+def test_without_a_dated_week_the_careful_rule_holds_and_early_on_lying_is_open():
+    early = client(pregnancy_week=10, pregnancy_week_day=TODAY)
+    assert why(early, "bench_press") == "" and why(early, "reverse_lunge")
+    assert why(client(pregnancy_week=10), "bench_press")
+    assert why(client(pregnancy_week=10, pregnancy_week_day=TODAY - timedelta(weeks=3)), "bench_press")
+
+
+def test_after_the_birth_only_trunk_lifts_wait():
+    born = client(gave_birth=TODAY - timedelta(weeks=12))
+    assert why(born, "bench_press") == "" and "birth" in why(born, "floor_crunch")
+    assert stop_signs(born) == (BIRTH_STOP,)
+
+
+@pytest.mark.parametrize("week", [0, 43, 20.5])
+def test_weeks_of_a_pregnancy_have_bounds(week):
+    with pytest.raises(ValidationError, match="pregnancy_week"):
+        client(pregnancy_week=week)
+
+
+def test_a_week_needs_a_pregnancy():
+    with pytest.raises(ValidationError, match="pregnancy_week: allowed beside pregnant_or_recent_birth"):
+        client(pregnancy_week=20, pregnant_or_recent_birth=False)
+
+
+def test_week_rank_load_and_block_say_the_same():
+    who = client(
+        known=[{"lift": "bench_press", "load_kg": 40, "repetitions": 8}, {"lift": "back_squat", "load_kg": 60, "repetitions": 8}]
+    )
+    ids, out = candidates(who, day_offers(who), own_lifts_of(who), wanted=["bench_press"])
+    assert (
+        "bench_press" not in ids
+        and out["bench_press"] == why(who, "bench_press") == allowed_by(who, LiftWishes())[1]["bench_press"]
+    )
+    with pytest.raises(InputError, match="flat on the back"):
+        load_of(who, "bench_press", SetTarget())
+    with pytest.raises(InputError, match="flat on the back"):
+        block_for(who, ["bench_press"])
+    assert [p.lift.prescription.lift for p in block_for(who).lifts] == ["back_squat"]
+
+
+def test_a_swap_offers_nothing_that_waits():
+    who = client()
+    for lift in ("bench_press", "side_plank"):
+        found = [c.lift for c in swap_lift(who, lift).candidates]
+        assert found and not [i for i in found if why(who, i)]
+    assert "anti_rotation_press" in found
+
+
+def test_the_signs_to_stop_for_are_named():
+    care = " ".join(screen_client(client(), TODAY).care)
+    for sign in (
+        "bleeding",
+        "contractions",
+        "fluid",
+        "headache",
+        "chest pain",
+        "calf",
+        "dizziness",
+        "heaviness",
+        "leaking",
+        "bulge",
+    ):
+        assert sign in care
+    assert PREGNANCY_STOP in stop_signs(client())
