@@ -274,7 +274,8 @@ def _steps(week: Week, known: Choices, question: Question) -> Iterator[str]:
         for x in d.lifts:
             sets[key_of(x)] += x.sets
     more = sum(fixed.values())
-    lacking = {m.name: max(0, ceil(m.floor - done.counted.get(m.name, 0.0))) for m in question.muscles}
+    lacking = {m.name: m.floor - done.counted.get(m.name, 0.0) for m in question.muscles}
+    lacking = {m: max(2, ceil(n)) if n > 0.05 else 0 for m, n in lacking.items()}  # a lift has two sets
     if sum(sets.values()) > max(more, done.sets + ceil(question.rules.grow_part * done.sets) + sum(lacking.values())):
         yield f"{sum(sets.values())} sets after {done.sets}"
     for joint, most in done.strain.items():

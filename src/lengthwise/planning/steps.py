@@ -10,7 +10,7 @@ from math import ceil
 from lengthwise.planning import wording
 from lengthwise.planning.model import Model, direct
 from lengthwise.planning.programme import INFINITE
-from lengthwise.planning.question import Muscle, Question, SetsBefore
+from lengthwise.planning.question import NEARLY_MET, Muscle, Question, SetsBefore
 from lengthwise.planning.week import Week
 from lengthwise.training.client import joint_told
 
@@ -22,17 +22,23 @@ def most_sets(question: Question) -> float:
     done, rules = question.done, question.rules
     if done is None:
         return INFINITE
-    return done.sets + ceil(rules.grow_part * done.sets) + sum(_to_floor(done, m) for m in question.muscles)
+    return done.sets + ceil(rules.grow_part * done.sets) + sum(_to_floor(question, done, m) for m in question.muscles)
 
 
 def most_of(question: Question, muscle: Muscle) -> float:
     """The most sets of lifts meant for a muscle, by the same."""
     done = question.done
-    return INFINITE if done is None else done.muscles.get(muscle.name, 0) + max(question.rules.grow_sets, _to_floor(done, muscle))
+    return (
+        INFINITE
+        if done is None
+        else done.muscles.get(muscle.name, 0) + max(question.rules.grow_sets, _to_floor(question, done, muscle))
+    )
 
 
-def _to_floor(done: SetsBefore, muscle: Muscle) -> int:
-    return max(ceil(muscle.floor - done.counted.get(muscle.name, 0.0)), 0)
+def _to_floor(question: Question, done: SetsBefore, muscle: Muscle) -> float:
+    """Sets that bring a muscle to its floor: those of a lift at least."""
+    lacks = muscle.floor - done.counted.get(muscle.name, 0.0)
+    return max(ceil(lacks), question.rules.least_sets) if lacks > NEARLY_MET else 0.0
 
 
 def within_steps(question: Question) -> Question:
