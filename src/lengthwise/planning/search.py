@@ -86,11 +86,17 @@ def few_lifts(model: Model) -> bool:
 
 def lowered(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
     """The same week with a bound that is lowered at the root until the week is near enough. Lifts are whole and their sets in parts: as low a bound
-    in half the work.
+    in half the work. Where the week is not near enough then, the better of it and of that point's lifts in whole sets.
     """
     loose = programme.loosening({model.used(i, d) for i, d in model.slots})
     quiet = replace(work, nodes=1, gap=EXACT * work.gap, looks="nowhere", enough=best.worth + work.gap)
-    return replace(best, bound=min(best.bound, maximise(loose, quiet, whole_columns(programme, best.point)).bound))
+    parts = maximise(loose, quiet, whole_columns(programme, best.point))
+    best = replace(best, bound=min(best.bound, parts.bound))
+    if _near(best, work) or not parts.found:
+        return best
+    held = {model.used(i, d): float(round(parts.point[model.used(i, d)])) for i, d in model.slots}
+    whole = maximise(programme.fixing(held), replace(work, nodes=1, gap=FINE * work.gap, looks="afresh"))
+    return replace(best, point=whole.point, worth=whole.worth) if whole.found and whole.worth > best.worth else best
 
 
 def _in_tree(programme: Programme, best: Solved, work: Work) -> Solved:

@@ -26,7 +26,7 @@ from lengthwise.planning.own import add_own
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question
-from lengthwise.planning.search import LATE_NODES, begun, improved, lowered, searched
+from lengthwise.planning.search import begun, improved, lowered, searched
 from lengthwise.planning.steps import add_steps, held_back
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import add_week, tied_days
@@ -232,7 +232,7 @@ def _with_others_held(model: Model, sets: Sets, late: set[int]) -> Solved:
     late = late | {d for pair in tied_days(model.question) if late & {*pair} for d in pair}
     held = {model.sets(i, d): float(sets.get((i, d), 0)) for i, d in model.slots if d not in late}
     held |= {model.used(i, d): float((i, d) in sets) for i, d in model.slots if d not in late}
-    found = maximise(programme.fixing(held), replace(_work(model.question), nodes=LATE_NODES, looks="afresh"))
+    found = maximise(programme.fixing(held), replace(_work(model.question), nodes=1, looks="afresh"))
     return found if found.found else _solved(model, programme, searched)
 
 
