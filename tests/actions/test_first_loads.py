@@ -1,6 +1,8 @@
 """A first load, what is said beside it and the sets before it agree, and a week says the same as a lift asked for alone."""
 
+import re
 import tomllib
+from math import inf
 from pathlib import Path
 
 import pytest
@@ -269,3 +271,30 @@ def test_a_pulldown_that_was_done_bounds_the_pull_up_too():
     up = load_of(of(**record, days=[], places={"gym": {"preset": "full_gym"}}), "pull_up", SetTarget())
     assert up.one_rm_kg <= 61.5 / 0.75 - 68 + 0.1 and up.repetitions[1] <= 5
     assert any(n.startswith("Fewer than 5 with 2 left: a pulldown") for n in up.notes)
+
+
+STRONG_LEGS = [
+    {"lift": "deadlift", "load_kg": 150, "repetitions": 5, "reserve": 2},
+    {"lift": "back_squat", "load_kg": 115, "repetitions": 6, "reserve": 2},
+]
+
+
+@pytest.mark.parametrize("lift", ["romanian_deadlift", "front_squat", "machine_row", "leg_extension", "dumbbell_bench_press"])
+def test_the_search_for_a_first_load_ends_at_the_middle_of_where_it_lies(lift):
+    """Nobody is worked up beyond what is likely, nor far beyond the share of what was done: a Romanian deadlift for six beside 150 kg × 5 from
+    the floor (185 once, 0.85 of it 157: 124 kg for six with 2 left) ends 15 % above that at most."""
+    client = of(
+        sex="man",
+        mass_kg=84,
+        training="trained",
+        training_years=4,
+        known_lifts=STRONG_LEGS,
+        days=[],
+        places={"gym": {"preset": "full_gym"}},
+    )
+    p = load_of(client, lift, SetTarget())
+    tried = [float(kg) for kg in re.findall(r"([\d.]+) kg", p.first_session[0])]
+    low, high = p.likely_kg or (0.0, inf)
+    assert max(tried) <= max(p.load_kg, ((low + p.moved_kg) * (high + p.moved_kg)) ** 0.5 - p.moved_kg) + 0.01
+    if lift == "romanian_deadlift":
+        assert max(tried) <= 1.15 * 0.85 * 150 * (1 + 7 / 30) / (1 + (p.repetitions[0] + 2) / 30) + 0.01

@@ -15,8 +15,10 @@ from lengthwise.training.client import Client, RelatedLift
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.joint_use import works_sore
 from lengthwise.training.known import kept, known_of
+from lengthwise.training.likely import middle_kg
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
+from lengthwise.training.warm_up import RISE
 
 AFTER_PAIN = 0.75
 """Of the usual guess with which a lift never done begins that works a joint which hurt lately (common practice, no source)."""
@@ -57,6 +59,13 @@ class SetAt:
     def ends(self, load_kg: float | None) -> bool:
         """Whether no heavier load is there."""
         return load_kg is not None and self.exist.above(load_kg) is None
+
+    def tried_kg(self, found: Prescription, least: int) -> float:
+        """The heaviest load that the search for a guess tries [kg]: within the middle of where the right one lies, and one rise above the cautious share."""
+        wanted = least + found.reserve
+        one_rm = None if found.one_rm_kg is None else found.one_rm_kg + found.moved_kg
+        share = cautious_kg(self.how.client, self.lift_id, wanted, self.how.easy)
+        return min(middle_kg(one_rm, found.moved_kg, wanted), (1 + RISE) * share)
 
     def careful_kg(self, found: Prescription) -> float | None:
         """The load that is written down of what is prescribed [kg]: a guess never above a cautious share of a related known lift, less for a sore joint."""

@@ -62,7 +62,7 @@ def _fitted(at: SetAt, draft: Draft) -> Draft:
     if at.target.repetitions or unborne or (draft.held and at.spared) or allows is None:
         return replace(draft, unborne=unborne)
     up = ends and not (found.guess or at.spared) and allows == reps[1]
-    fitted = fitting((reps[0], reps[1] - up), allows, _bounds(at, found.guess, ends and not at.spared))
+    fitted = fitting((reps[0], reps[1] - up), allows, _bounds(at, found.guess, ends and not at.spared), not found.guess)
     drawn = replace(
         draft,
         asked=replace(draft.asked, repetitions=fitted),

@@ -19,42 +19,54 @@ from lengthwise.training.known import known_of, possible
 from lengthwise.training.load_notes import FAR
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import loads_for
+from lengthwise.training.promise import NEARLY
 
 TOO_LIGHT_FOR = "too light for this client"
+ALLOWS_FEW = "it allows too few repetitions"
+UNREAD = ("body", "band")
+"""What has no lightest load that could be too heavy for a set."""
 SET_OF = 12.0
 """Repetitions possible in a usual set: 10 with 2 in reserve."""
 LOST_A_REPETITION = PRIOR_MEAN[NAMES.index("reserve")] / exp(PRIOR_MEAN[NAMES.index("log_sets")])
 """Log of counted sets lost for each repetition left beyond the usual: the law of growth's own, before any trial (growth/law.py)."""
 
 
-def _allows(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> tuple[int, int]:
-    """How many repetitions the heaviest load that is there allows with the usual reserve, and the most that are written down; none of a lift never
-    done, since nobody knows yet.
+def _allows(client: Client, facts: LiftFacts, days: Sequence[DayOffer], end: int) -> list[int]:
+    """How many repetitions the lightest (0) or heaviest (-1) load of each place allows with the usual reserve; none of a lift never done, since
+    nobody knows yet, nor where no load can be read.
     """
-    lift, moved, easy = all_lifts().lifts[facts.lift_id], facts.moved_kg, starts_easy(client)
+    lift, moved = all_lifts().lifts[facts.lift_id], facts.moved_kg
     done = known_of(client.known_lifts, facts.lift_id, lift)
     if done is None:
-        return 0, 0
-    total = (done.load_kg + moved) * factor(possible(done))
-    long = not (practice(facts.lift_id).costly or sore_grip(client, facts.lift_id))
-    most = practice_of_sets()["bounds"]["topped_most"] if long else 0
+        return [0]
+    total, reserve = (done.load_kg + moved) * factor(possible(done)), default_reserve(client, starts_easy(client))
     there = [loads_for(client, p, facts.lift_id, lift).exist for p in {d.place for d in days if fits(facts.lift_id, d)}]
-    allows = [repetitions_at(total, exist[-1], moved, default_reserve(client, easy)) if exist else 0 for exist in there]
-    return min(allows, default=0), max(int(most), bounds_of(client, facts.lift_id, easy)[1])
+    return [repetitions_at(total, exist[end], moved, reserve) if exist else 0 for exist in there] or [0]
 
 
-def no_hard_set(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> str:
-    """Why nothing that is there makes a hard set of a lift; empty where something does.
+def _most(client: Client, lift_id: str) -> int:
+    """The most repetitions that are written down of a lift that was done."""
+    long = not (practice(lift_id).costly or sore_grip(client, lift_id))
+    most = practice_of_sets()["bounds"]["topped_most"] if long else 0
+    return max(int(most), bounds_of(client, lift_id, starts_easy(client))[1])
 
-    Whose heaviest load allows far more repetitions than are written down (`FAR`, training/load_notes.py) trains the movement and grows little.
+
+def no_set(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> str:
+    """Why nothing that is there makes a set of a lift that was done; empty where something does, and where the body alone is the load.
+
+    Whose heaviest load allows far more repetitions than are written down (`FAR`, training/load_notes.py) trains the movement and grows little;
+    whose lightest is not even near the fewest that suit the lift (`NEARLY`, training/promise.py) wants other gear.
     """
-    allows, most = _allows(client, facts, days)
-    return f"{TOO_LIGHT_FOR}: its heaviest load allows more than {FAR * most:.0f} repetitions" if allows > FAR * most else ""
+    most, least = _most(client, facts.lift_id), bounds_of(client, facts.lift_id, starts_easy(client))[0]
+    if min(_allows(client, facts, days, -1)) > FAR * most:
+        return f"{TOO_LIGHT_FOR}: its heaviest load allows more than {FAR * most:.0f} repetitions"
+    few = facts.gear not in UNREAD and max(_allows(client, facts, days, 0)) < NEARLY * least
+    return f"{ALLOWS_FEW}: fewer than {least} at its lightest load" if few else ""
 
 
 def hard_part(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> float:
     """What a set of a lift that nothing makes hard counts of one: the law of growth's loss for each repetition left, in sets; 1 for hard ones."""
-    allows, most = _allows(client, facts, days)
+    allows, most = min(_allows(client, facts, days, -1)), _most(client, facts.lift_id)
     return exp(-LOST_A_REPETITION * (allows - most)) if allows > FAR * most else 1.0
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from lengthwise.actions.careful_loads import usual_kg
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.guessed import cautious_kg, tied
-from lengthwise.actions.hard_sets import SET_OF, TOO_LIGHT_FOR, hard_part, less_worth, no_hard_set
+from lengthwise.actions.hard_sets import ALLOWS_FEW, SET_OF, TOO_LIGHT_FOR, hard_part, less_worth, no_set
 from lengthwise.actions.joint_caps import capped, held_to_caps, usual_nm, with_like
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
@@ -89,7 +89,6 @@ BEGUN_FAR_BELOW = 3
 """A first load may lie so many times below the model's: from there on it is asked for (own choice; asking takes time)."""
 HELD_LONG = 15
 """More repetitions than these of a lift that ends when the grip does load a sore elbow or wrist (common practice, no source)."""
-ALLOWS_FEW = "it allows too few repetitions"
 MOST_HUNG = 0.4
 """Share of body mass that may be hung on the body; more is clumsy where other gear does the same (common practice, no source)."""
 LONG = 1.0
@@ -358,7 +357,7 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
     if is_held(facts.lift_id) or (done is None and facts.lift_id in own.all):
         return ""
     if done is not None and facts.lift_id in own.all and kept(done) == 1:
-        return no_hard_set(client, facts, days)
+        return no_set(client, facts, days)
     working = facts.working_kg if facts.gear == BODY else min(facts.working_kg, cautious_kg(client, facts.lift_id, SET_OF))
     whole = (working + moved) * (min(tied(client, facts.lift_id), 1.0) if takes_weight_soon(facts.lift_id) else 1.0)
     if facts.gear in HELD and working < BEGUN_FAR_BELOW * LEAST_HELD_KG:

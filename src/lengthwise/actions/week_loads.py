@@ -206,7 +206,14 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
         ),
         rest_s=_rest(found, found.reserve),
         warm_up=_warm_up(at.client, lift_id, at.exist, load, found.moved_kg),
-        first_session=test_steps(at.exist, load, found.moved_kg, (*reps, found.reserve), unit, 1 if sore else at.target.sets)
+        first_session=test_steps(
+            at.exist,
+            load,
+            found.moved_kg,
+            (*reps, found.reserve),
+            unit,
+            (1 if sore else at.target.sets, at.tried_kg(found, reps[0])),
+        )
         if tested and load is not None
         else (),
     )

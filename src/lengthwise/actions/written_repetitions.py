@@ -11,12 +11,9 @@ from lengthwise.training.client import Client, RelatedLift
 from lengthwise.training.defaults import FROM_FLOOR, is_novice
 from lengthwise.training.known import known_of
 from lengthwise.training.prescription import Prescription
-from lengthwise.training.promise import RANGES
+from lengthwise.training.promise import NEARLY, RANGES
 
 Repetitions = tuple[int, int]
-FEWER = 2
-"""Repetitions between least and most where a load allows fewer than suit a lift (own choice)."""
-
 SPAN = 5
 """Repetitions between least and most of an easy set that is cut short (common practice, no source)."""
 GENTLE_LEFT = 3.0
@@ -28,14 +25,17 @@ def practice_of_sets() -> Mapping[str, Any]:
     return data_of("training", "sets.toml")
 
 
-def fitting(reps: Repetitions, expected: int, bounds: Repetitions) -> Repetitions:
+def fitting(reps: Repetitions, expected: int, bounds: Repetitions, done: bool) -> Repetitions:
     """Repetitions as people write them that hold those which the load allows today, the ones asked for where they do; the nearest within
-    what suits the lift where none of these do; up to those that the load allows where even these suit no lift.
+    what suits the lift where none of these do; from those that the load allows where these are fewer than suit it.
+
+    Args:
+        done: whether the lift was done: near the fewest that suit it is then near enough.
     """
     if reps[0] <= expected <= reps[1]:
         return reps
-    if expected < bounds[0]:
-        return max(expected - FEWER, 1), max(expected, 1)
+    if expected < (NEARLY if done else 1) * bounds[0]:
+        return max(expected, 1), bounds[0]
     suit = [r for r in RANGES if bounds[0] <= r[0] and r[1] <= bounds[1]] or [reps]
     low, high = max((r for r in suit if r[0] <= expected), default=min(suit))
     return low, high

@@ -1,6 +1,6 @@
 """Between which loads the right one probably lies."""
 
-from math import exp, hypot
+from math import exp, hypot, inf
 
 from lengthwise.training.ability import Ability
 from lengthwise.training.known import possible
@@ -27,6 +27,11 @@ def likely(able: Ability, repetitions: float, reserve: float) -> tuple[float, fl
     if able.known is not None and able.source != "a related lift":
         least, most = _within_known(able.one_rm_kg, possible(able.known), wanted, (least, most))
     return least - able.moved_kg, most - able.moved_kg
+
+
+def middle_kg(one_rm_total_kg: float | None, moved_kg: float, wanted: float) -> float:
+    """The middle of where the right load for so many possible repetitions lies [kg]; without end where no strength is known."""
+    return inf if one_rm_total_kg is None else one_rm_total_kg / factor(wanted) - moved_kg
 
 
 def _within_known(one_rm_kg: float, done: float, wanted: float, bounds: tuple[float, float]) -> tuple[float, float]:

@@ -17,7 +17,7 @@ from lengthwise.training.client import AgedLift, Client, FreeLift, PainfulLift, 
 from lengthwise.training.gear_loads import SAME_KG, Loads, is_usual, loads, with_shown
 from lengthwise.training.holds import is_held
 from lengthwise.training.known import known_of, possible
-from lengthwise.training.likely import likely
+from lengthwise.training.likely import likely, middle_kg
 from lengthwise.training.load_notes import BODY_FIRST, assumed_note, load_notes
 from lengthwise.training.load_step import takes_load, worn
 from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor
@@ -164,6 +164,7 @@ def prescribe(
     body_first = exist.kind == "body" and load == 0 and not _earned(able, reps, reserve)
     if body_first and lift_id in takes_load() and exist.above(0) is not None:
         notes = (*notes, BODY_FIRST.format(reps[1], reserve))
+    middle = middle_kg(able.one_rm_kg, able.moved_kg, reps[0] + reserve)
     one_rm = None if able.one_rm_kg is None else able.one_rm_kg - able.moved_kg
     return Prescription(
         lift=lift_id,
@@ -182,7 +183,7 @@ def prescribe(
         else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
         bridge=step,
         notes=(*warning, *kept, *notes, *(() if load is None else assumed_note(exist))),
-        first_session=test_steps(exist, load, able.moved_kg, (*rise, reserve), client.mass_unit, wanted.sets)
+        first_session=test_steps(exist, load, able.moved_kg, (*rise, reserve), client.mass_unit, (wanted.sets, middle))
         if guess and load is not None and not (exist.kind == "body" and load == 0)
         else (),
         cautions=_cautions(client, lift),
@@ -325,8 +326,8 @@ def _earned(able: Ability, reps: tuple[int, int], reserve: float) -> bool:
 
 
 def _heavier(able: Ability, exist: Loads, load: float, reps: tuple[int, int], reserve: float) -> float:
-    """The next load that exists, as often as a load is expected to allow more than the most, or lies a coarse step below what was done,
-    and the next still allows nearly the least.
+    """The next load that exists, as often as a load is expected to allow more than the most and the next still allows the least; or as one lies a
+    coarse step below what was done, and that still allows nearly the least.
     """
     total, done = able.one_rm_kg or 0.0, able.known.load_kg if able.known else -inf
     while (heavier := exist.above(load)) is not None:
@@ -335,8 +336,8 @@ def _heavier(able: Ability, exist: Loads, load: float, reps: tuple[int, int], re
             repetitions_at(total, load, able.moved_kg, reserve) > reps[1],
         )
         coarse = (heavier - load) * 100 > defaults.defaults()["step"]["percent"][1] * (load + able.moved_kg)
-        least = NEARLY * reps[0] if coarse and able.known is not None else reps[0]
-        if allows < least or not (many or (coarse and heavier <= done + SAME_KG)):
+        back = coarse and heavier <= done + SAME_KG
+        if allows < (NEARLY * reps[0] if back else reps[0]) or not (many or back):
             break
         load = heavier
     return load

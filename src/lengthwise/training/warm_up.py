@@ -66,7 +66,12 @@ def _whole(kg: float, step: float) -> bool:
 
 
 def test_steps(
-    loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int, int, float], unit: MassUnit = "kg", sets: int = RISES + 1
+    loads: Loads,
+    guess_kg: float,
+    moved_kg: float,
+    wanted: tuple[int, int, float],
+    unit: MassUnit = "kg",
+    search: tuple[int, float] = (RISES + 1, inf),
 ) -> tuple[str, ...]:
     """How to find a load that is only guessed, in one session, without going near a failed repetition: it begins with the load that is written.
 
@@ -74,10 +79,10 @@ def test_steps(
 
     Args:
         moved_kg: body mass that counts to the resistance. wanted: least and most repetitions, and reserve, of the hard sets. unit: in which loads are told.
-        sets: of the lift that day.
+        search: sets of the lift that day, and the heaviest load that is tried.
     """
     repetitions, most, reserve = wanted
-    rising, left = _rising(loads, guess_kg, moved_kg, (repetitions, reserve), min(sets - 1, RISES))
+    rising, left = _rising(loads, guess_kg, moved_kg, (repetitions, reserve), (min(search[0] - 1, RISES), search[1]))
     much = f"they leave {left:g} or more" if left <= COUNTED else "they are far too easy"
     up = f" If {much}, work up set by set: {words(rising, loads.kind, unit)}. {WITHIN}" if rising else ""
     return (
@@ -88,18 +93,21 @@ def test_steps(
     )
 
 
-def _rising(loads: Loads, begin_kg: float, moved_kg: float, wanted: tuple[int, float], most: int) -> tuple[list[float], float]:
+def _rising(
+    loads: Loads, begin_kg: float, moved_kg: float, wanted: tuple[int, float], search: tuple[int, float]
+) -> tuple[list[float], float]:
     """Loads to try after the first, each up to RISE heavier or the next that exists, and how many repetitions a set leaves before the next.
 
     They end before a leap that would ask for more than MOST_LEFT.
 
     Args:
-        most: so many loads at most.
+        search: so many loads at most, none heavier than the second.
     """
-    repetitions, reserve = wanted
+    (repetitions, reserve), (most, top_kg) = wanted, search
     out, left = [begin_kg], reserve + LEFT
-    while len(out) <= most and (heavier := loads.above(out[-1])) is not None:
-        following = max(heavier, loads.below((out[-1] + moved_kg) * (1 + RISE) - moved_kg) or heavier)
+    while len(out) <= most and (heavier := loads.above(out[-1])) is not None and heavier <= top_kg + SAME_KG:
+        rise = min((out[-1] + moved_kg) * (1 + RISE) - moved_kg, top_kg)
+        following = max(heavier, loads.below(rise) or heavier)
         leap = (following + moved_kg) / (out[-1] + moved_kg) if out[-1] + moved_kg > 0 else inf
         need = max(
             reserve + LEFT, ceil(30 * (leap * factor(repetitions + reserve) - 1) - repetitions - 1e-9) if leap < inf else inf
