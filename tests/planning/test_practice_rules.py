@@ -6,10 +6,12 @@ from itertools import pairwise
 import pytest
 from invented_weeks import lift, muscle, practice
 
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.planning.check import check
 from lengthwise.planning.first import opener
 from lengthwise.planning.model import open_days, sets_allowed
 from lengthwise.planning.pairing import may_pair, pairs_of
+from lengthwise.planning.practice import practice_of
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import belongs
@@ -188,3 +190,9 @@ def test_no_floor_press_where_one_can_press_on_a_bench_hard(gentle, listed):
     )
     found = shortlist([replace(bench, gentle=gentle), floor], [muscle("chest")], [day(60)])
     assert {c.lift for c in found} == listed
+
+
+def test_an_upright_row_is_a_raise_for_the_side_deltoid():
+    """Ten to fifteen repetitions, as raises have, and none of the load of a heavy row (common practice, no source)."""
+    upright, row = (practice_of(i, all_lifts().lifts[i], all_lifts().family[i]) for i in ("barbell_upright_row", "barbell_row"))
+    assert not upright.multi and row.multi
