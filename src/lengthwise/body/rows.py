@@ -2,6 +2,7 @@
 
 from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -89,11 +90,17 @@ def turned_rows(posture: Posture, n_pos: int, names: Sequence[str], by_deg: floa
 
 def _filled(posture: Posture, n_pos: int, alike: bool) -> Rows:
     values = np.zeros((n_pos, len(_SLOT)))
-    flat = np.array([any(n in posture for n in (_FLAT, f"{_FLAT}_{s}")) for s in anatomy.SIDES], np.int32)
-    for side, given in zip(anatomy.SIDES, flat, strict=True):
-        if given:
-            values[:, _SLOT[f"shoulder_abduction_{side}"]] = 90.0
-    for name, value in posture.items():
-        for k in slots(name, alike, posture):
-            values[:, k] = value
+    flat, raised, places = _layout(tuple(posture), alike)
+    values[:, raised] = 90.0
+    for name, slot in places:
+        values[:, slot] = posture[name]
     return Rows(values, alike, flat)
+
+
+@lru_cache(maxsize=4096)
+def _layout(names: tuple[str, ...], alike: bool) -> tuple[NDArray[np.int32], list[int], list[tuple[str, int]]]:
+    """Which shoulders are given by horizontal adduction, where these are raised, and the slots of each name of a posture."""
+    flat = np.array([any(n in names for n in (_FLAT, f"{_FLAT}_{s}")) for s in anatomy.SIDES], np.int32)
+    flat.setflags(write=False)
+    raised = [_SLOT[f"shoulder_abduction_{s}"] for s, given in zip(anatomy.SIDES, flat, strict=True) if given]
+    return flat, raised, [(name, slot) for name in names for slot in slots(name, alike, names)]

@@ -308,7 +308,7 @@ def _answers(
     for block, (at, t, z), status in zip(blocks, starts, said.tolist(), strict=True):
         n = block.counts["n_pos"] * block.n_rows
         more = (kept[0][at : at + block.bulk], kept[1][z : z + n].reshape(-1, block.n_rows)) if kept else (None, None)
-        yield lifts._answer(status, block.counts, told[t : t + block.brief], *more)
+        yield lifts._answer(status, block, told[t : t + block.brief], *more)
 
 
 def lengths(card: Card, held: Bodies, whose: Any, n: int, q: Any, length: Any, own: int = OWN_STEP) -> None:

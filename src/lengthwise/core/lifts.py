@@ -50,6 +50,7 @@ _SIZES = (
     "weight_n", "holding", "ratio", "slack", "chains", "seconds", "fraction", "floor", "gear_most", "usable", "rail_n", "sled_share",
     "begins", "ends", "long_from", "long_to",
 )  # fmt: skip
+_ALL_COUNTS = (*_COUNTS, "n_segment", "n_coord", "n_q", "n_rows", "n_start", "n_variable", "n_given", "n_law")
 _WHOLE: dict[str, tuple[int, str | int, tuple[str | int, ...]]] = {
     "flat": (0, 2, (2,)), "slot": (-1, ANGLES, ("n_unknown", 2)), "pinned_segment": (0, "n_segment", ("n_pinned",)),
     "kind": (0, 5, ("n_equation",)), "first": (0, "n_pinned", ("n_equation",)), "second": (0, "n_pinned", ("n_equation",)),
@@ -129,16 +130,28 @@ class LiftBlock:
     """A lift as the core reads it.
 
     Attributes:
-        counts: how many of everything there are. whole, real: its numbers.
-        bulk, brief: how many numbers its answer takes of every position, and of the whole lift. n_rows: rows of its balance.
+        counts: how many of everything there are. shapes: of its arrays and its answer's. whole, real: its numbers.
     """
 
     counts: Mapping[str, int]
+    shapes: "Shapes"
     whole: Index
     real: Array
-    bulk: int
-    brief: int
-    n_rows: int
+
+    @property
+    def n_rows(self) -> int:
+        """Rows of its balance."""
+        return self.counts["n_rows"]
+
+    @property
+    def bulk(self) -> int:
+        """How many numbers what is found of every position takes."""
+        return _total(self.shapes.bulk)
+
+    @property
+    def brief(self) -> int:
+        """How many numbers what is told of the whole lift takes."""
+        return _total(self.shapes.brief)
 
 
 def lift_block(body: BodyBlock, given: Mapping[str, Any]) -> LiftBlock:
@@ -155,33 +168,54 @@ def lift_block(body: BodyBlock, given: Mapping[str, Any]) -> LiftBlock:
         "n_variable": columns + rows, "n_given": counts["n_pos"] if counts["given"] else 0,
         "n_law": LAW + counts["n_load"] if counts["given"] else 0,
     }  # fmt: skip
-    whole = [
-        np.array([counts[n] for n in _COUNTS], np.int32),
-        *_shaped(given, {n: s for n, (_, _, s) in _WHOLE.items()}, size, np.int32),
-    ]
-    _demand_inside(whole[1:], size)
-    real = [np.array([given[n] for n in _SIZES], np.float64), *_shaped(given, _REAL, size, np.float64)]
-    block = LiftBlock(size, np.concatenate(whole), np.concatenate(real), _total(_bulk(size)), _total(_brief(size)), rows)
+    shapes = _shapes(tuple(size.values()))
+    whole = [np.array([counts[n] for n in _COUNTS], np.int32), *_shaped(given, shapes.whole, np.int32)]
+    _demand_inside(whole[1:], shapes)
+    real = [np.array([given[n] for n in _SIZES], np.float64), *_shaped(given, shapes.real, np.float64)]
+    block = LiftBlock(size, shapes, np.concatenate(whole), np.concatenate(real))
     _demand_sound(block, given)
     return block
 
 
-def _shaped(
-    given: Mapping[str, Any], shapes: Mapping[str, tuple[str | int, ...]], size: Mapping[str, int], kind: type
-) -> list[Any]:
+_Named = dict[str, tuple[int, ...]]
+
+
+@dataclass(frozen=True)
+class Shapes:
+    """Shapes of all arrays of a lift by name: whole numbers, with what each must be below; others; and of its answer."""
+
+    whole: _Named
+    below: tuple[int, ...]
+    real: _Named
+    bulk: _Named
+    brief: _Named
+
+
+@lru_cache(maxsize=4096)
+def _shapes(counts: tuple[int, ...]) -> Shapes:
+    """Of lifts with these counts, in the order of `lift_block`: many lifts, and each on all bodies, share them."""
+    size = dict(zip(_ALL_COUNTS, counts, strict=True))
+
+    def shaped(shape: tuple[str | int, ...]) -> tuple[int, ...]:
+        return tuple(size[s] if isinstance(s, str) else s for s in shape)
+
+    whole, real = {n: shaped(s) for n, (_, _, s) in _WHOLE.items()}, {n: shaped(s) for n, s in _REAL.items()}
+    return Shapes(whole, shaped(tuple(high for _, high, _ in _WHOLE.values())), real, _bulk(size), _brief(size))
+
+
+def _shaped(given: Mapping[str, Any], shapes: _Named, kind: type) -> list[Any]:
     out = []
-    for name, shape in shapes.items():
+    for name, asked in shapes.items():
         array: NDArray[np.generic] = np.asarray(given.get(name, ()), kind)
-        asked = tuple([size[s] if isinstance(s, str) else s for s in shape])
         if array.shape != asked and (array.size or 0 not in asked):
             raise InputError(f"{name} has shape {array.shape}; allowed: {asked}")
         out.append(array if array.ndim == 1 else array.reshape(-1))
     return out
 
 
-def _demand_inside(whole: Sequence[Index], size: Mapping[str, int]) -> None:
+def _demand_inside(whole: Sequence[Index], shapes: Shapes) -> None:
     lengths = tuple([len(a) for a in whole])
-    least, limit = _ends(lengths, tuple([size[high] if isinstance(high, str) else high for _, high, _ in _WHOLE.values()]))
+    least, limit = _ends(lengths, shapes.below)
     values = np.concatenate(whole)
     outside = (values < least) | (values >= limit)
     if outside.any():
@@ -214,7 +248,7 @@ def _demand_sound(block: LiftBlock, given: Mapping[str, Any]) -> None:
         raise InputError("keys must rise, the lifting phase must take time, power must be 2 or 3")
 
 
-def _bulk(size: Mapping[str, int]) -> dict[str, tuple[int, ...]]:
+def _bulk(size: Mapping[str, int]) -> _Named:
     """What is found of every position, in the order of lift.c."""
     n, heads = size["n_pos"], size["n_head"]
     curves = {name: (n, heads) for name in ("length", "span", "activation", "active", "passive")}
@@ -225,7 +259,7 @@ def _bulk(size: Mapping[str, int]) -> dict[str, tuple[int, ...]]:
     }  # fmt: skip
 
 
-def _brief(size: Mapping[str, int]) -> dict[str, tuple[int, ...]]:
+def _brief(size: Mapping[str, int]) -> _Named:
     """What is told of a whole lift, in the order of lift.c."""
     heads, one_side = size["n_head"], size["n_head"] // (1 if size["folded"] else 2)
     return {
@@ -234,7 +268,7 @@ def _brief(size: Mapping[str, int]) -> dict[str, tuple[int, ...]]:
     }  # fmt: skip
 
 
-def _total(parts: Mapping[str, tuple[int, ...]]) -> int:
+def _total(parts: _Named) -> int:
     return sum(map(prod, parts.values()))
 
 
@@ -278,7 +312,7 @@ def solve(
         ctypes.c_size_t(room),
     )  # fmt: skip
     kept = zip(bulk, basis, strict=True) if bulk and basis else [(None, None)] * count
-    return [_answer(int(s), b.counts, own, *more) for s, (_, b), own, more in zip(status, lifts, told, kept, strict=True)]
+    return [_answer(int(s), b, own, *more) for s, (_, b), own, more in zip(status, lifts, told, kept, strict=True)]
 
 
 def _room(core: ctypes.CDLL, body: BodyBlock, muscles: MusclesBlock, block: LiftBlock, brief: bool) -> int:
@@ -288,12 +322,12 @@ def _room(core: ctypes.CDLL, body: BodyBlock, muscles: MusclesBlock, block: Lift
     return int(core.lw_lift_scratch(body.reference, ctypes.c_void_p(muscles.address), *words) + beside)
 
 
-def _answer(status: int, size: Mapping[str, int], brief: Array, bulk: Array | None, basis: Index | None) -> CoreAnswer:
-    parts = _views(brief, _brief(size)) | ({} if bulk is None else _views(bulk, _bulk(size)))
+def _answer(status: int, block: LiftBlock, brief: Array, bulk: Array | None, basis: Index | None) -> CoreAnswer:
+    parts = _views(brief, block.shapes.brief) | ({} if bulk is None else _views(bulk, block.shapes.bulk))
     return CoreAnswer(status, parts, dict(zip(_TOLD, parts["told"].tolist(), strict=True)), basis)
 
 
-def _views(numbers: Array, shapes: Mapping[str, tuple[int, ...]]) -> dict[str, Array]:
+def _views(numbers: Array, shapes: _Named) -> dict[str, Array]:
     numbers.setflags(write=False)
     parts, at = {}, 0
     for name, shape in shapes.items():

@@ -1,6 +1,8 @@
 """What a lift's key postures say at each phase: values given at the keys, joined smoothly."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,11 +12,58 @@ from lengthwise.body.person import Person, joint_range
 from lengthwise.body.posture import PELVIS_PLACE_M
 from lengthwise.lifts.definition import PLACE_NAMES, Motion, Value
 from lengthwise.lifts.expression import evaluate
+from lengthwise.lifts.once import once
 from lengthwise.units import CM
 
 Array = NDArray[np.float64]
+_ENDLESS = (-np.inf, np.inf)
 MOST_STOPPED_DEG = 30.0
 """How far a key posture may give way to a stiff joint and stay the same lift; own choice."""
+
+
+class Sums:
+    """Values with one entry a key, or one for all, some of which are sums over a person's names.
+
+    Args:
+        values: as written. n_key: how many keys there are.
+    """
+
+    def __init__(self, values: Sequence[Value], n_key: int) -> None:
+        self._known = np.zeros((n_key, len(values)))
+        self._sums: list[tuple[int | slice, int, str]] = []
+        for column, value in enumerate(values):
+            written = list(enumerate(value)) if isinstance(value, list) else [(slice(None), value)]
+            self._sums += [(key, column, own) for key, own in written if isinstance(own, str)]
+            self._known[:, column] = [0.0 if isinstance(own, str) else own for _, own in written]
+
+    def numbers(self, names: Mapping[str, float]) -> Array:
+        """What they come to for one person at every key, (n_key, n_value)."""
+        out = self._known.copy()
+        for key, column, text in self._sums:
+            out[key, column] = evaluate(text, names)
+        return out
+
+
+@dataclass(frozen=True)
+class _Typed:
+    """What the keys of a lift hold: their phases, the angles they name, those that are typed rather than solved, and their values."""
+
+    knots: Array
+    angles: tuple[str, ...]
+    typed: list[int]
+    values: Sums
+
+
+@once
+def _typed(motion: Motion) -> _Typed:
+    knots = np.array([float(k["at"]) for k in motion.keys])
+    knots.setflags(write=False)
+    rest = dict(zip(PLACE_NAMES, (v / CM for v in PELVIS_PLACE_M), strict=True))
+    angles = dict.fromkeys(a for k in motion.keys for a in k if a != "at")
+    values: dict[str, Value] = {a: [k.get(a, 0.0) for k in motion.keys] for a in angles}
+    table = {**rest, **dict.fromkeys(motion.solve, 0.0), **values}
+    typed = [k for k, name in enumerate(table) if name not in motion.solve]
+    return _Typed(knots, tuple(table), typed, Sums(list(table.values()), len(knots)))
 
 
 class Keys:
@@ -27,16 +76,11 @@ class Keys:
     """
 
     def __init__(self, motion: Motion, names: Mapping[str, float], person: Person | None = None) -> None:
-        self.knots = np.array([float(k["at"]) for k in motion.keys])
-        self.names = names
-        rest = dict(zip(PLACE_NAMES, (v / CM for v in PELVIS_PLACE_M), strict=True))
-        angles = dict.fromkeys(a for k in motion.keys for a in k if a != "at")
-        values: dict[str, Value] = {a: [k.get(a, 0.0) for k in motion.keys] for a in angles}
-        table = {**rest, **dict.fromkeys(motion.solve, 0.0), **values}
-        self._angles, self._at_keys = list(table), self.numbers(list(table.values()))
+        told = _typed(motion)
+        self.knots, self.names, self._angles, self._at_keys = told.knots, names, told.angles, told.values.numbers(names)
         if person:
-            typed = [k for k, name in enumerate(self._angles) if name not in motion.solve]
-            self._at_keys[:, typed] = own_ends([self._angles[k] for k in typed], self._at_keys[:, typed], person)
+            own = own_ends([self._angles[k] for k in told.typed], self._at_keys[:, told.typed], person)
+            self._at_keys[:, told.typed] = own
 
     def posture(self, phase: Array) -> dict[str, Array]:
         """Clinical angles [deg] and place [cm] by name at each phase, (n_pos,) each; solved angles as the keys have them."""
@@ -47,26 +91,21 @@ class Keys:
         """The same at the keys themselves, (n_key,) each."""
         return {name: self._at_keys[:, k] for k, name in enumerate(self._angles)}
 
-    def numbers(self, values: Sequence[Value]) -> Array:
-        """Values with one entry a key, or one for all, at every key, (n_key, n_value)."""
-        return np.array([self._numbers(v) for v in values]).T.reshape(len(self.knots), len(values))
-
-    def _numbers(self, value: Value) -> list[float]:
-        if isinstance(value, list):
-            return [v if type(v) is float else evaluate(v, self.names) for v in value]
-        return [evaluate(value, self.names)] * len(self.knots)
-
 
 def own_ends(names: Sequence[str], values: Array, person: Person) -> Array:
     """Values of clinical angles [deg], stopped at the ends of this person's joints, (n_value, n_name); of a place they stay.
 
     An angle that passes the end by more than MOST_STOPPED_DEG stays as it is: stopped there, it would be another lift.
     """
-    stems = [n.removesuffix("_right").removesuffix("_left") for n in names]
-    ends = [joint_range(person, s) if s in anatomy.angles() else (-np.inf, np.inf) for s in stems]
-    low, high = np.array(ends).reshape(-1, 2).T
+    ranges = _ranges(person)
+    low, high = np.array([ranges.get(n.removesuffix("_right").removesuffix("_left"), _ENDLESS) for n in names]).reshape(-1, 2).T
     past = np.maximum(low - values.min(axis=0), values.max(axis=0) - high)
     return np.where((past > 0) & (past <= MOST_STOPPED_DEG), np.clip(values, low, high), values)
+
+
+@lru_cache(maxsize=8)
+def _ranges(person: Person) -> dict[str, tuple[float, float]]:
+    return {angle: joint_range(person, angle) for angle in anatomy.angles()}
 
 
 def monotone(knots: Array, values: Array, phase: Array) -> Array:

@@ -1,7 +1,7 @@
 """What a lift pins, as equations between landmarks: each says by how much it is missed."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,7 +10,8 @@ from lengthwise.body import anatomy
 from lengthwise.errors import UnknownNameError
 from lengthwise.lifts.definition import Lift, Pin, Value
 from lengthwise.lifts.expression import evaluate
-from lengthwise.lifts.keys import Keys
+from lengthwise.lifts.keys import Keys, Sums
+from lengthwise.lifts.once import once
 from lengthwise.lifts.resistance import axis_marks, loaded_marks
 from lengthwise.units import CM, DEG
 
@@ -46,7 +47,7 @@ class Pins:
     Attributes:
         equations: in the order of the lift's pins. marks: landmarks they need.
         middle: landmarks in whose middle a balance is asked. held: landmarks of the load held meanwhile; none without load.
-        pivots: landmarks on a lever's axis, one for each of `held`, or none. holding_kg: that load.
+        pivots: landmarks on a lever's axis, one for each of `held`, or none. holding_kg: that load. values: goals as written.
     """
 
     equations: tuple[Equation, ...]
@@ -55,6 +56,7 @@ class Pins:
     held: tuple[str, ...]
     pivots: tuple[str, ...]
     holding_kg: float
+    values: Sums
 
     def index(self, names: tuple[str, ...]) -> Index:
         """Where landmarks stand in `marks`."""
@@ -62,7 +64,7 @@ class Pins:
 
     def goals(self, keys: Keys) -> Array:
         """The goal of each equation [m or rad] at every key, (n_key, n_equation)."""
-        return np.asarray(keys.numbers([e.value for e in self.equations]) * np.array([e.unit for e in self.equations]))
+        return np.asarray(self.values.numbers(keys.names) * np.array([e.unit for e in self.equations]))
 
 
 def pins_of(lift: Lift, names: Mapping[str, float]) -> Pins:
@@ -71,15 +73,27 @@ def pins_of(lift: Lift, names: Mapping[str, float]) -> Pins:
     Raises:
         UnknownNameError: a pin on a segment that carries no landmark.
     """
+    unheld = _unheld(lift)
+    balance = next((p for p in lift.motion.pins if p.balance), None)
+    holding = evaluate(balance.holding_kg, names) if balance else 0.0
+    if not holding:
+        return unheld
+    held, pivots = loaded_marks(lift), axis_marks(lift)
+    return replace(
+        unheld, marks=tuple(dict.fromkeys([*unheld.marks, *held, *pivots])), held=held, pivots=pivots, holding_kg=holding
+    )
+
+
+@once
+def _unheld(lift: Lift) -> Pins:
+    """The pins of a lift while no load is held."""
     sides = ("right",) if lift.mirrored else anatomy.SIDES
     equations = tuple(e for pin in lift.motion.pins for e in _equations(pin, sides))
     balance = next((p for p in lift.motion.pins if p.balance), None)
-    holding = evaluate(balance.holding_kg, names) if balance else 0.0
-    held = loaded_marks(lift) if holding else ()
-    pivots = axis_marks(lift) if holding else ()
     middle = _sided(balance.balance, sides) if balance and balance.balance else []
-    marks = dict.fromkeys([*(m for e in equations for m in (e.first, e.second)), *middle, *held, *pivots])
-    return Pins(equations=equations, marks=tuple(marks), middle=tuple(middle), held=held, pivots=pivots, holding_kg=holding)
+    marks = dict.fromkeys([*(m for e in equations for m in (e.first, e.second)), *middle])
+    values = Sums([e.value for e in equations], len(lift.motion.keys))
+    return Pins(equations=equations, marks=tuple(marks), middle=tuple(middle), held=(), pivots=(), holding_kg=0.0, values=values)
 
 
 def _equations(pin: Pin, sides: tuple[str, ...]) -> list[Equation]:

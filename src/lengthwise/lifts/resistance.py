@@ -10,6 +10,7 @@ from lengthwise.body import anatomy
 from lengthwise.errors import NoSolutionError
 from lengthwise.lifts.definition import Band, BandAcross, BodyWeight, Cable, FreeWeight, Lever, Lift, Sled
 from lengthwise.lifts.expression import evaluate
+from lengthwise.lifts.once import once
 from lengthwise.units import GRAVITY
 
 Array = NDArray[np.float64]
@@ -41,6 +42,7 @@ class Pull:
         return Pull(self.marks, self.force_n[some], None if rail is None else rail[some], None if rail_n is None else rail_n[some])
 
 
+@once
 def loaded_marks(lift: Lift) -> tuple[str, ...]:
     """The landmarks that carry the resistance, each with its side; a lift of one side works the right."""
     sides = anatomy.SIDES if lift.sides == "both" else ("right",)
@@ -204,6 +206,7 @@ def _band_force(reach: Array, law: Law, slack_cm: float | str, names: Mapping[st
 _TURNS = {"upright": np.array([0.0, 1, 0]), "flat": np.array([0.0, 0, 1]), "frontal": np.array([1.0, 0, 0])}
 
 
+@once
 def axis_marks(lift: Lift) -> tuple[str, ...]:
     """The landmark on a lever's axis for each loaded landmark; none where the axis stands still or there is no lever."""
     if not isinstance(lift.resistance, Lever) or lift.resistance.axis_at is None:

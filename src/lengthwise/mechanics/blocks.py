@@ -23,6 +23,7 @@ from lengthwise.lifts.definition import Band, BandAcross, BodyWeight, Cable, Fre
 from lengthwise.lifts.expression import evaluate
 from lengthwise.lifts.keys import Keys
 from lengthwise.lifts.motion import set_names
+from lengthwise.lifts.once import once
 from lengthwise.lifts.pins import Pins, pins_of
 from lengthwise.lifts.resistance import anchors, axis_marks, guiding, is_held_lever, lever_about, lever_axis, loaded_marks
 from lengthwise.lifts.supports import Hold, holds_of
@@ -66,6 +67,12 @@ def _begins(lines: Lines) -> Array:
     )
     found = settle(slack + optimal * core.BEGIN_ROOMS[:, None], slack, optimal, pennation, 1.0)
     return np.asarray((found.length * found.cos_pennation).T[place.reshape(-1)])
+
+
+@once
+def _frames(lift: Lift) -> dict[bool, dict[str, Any]]:
+    """Room for `Plan._frame`: with a load held in the pins, and without."""
+    return {}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -123,68 +130,90 @@ class Plan:
     @cached_property
     def _all_alike(self) -> dict[str, Any]:
         """What is the same whichever heads are wanted."""
-        return {**self.motion(), **self._pinned(), **self._holds(), **self._resistance(), **self._lines()}
+        return {**self._frame, **self.motion(), **self._sizes(), **self._places(), **self._lines()}
+
+    @property
+    def _frame(self) -> dict[str, Any]:
+        """Whole numbers that are the same for every person who does the lift and holds its load in the pins, or doesn't."""
+        known, held = _frames(self.lift), bool(self.pins.held)
+        if held not in known:
+            found = {**self._frame_of_motion(), **self._frame_of_pins(), **self._frame_of_holds(), **self._frame_of_resistance()}
+            known[held] = {n: np.asarray(v, np.int32) if isinstance(v, list) else v for n, v in found.items()}
+        return known[held]
 
     def motion(self) -> dict[str, Any]:
         """How the lift moves, by the names of core/lifts.py: all of `numbers` that depends on the numbers of its keys."""
+        keys = self.keys
+        (low, high), row = reach(self.body, list(self.lift.motion.solve)), rows(keys.at_keys(), len(keys.knots))
+        return {
+            "low": low, "high": high, "knot": keys.knots, "key_row": row.values, "key_goal": self.pins.goals(keys),
+            "weight_n": self.body.person.mass_kg * GRAVITY,
+        }  # fmt: skip
+
+    def _frame_of_motion(self) -> dict[str, Any]:
         keys, solve = self.keys, self.lift.motion.solve
         posture = keys.at_keys()
-        row, low, high = rows(posture, len(keys.knots)), *reach(self.body, list(solve))
+        row = rows(posture, len(keys.knots))
         slot = np.full((len(solve), 2), -1, np.int32)
         for k, name in enumerate(solve):
             for c, at in enumerate(slots(name, row.alike, posture)):
                 slot[k, c] = at
-        return {
-            "n_key": len(keys.knots), "n_unknown": len(solve), "alike": row.alike, "flat": row.flat, "slot": slot, "low": low, "high": high,
-            "knot": keys.knots, "key_row": row.values,
-            "key_goal": self.pins.goals(keys), "weight_n": self.body.person.mass_kg * GRAVITY,
-        }  # fmt: skip
+        return {"n_key": len(keys.knots), "n_unknown": len(solve), "alike": row.alike, "flat": row.flat, "slot": slot}
 
-    def _pinned(self) -> dict[str, Any]:
+    def _frame_of_pins(self) -> dict[str, Any]:
         pins = self.pins
-        segment, local = self.body.marks(pins.marks)
         at = {m: k for k, m in enumerate(pins.marks)}
         return {
             "n_pinned": len(pins.marks), "n_equation": len(pins.equations), "n_middle": len(pins.middle), "n_held": len(pins.held),
-            "pinned_segment": segment, "pinned_local": local, "kind": [e.kind for e in pins.equations],
+            "pinned_segment": self.body.marks(pins.marks)[0], "kind": [e.kind for e in pins.equations],
             "first": [at[e.first] for e in pins.equations], "second": [at[e.second] for e in pins.equations],
             "axis": [e.axis for e in pins.equations], "middle": [at[m] for m in pins.middle], "held": [at[m] for m in pins.held],
             "pivot": [at[m] for m in pins.pivots] if pins.pivots else [-1] * len(pins.held),
-            "holding": GRAVITY * pins.holding_kg * self._each,
+        }  # fmt: skip
+
+    def _frame_of_holds(self) -> dict[str, Any]:
+        at, holds, loaded = {m: k for k, m in enumerate(self.marks)}, self.holds, self.loaded
+        sides = anatomy.SIDES[:1] if self.lift.mirrored else anatomy.SIDES
+        return {
+            "n_mark": len(self.marks), "segment": self.body.marks(self.marks)[0], "n_hold": len(holds),
+            "hold_mark": [at[h.mark] for h in holds], "hold_on": [-1 if h.on is None else at[h.on] for h in holds],
+            "hold_turns": [h.turn for h in holds], "hold_sled": [loaded.index(h.mark) if h.sled else -1 for h in holds],
+            "n_rib": 2 * len(sides), "rib_point": [at[f"{m}_{s}"] for s in sides for m in ("blade_root", "blade_tip")],
+            "rib_centre": [at[f"chest_centre_{s}"] for s in sides for _ in (0, 1)],
+        }  # fmt: skip
+
+    def _frame_of_resistance(self) -> dict[str, Any]:
+        lift, kind, at = self.lift, self.lift.resistance, {m: k for k, m in enumerate(self.marks)}
+        axis, held, n = axis_marks(lift), is_held_lever(lift), len(self.loaded)
+        return {
+            "resistance": _KINDS[type(kind)], "n_load": n, "load_mark": [at[m] for m in self.loaded], "each": _own(kind, "each", False),
+            "load_own": [not lift.mirrored or m.endswith("_right") for m in self.loaded], "axis_mark": [at[m] for m in axis] or [-1] * n,
+            "held_lever": held, "is_guided": held or isinstance(kind, Sled), "moves_body": isinstance(kind, BodyWeight),
         }  # fmt: skip
 
     @property
     def _each(self) -> float:
         return 1.0 if _own(self.lift.resistance, "each", False) else 1.0 / max(len(self.loaded), 1)
 
-    def _holds(self) -> dict[str, Any]:
-        at, holds, loaded = {m: k for k, m in enumerate(self.marks)}, self.holds, self.loaded
-        segment, local = self.body.marks(self.marks)
-        sides = anatomy.SIDES[:1] if self.lift.mirrored else anatomy.SIDES
+    def _places(self) -> dict[str, Any]:
+        """Where landmarks are on this person, and what supports can do."""
         return {
-            "n_mark": len(self.marks), "segment": segment, "local": local, "n_hold": len(holds),
-            "hold_mark": [at[h.mark] for h in holds], "hold_on": [-1 if h.on is None else at[h.on] for h in holds],
-            "hold_turns": [h.turn for h in holds], "hold_sled": [loaded.index(h.mark) if h.sled else -1 for h in holds],
-            "hold_direction": np.array([h.direction for h in holds]).reshape(-1, 3), "hold_lower": np.array([h.lower for h in holds]),
-            "hold_upper": np.array([h.upper for h in holds]), "n_rib": 2 * len(sides),
-            "rib_point": [at[f"{m}_{s}"] for s in sides for m in ("blade_root", "blade_tip")],
-            "rib_centre": [at[f"chest_centre_{s}"] for s in sides for _ in (0, 1)],
+            "pinned_local": self.body.marks(self.pins.marks)[1], "holding": GRAVITY * self.pins.holding_kg * self._each,
+            "local": self.body.marks(self.marks)[1], "hold_direction": np.array([h.direction for h in self.holds]).reshape(-1, 3),
+            "hold_lower": np.array([h.lower for h in self.holds]), "hold_upper": np.array([h.upper for h in self.holds]),
         }  # fmt: skip
 
-    def _resistance(self) -> dict[str, Any]:
-        lift, kind, at = self.lift, self.lift.resistance, {m: k for k, m in enumerate(self.marks)}
-        axis, held, n = axis_marks(lift), is_held_lever(lift), len(self.loaded)
+    def _sizes(self) -> dict[str, Any]:
+        """What resists."""
+        lift, kind, n = self.lift, self.lift.resistance, len(self.loaded)
         origin = lever_axis(kind, self.loaded, self.names) if isinstance(kind, Lever) else anchors(lift, self.names)
         rail, rail_n = guiding(kind, self.names) if isinstance(kind, Sled) else (np.zeros(3), 0.0)
         cam = kind.cam if isinstance(kind, Lever) else [1.0, 1.0]
         return {
-            "resistance": _KINDS[type(kind)], "n_load": n, "load_mark": [at[m] for m in self.loaded], "each": _own(kind, "each", False),
-            "load_own": [not lift.mirrored or m.endswith("_right") for m in self.loaded], "axis_mark": [at[m] for m in axis] or [-1] * n,
             "ratio": _own(kind, "ratio", 1.0), "slack": evaluate(_own(kind, "slack_cm", 0.0), self.names) * CM,
             "chains": _own(kind, "chain_share", 0.0), "anchor": np.zeros((n, 3)) if origin is None else origin,
             "about": lever_about(kind) if isinstance(kind, Lever) else np.zeros(3), "cam": cam if len(cam) > 1 else cam * 2, "n_cam": max(len(cam), 2),
-            "rail": rail, "rail_n": rail_n, "held_lever": held, "is_guided": held or isinstance(kind, Sled),
-            "sled_share": 0.5 if lift.mirrored and not _own(kind, "each", False) else 1.0, "moves_body": isinstance(kind, BodyWeight),
+            "rail": rail, "rail_n": rail_n, "sled_share": 0.5 if lift.mirrored and not _own(kind, "each", False) else 1.0,
         }  # fmt: skip
 
     @property

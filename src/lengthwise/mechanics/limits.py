@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.lifts.definition import Lift
+from lengthwise.lifts.once import once
 from lengthwise.mechanics.capacity import Capacity, limiting_slopes
 from lengthwise.mechanics.equilibrium import Setting
 
@@ -80,6 +81,7 @@ def movers_of(lift: Lift, load_kg: float, names: Sequence[str], slope_kg: Array)
     return _ordered({names[k]: float(share[k]) for k in some if names[k].removesuffix("_left") in is_mover})
 
 
+@once
 def _movers(lift: Lift) -> set[str]:
     return {*lift.targets, *lift.movers}
 
