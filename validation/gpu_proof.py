@@ -148,7 +148,9 @@ def runs(card, pairs, tasks, warps):
 
 def by_device(card, pairs, tasks, on_processor) -> dict[str, object]:
     found, answers = runs(card, pairs, tasks, WARPS)
-    told = {"runs": found, **compared(answers, on_processor)}
+    brief, seconds = timed(lambda: gpu.solve(card, pairs, tasks, brief=True))
+    told = {"runs": found, "positions_a_second_in_outline": len(tasks) * N_POS / seconds, **compared(answers, on_processor)}
+    told["same_bytes_in_outline"] = compared(brief, on_processor)["same_bytes"]
     print(json.dumps({n: v for n, v in told.items() if n != "runs"}), flush=True)
     return told
 
@@ -170,8 +172,8 @@ def compared(answers, on_processor) -> dict[str, object]:
     both = [(a.parts, b.parts) for a, b in zip(answers, on_processor, strict=True) if a.status == b.status == lifts.SOLVED]
     return {
         "lifts": len(answers), "solved": len(both), "other_status": other, "left": sum(a.status == lifts.LEFT for a in answers),
-        "same_bytes": sum(all(a[n].tobytes() == b[n].tobytes() for n in b) for a, b in both),
-        "largest": max(difference(a[n], b[n]) for a, b in both for n in b),
+        "same_bytes": sum(all(a[n].tobytes() == b[n].tobytes() for n in a) for a, b in both),
+        "largest": max(difference(a[n], b[n]) for a, b in both for n in a),
     }  # fmt: skip
 
 
