@@ -12,13 +12,14 @@ from lengthwise.actions.record_wishes import allowed_by
 from lengthwise.actions.swapping import swap_lift
 from lengthwise.actions.week_candidates import candidates
 from lengthwise.actions.week_choices import day_offers
-from lengthwise.actions.week_lifts import own_lifts_of
+from lengthwise.actions.week_lifts import named_muscles, own_lifts_of
+from lengthwise.actions.week_plans import plan_week
 from lengthwise.errors import InputError
 from lengthwise.grading.filters import LiftWishes
 from lengthwise.planning.left_out import left_out
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, Screening
 from lengthwise.training.prescription import SetTarget
-from lengthwise.training.screening import BIRTH_STOP, PREGNANCY_STOP, screen_client, stop_signs
+from lengthwise.training.screening import BIRTH_STOP, BONES_CARE, FALLS_CARE, PREGNANCY_STOP, SEATED_CARE, screen_client, stop_signs
 
 TODAY = date.today()
 WAITS = (
@@ -127,3 +128,96 @@ def test_the_signs_to_stop_for_are_named():
     ):
         assert sign in care
     assert PREGNANCY_STOP in stop_signs(client())
+
+
+# ---- thin bones, falls, old and new ----
+
+
+def elder(conditions=(), age=71, training="untrained", agreed=True, **wishes):
+    answers = {"active_now": True, "intensity": "moderate", "conditions": list(conditions)}
+    answers |= {"cleared_by_clinician": TODAY, "clearance_covers_symptoms": True} if agreed else {}
+    return Client.model_validate(
+        {
+            "name": "Invented", "sex": "woman", "stature_m": 1.6, "mass_kg": 64, "age_y": age, "training": training,
+            "days": [{"day": d, "place": "home", "minutes": 40} for d in ("monday", "thursday")],
+            "places": {"home": {"gear": {"dumbbell": {"rack_kg": [1, 2, 3, 4, 6, 8, 10]}, "band": {}, "body": {}}, "stations": ["box"]}},
+            "wishes": wishes, "screening": answers,
+        }
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("lift", ["floor_crunch", "reverse_crunch", "machine_crunch", "dumbbell_side_bend", "cable_rotation"])
+def test_first_trunk_lifts_of_old_beginners_keep_the_trunk_still(lift):
+    assert why(elder(), lift) and why(elder(["osteoporosis"], training="trained"), lift)
+    assert not why(elder(age=50), lift) and not why(elder(training="recreational"), lift)
+    assert not why(elder(liked=[lift]), lift)
+
+
+def test_extension_and_what_is_held_still_stay_with_thin_bones():
+    assert not [
+        i for i in ("back_extension_45", "bird_dog", "side_plank", "anti_rotation_press") if why(elder(["osteoporosis"]), i)
+    ]
+    assert why(elder(["osteoporosis"]), "deadlift") and why(elder(["osteoporosis"]), "good_morning")
+
+
+def test_falls_leave_out_what_is_hard_to_balance():
+    assert why(elder(["falls"]), "reverse_lunge").startswith("falls") and not why(elder(["falls"]), "goblet_squat")
+
+
+@pytest.mark.parametrize(("condition", "care"), [("osteoporosis", BONES_CARE), ("falls", FALLS_CARE)])
+def test_bones_and_falls_ask_a_clinician_first(condition, care):
+    assert screen_client(elder([condition], agreed=False), TODAY).answer == "see a clinician first"
+    found = screen_client(elder([condition]), TODAY)
+    assert found.answer == "start easy" and care in found.care and care in stop_signs(elder([condition]))
+    assert "no source" not in " ".join(found.told)
+
+
+def test_a_first_squat_of_somebody_old_begins_with_hardly_more_than_the_body():
+    """Rikli and Jones (1999, from memory): women of 70 to 74 stand up 10 to 15 times in half a minute without a load."""
+    first = load_of(elder(), "goblet_squat", SetTarget())
+    assert first.guess and first.load_kg <= 4
+    young = load_of(elder(age=30), "goblet_squat", SetTarget())
+    assert young.load_kg > first.load_kg
+
+
+def test_no_guess_of_an_old_beginner_is_the_heaviest_there_is():
+    guesses = [x for d in plan_week(elder()).days for x in d.lifts if x.guess and x.load_kg]
+    assert guesses and all(x.load_kg < 10 for x in guesses)
+
+
+# ---- seated ----
+
+
+def seated(**wishes):
+    return Client.model_validate(
+        {
+            "name": "Invented", "sex": "man", "stature_m": 1.78, "mass_kg": 74, "age_y": 34, "training": "trained", "training_years": 5,
+            "days": [{"day": d, "place": "gym", "minutes": 60} for d in ("monday", "thursday")], "places": {"gym": {"preset": "full_gym"}},
+            "known_lifts": [{"lift": "dumbbell_curl", "load_kg": 14, "repetitions": 10}], "wishes": {"seated_only": True, **wishes},
+            "screening": Screening(active_now=True).model_dump(mode="json"),
+        }
+    )  # fmt: skip
+
+
+def test_seated_only_keeps_to_seat_and_bench_without_the_legs():
+    who = seated()
+    for lift in ("bench_press", "machine_chest_press", "lat_pulldown", "seated_dumbbell_press", "machine_row", "reverse_pec_deck"):
+        assert why(who, lift) == ""
+    for lift in (
+        "standing_dumbbell_press",
+        "cable_crunch",
+        "cable_curl",
+        "back_squat",
+        "leg_press",
+        "leg_extension",
+        "dumbbell_floor_press",
+    ):
+        assert why(who, lift).startswith("seated only")
+    assert why(who, "dumbbell_curl") == ""  # done so by the client
+    assert not {"quadriceps", "hamstrings", "glutes", "calves"} & {*named_muscles(who)}
+
+
+def test_a_seated_week_says_what_to_heed_and_has_time_for_the_way_to_a_bench():
+    week = plan_week(seated())
+    assert SEATED_CARE in week.notes
+    assert not [x.lift for d in week.days for x in d.lifts if why(seated(), x.lift)]

@@ -9,6 +9,7 @@ from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading, begins_light, is_spared
 from lengthwise.actions.sore_choices import is_easy
+from lengthwise.actions.week_lifts import STEERED, practice
 from lengthwise.actions.written_repetitions import Repetitions, repetitions_for
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import Client, RelatedLift
@@ -20,6 +21,10 @@ from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
 from lengthwise.training.warm_up import RISE
 
+FRAIL_Y, NEAR_BODY = 60.0, 0.06
+"""Untrained and older than this, a squat or lunge begins with no more than this part of the body's mass in the hands: women of 70 to 74 stand up
+from a chair 10 to 15 times in half a minute with none (Rikli and Jones, 1999, from memory; the part is common practice, no source)."""
+SQUATTED = frozenset({"squat", "lunge"})
 AFTER_PAIN = 0.75
 """Of the usual guess with which a lift never done begins that works a joint which hurt lately (common practice, no source)."""
 
@@ -76,6 +81,8 @@ class SetAt:
         most = min(load, cautious)
         if begins_light(how, lift_id):
             most = AFTER_PAIN * (most + found.moved_kg) - found.moved_kg
+        if found.guess and is_frail(how.client):
+            most = min(most, self._first_kg())
         if is_easy(part := how.lighter.get(lift_id, 1.0)):
             known = known_of(how.client.known_lifts, lift_id, self.lift)
             usual = most if known is None else min(load, kept(known) * known.load_kg)
@@ -88,6 +95,19 @@ class SetAt:
             return load
         below = exist.below(most)
         return exist.exist[0] if below is None else below
+
+    def _first_kg(self) -> float:
+        """What a first load of somebody old and untrained does not exceed [kg]: never the heaviest there is, nor much beside the body where that is
+        squatted with.
+        """
+        there, squatted = self.exist.exist, practice(self.lift_id).pattern in SQUATTED and self.lift.gear not in STEERED
+        below = there[-2] if len(there) > 1 else there[-1]
+        return min(below, NEAR_BODY * self.client.mass_kg) if squatted else below
+
+
+def is_frail(client: Client) -> bool:
+    """Whether a client is untrained and of an age at which the first loads are next to none."""
+    return client.training == "untrained" and client.age_y > FRAIL_Y
 
 
 def ceiling(how: Loading, lift_id: str, place: str | None = None) -> float | None:

@@ -27,7 +27,7 @@ from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.lay_off import UNDATED
 from lengthwise.training.methods import Method
 from lengthwise.training.prescription import Prescription, SetTarget
-from lengthwise.training.screening import ScreeningOutcome, reserve_told, screen_client
+from lengthwise.training.screening import ScreeningOutcome, has, reserve_told, screen_client
 from lengthwise.training.weekly_sets import SetsBand, weekly_band
 
 LONG_HALVES = "long_halves"
@@ -212,8 +212,11 @@ def gaps(client: Client) -> list[str]:
             out.append(
                 f"known lift {known.lift}: a band's pull changes along the way; its load is taken as that at the longest position"
             )
-    if client.age_y >= 65 and client.screening is None:
-        out.append("over 65: ask about falls, bone health and medicines too, and defer to the clinician in charge")
+    if client.age_y >= 65 and not (has(client, "osteoporosis") or has(client, "falls")):
+        out.append(
+            "65 or over: ask about falls, thin bones and medicines too (screening.conditions has falls and osteoporosis), and defer to the "
+            "clinician in charge"
+        )
     return out
 
 

@@ -76,6 +76,8 @@ HEAVY = 0.5
 RISING_S = 150.0
 """Multi-joint lifts costlier than HEAVY, with a load that wants rising sets before it (week_loads.py), rest longer, and those sets take so much:
 common practice, no source."""
+TRANSFER_S = 60.0
+"""Who keeps to a seat needs so much more to change lifts: getting from chair to bench, brakes, straps [s] (common practice, no source)."""
 RISING_LIGHT_S, ONE_SET_S = 90.0, 45.0
 """What the rising sets of other multi-joint lifts take, and the one set before a light load: 4 s a repetition, half a minute after each, and of a
 muscle's later lifts of a day one set alone (common practice, no source)."""
@@ -307,7 +309,9 @@ def choice_of(
         value=value,
         fraction={h: times * n for h, n in part.items()},
         growth=growth,
-        setup_s=facts.setup_s + (RISING_S if heavy or (tires and _shown(client)) else _light_warm_up_s(known, warmed)),
+        setup_s=facts.setup_s
+        + (TRANSFER_S if client.wishes.seated_only else 0.0)
+        + (RISING_S if heavy or (tires and _shown(client)) else _light_warm_up_s(known, warmed)),
         set_s=facts.seconds_per_set - facts.setup_s / 3 - REST_S + (methods()[way].extra_s if way else 0.0),
         rest_s=rest_after(known, rest_s(client, (8, 12)), reserve, heavy),
         joint_nm=usual_nm(client, facts),

@@ -7,6 +7,7 @@ from functools import cached_property, lru_cache
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.catalogue import Catalogue
+from lengthwise.planning.left_out import LEGS
 from lengthwise.planning.practice import Practice, lists, practice_of
 from lengthwise.planning.question import DayOffer
 from lengthwise.training.client import Client, DayName, Shape
@@ -200,10 +201,10 @@ def practice_in(lifts: Catalogue, lift_id: str) -> Practice:
 
 
 def named_muscles(client: Client) -> Iterator[str]:
-    """The muscles of a client's week: the usual ones and those named, less those with priority 0."""
+    """The muscles of a client's week: the usual ones and those named, less those with priority 0, and those of the legs for who keeps to a seat."""
     wishes = client.wishes
     for m in dict.fromkeys([*USUAL, *wishes.priority, *wishes.weekly_sets]):
-        if wishes.priority.get(m, 1.0) > 0:
+        if wishes.priority.get(m, 1.0) > 0 and not (wishes.seated_only and m in LEGS):
             yield m
 
 

@@ -1,7 +1,8 @@
-"""Lifts that wait for who a client is now, whatever gear and joints say: in pregnancy and after a birth.
+"""Lifts that wait for who a client is now, whatever gear and joints say: in pregnancy, after a birth, with thin bones, falls, or old and new.
 
 The one rule that week, swap, rank, load and block ask. Which lifts it means is read from how each lift is done: how the body lies and what
-presses on it. Careful practice, after ACOG Committee Opinion 804 (2020), from memory; the angles are own choices.
+presses on it. Careful practice: pregnancy after ACOG Committee Opinion 804 (2020), bones after Sinaki and Mikkelsen (1984), who saw more broken
+vertebrae where bending exercises were done; both from memory. The angles are own choices.
 """
 
 from collections.abc import Collection
@@ -9,10 +10,12 @@ from datetime import date
 
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.definition import BodyWeight, FreeWeight, Lift
-from lengthwise.planning.practice import practice_of
+from lengthwise.planning.practice import Practice, practice_of
 from lengthwise.training.client import Client
-from lengthwise.training.screening import after_birth, is_pregnant, lies_freely
-from lengthwise.training.sore import reach
+from lengthwise.training.joint_use import works_joint
+from lengthwise.training.screening import after_birth, has, is_pregnant, lies_freely
+from lengthwise.training.sore import is_done, reach
+from lengthwise.training.stations import needed
 
 FLAT_DEG = 60.0
 """Leaned back further than this from upright is as good as flat on the back: a bench at 30° or more is not."""
@@ -28,11 +31,17 @@ BENDS_HARD_DEG = 25.0
 """A trunk that bends so much forward or sideways works hard at it, whatever the lift is for."""
 HINGES_DEG = 50.0
 """Leaned forward further than this with the load on the shoulders."""
+OLD_Y = 65
+"""From this age on bones of somebody who never lifted are taken for thin (common practice, no source)."""
+LEGS = ("quadriceps", "hamstrings", "glutes", "calves", "adductors", "hip_abductors", "hip_flexors")
+"""Muscles that nobody trains who keeps to a seat (wishes.seated_only)."""
+TRUNK = ("abdominals", "obliques", "erectors")
 STRAINS = frozenset({"wheel_rollout"})
 """Lifts that stretch the abdominals under load: after a birth they wait with those that bend the trunk (common practice, no source)."""
 FRONT = frozenset({"belly", "chest", "hip_crease", "thigh_top", "thigh_front"})
 ON_BELLY = frozenset({"belly", "hip_crease", "belt"})
 ON_SHOULDERS = frozenset({"bar_back", "bar_low"})
+BENCHES = frozenset({"flat_bench", "seal_bench"})
 BARS = frozenset({"barbell", "ez_bar", "guided_bar", "chains"})
 AFTER_BIRTH = (
     "trunk lifts that keep the trunk still come first after a birth; like it (wishes.liked) once whoever looks after you agrees"
@@ -41,18 +50,56 @@ FLAT = "pregnancy: flat on the back, or nearly"
 FACE_DOWN = "pregnancy: on the belly"
 PRESSED = "pregnancy: a pad, belt or bar presses on the belly or the hip crease"
 BENT = "pregnancy: the trunk bends or turns hard"
+THIN = "osteoporosis: the trunk bends or turns under load; like it (wishes.liked) once whoever looks after you agrees"
+OLD = "at this age the first trunk lifts keep the trunk still: nobody measured the bones"
+NOT_SEATED = "seated only: it is not done on a seat or a bench"
+OF_LEGS = "seated only: the legs work in it"
+UNSTEADY = "falls: hard to balance"
 FALLS = "pregnancy: a fall, or a weight that slips, may hit the belly"
 
 
 def left_out(client: Client, lift_id: str, lift: Lift, family: str, today: date | None = None) -> str:
     """Why a lift waits for who the client is now; empty where nothing speaks against it.
 
-    A like (wishes.liked) says that whoever looks after the client agreed to a trunk lift; lying flat, pressure on the belly and falls wait
-    whatever is liked or known.
+    A like (wishes.liked) says that whoever looks after the client agreed to a trunk lift; what waits in pregnancy, and what an unsteady client may
+    fall from, waits whatever is liked or known.
     """
     if is_pregnant(client) and (why := _in_pregnancy(lift_id, lift, family, lies_freely(client, today or date.today()))):
         return why
-    return AFTER_BIRTH if after_birth(client) and not _liked(client, lift_id, lift) and strains_belly(lift_id, lift) else ""
+    if client.wishes.seated_only and (why := _not_seated(client, lift_id, lift)):
+        return why
+    back, front = leaned_deg(lift)
+    if has(client, "falls") and _unsteady(practice_of(lift_id, lift, family), lift, back):
+        return UNSTEADY
+    if _liked(client, lift_id, lift):
+        return ""
+    if has(client, "osteoporosis") and (_bends_hard(lift, front) or strains_belly(lift_id, lift)):
+        return THIN
+    new = is_old_and_new(client) and not is_done(client, lift_id, lift)
+    if new and practice_of(lift_id, lift, family).pattern != "hinge" and _bends_spine(lift_id, lift, front):
+        return OLD
+    return AFTER_BIRTH if after_birth(client) and strains_belly(lift_id, lift) else ""
+
+
+def _not_seated(client: Client, lift_id: str, lift: Lift) -> str:
+    """Why a lift cannot be done from a chair or a bench; one that the client likes or does as written is known to be."""
+    if any(set(lift.targets) & set(muscles()[m]) for m in LEGS) or any(works_joint(lift, j) for j in ("hip", "knee", "ankle")):
+        return OF_LEGS
+    if _liked(client, lift_id, lift) or is_done(client, lift_id, lift):
+        return ""
+    seat = any("seat" in _marks(s.points) for s in lift.supports)
+    on_bench = lift.posture == "lying" and bool(BENCHES & needed(lift_id))
+    return "" if lift.posture == "seated" or on_bench or seat else NOT_SEATED
+
+
+def is_old_and_new(client: Client) -> bool:
+    """Whether somebody untrained is of an age at which thin bones are common."""
+    return client.training == "untrained" and client.age_y >= OLD_Y
+
+
+def _bends_spine(lift_id: str, lift: Lift, front: float) -> bool:
+    """Whether a lift for the trunk bends or turns it."""
+    return _trains_trunk(lift, TRUNK) and (_bends_hard(lift, front) or strains_belly(lift_id, lift))
 
 
 def _in_pregnancy(lift_id: str, lift: Lift, family: str, lies: bool) -> str:
@@ -89,11 +136,16 @@ def _bends_hard(lift: Lift, front: float) -> bool:
     under_load = not isinstance(lift.resistance, BodyWeight) and bool(ON_SHOULDERS & set(lift.resistance.at))
     return (
         (under_load and front > HINGES_DEG)
-        or turns_deg(lift, "trunk_flexion") >= BENDS_HARD_DEG
+        or rounds_deg(lift) >= BENDS_HARD_DEG
         or turns_deg(lift, "trunk_side_bending") >= BENDS_HARD_DEG
         or turns_deg(lift, "trunk_rotation") >= BENDS_DEG
-        or (turns_deg(lift, "trunk_flexion") >= BENDS_DEG and _trains_trunk(lift, ("erectors",)))
+        or (rounds_deg(lift) >= BENDS_DEG and _trains_trunk(lift, ("erectors",)))
     )
+
+
+def rounds_deg(lift: Lift) -> float:
+    """How far a lift bends the trunk forward beyond straight [deg]; bending it back counts nothing."""
+    return max((high - max(low, 0.0) for low, high in reach(lift, "trunk_flexion")), default=0.0)
 
 
 def turns_deg(lift: Lift, angle: str) -> float:
@@ -104,13 +156,17 @@ def turns_deg(lift: Lift, angle: str) -> float:
 def _may_fall(lift_id: str, lift: Lift, family: str, leans: tuple[float, float]) -> bool:
     """Whether the balance may go, so that the belly comes down."""
     back, front = leans
-    known = practice_of(lift_id, lift, family)
+    over_floor = front > OVER_FLOOR_DEG and lift.posture == "hands_and_feet" and not _kneels(lift)
+    dives = lift.posture == "kneeling" and lift.gear == "body" and front > HINGES_DEG
+    return over_floor or dives or _unsteady(practice_of(lift_id, lift, family), lift, back)
+
+
+def _unsteady(known: Practice, lift: Lift, back: float) -> bool:
+    """Whether a lift is hard to balance: by name, on one leg without a hand hold, or leaning back on the feet or knees."""
     held = any(s.kind == "handle" for s in lift.supports) and not isinstance(lift.resistance, FreeWeight)
     on_one_leg = known.one_leg and lift.posture == "standing" and not held
     tips_back = lift.posture in ("standing", "kneeling") and back < -UNDER_BAR_DEG
-    over_floor = front > OVER_FLOOR_DEG and lift.posture == "hands_and_feet" and not _kneels(lift)
-    dives = lift.posture == "kneeling" and lift.gear == "body" and front > HINGES_DEG
-    return known.wobbly or lift.unstable or on_one_leg or tips_back or over_floor or dives
+    return known.wobbly or lift.unstable or on_one_leg or tips_back
 
 
 def _kneels(lift: Lift) -> bool:
@@ -121,7 +177,7 @@ def strains_belly(lift_id: str, lift: Lift) -> bool:
     """Whether a lift for the abdominals bends the trunk forward, stretches them under load, or hangs the belly from them."""
     if not _trains_trunk(lift, ("abdominals",)):
         return False
-    return lift_id in STRAINS or turns_deg(lift, "trunk_flexion") >= BENDS_DEG
+    return lift_id in STRAINS or rounds_deg(lift) >= BENDS_DEG
 
 
 def _trains_trunk(lift: Lift, names: Collection[str]) -> bool:

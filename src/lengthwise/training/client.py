@@ -63,6 +63,8 @@ Condition = Literal[
     "musculoskeletal_limit",
     "very_low_fitness",
     "pacemaker_or_defibrillator",
+    "osteoporosis",
+    "falls",
 ]
 Mass = Annotated[float, Field(gt=0, le=200)]
 Sets = Annotated[float, Field(ge=0, le=60)]
@@ -252,6 +254,7 @@ class Wishes(Finite):
         most_share: the part of a muscle's sets that one lift may give. template: what the days hold of the body.
         phase: what these weeks are for (training/data/phases.toml).
         methods: ways to save time that sets may be planned in, where they are safe (training/data/methods.toml); the first that is safe.
+        seated_only: only lifts done seated, or lying on a bench, without work of the legs.
     """
 
     priority: Mapping[str, Annotated[float, Field(ge=0, le=3)]] = {}
@@ -263,6 +266,7 @@ class Wishes(Finite):
     template: Template = "usual"
     phase: Phase = "grow"
     methods: tuple[MethodName, ...] = ()
+    seated_only: bool = False
 
     @field_validator("priority", "weekly_sets", mode="before")
     @classmethod

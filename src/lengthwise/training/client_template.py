@@ -48,6 +48,7 @@ lever = {{}}
 # What the client wants. Muscles: lengthwise heads.
 [wishes]
 pair_lifts = true            # supersets of two lifts where they do not compete
+# seated_only = true         # only lifts done on a seat or a bench, without the legs
 liked = []                   # lifts, by id or name: lengthwise lifts
 refused = []
 [wishes.priority]            # 0 leaves a muscle out, 1 is usual, 3 most

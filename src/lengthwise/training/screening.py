@@ -7,15 +7,15 @@ from datetime import date, timedelta
 from typing import Any, ClassVar, Literal
 
 from lengthwise.contents import data_of
-from lengthwise.training.client import Client, Screening
+from lengthwise.training.client import Client, Condition, Screening
 from lengthwise.training.defaults import default_reserve
 
 Answer = Literal["go", "start easy", "see a clinician first"]
 ORDER: tuple[Answer, ...] = ("go", "start easy", "see a clinician first")
 AGREED_FOR = timedelta(days=365)
 """How long a clinician's agreement counts: twelve months (V135, from memory)."""
-ROWS = re.compile(r"\s*\(V\d+(?:, V\d+)*\)")
-"""Where a reason names the rows that it follows."""
+ROWS = re.compile(r"\s*\((?:V\d+(?:, V\d+)*|common practice, no source)\)")
+"""Where a reason names the rows that it follows, or that there is none."""
 NO_DIAGNOSIS = "This does not find or rule out illness; anyone who feels unwell stops and asks a clinician."
 STOP = (
     "Stop at once for chest pain, unusual breathlessness, dizziness, an irregular heartbeat or sudden sharp pain, and get help; call the emergency "
@@ -35,6 +35,19 @@ PREGNANCY_CARE = (
     "Pregnant: nothing lying flat on the back or on the belly, no pad, belt or bar on belly or hip crease, no hard bending or turning of the trunk, "
     "no breath held against a load, nothing with which a fall or a weight could hit the belly; lifts that do so are left out, known or not."
 )
+BONES_CARE = (
+    "Thin bones: keep the trunk long and still under load, no bending or twisting with weights, nothing jerked; new back pain, or pain after a "
+    "small fall or lift, means stop and see a doctor."
+)
+FALLS_CARE = (
+    "Unsteady: have a wall, rail or heavy chair within reach for every standing lift, clear the floor, and stand up slowly."
+)
+SEATED_CARE = (
+    "Seated: brakes on, the trunk held by a backrest or strap where it is not steady, somebody near for the way to a bench. Shift weight and look at "
+    "the skin for red marks that stay. Shoulders carry the chair all day: stop a lift that hurts them. With an injury of the spinal cord in the "
+    "chest or above, a pounding headache, sweating or flushing means stop, sit up and get help at once."
+)
+"""Autonomic dysreflexia, skin and shoulders after an injury of the spinal cord: common practice, from memory."""
 LIES_UNTIL_WEEK = 12
 """To the end of this week of a pregnancy lying flat is no matter (common practice, no source)."""
 
@@ -78,11 +91,26 @@ def lies_freely(client: Client, today: date) -> bool:
     return said.pregnancy_week + (today - said.pregnancy_week_day).days // 7 <= LIES_UNTIL_WEEK
 
 
+def has(client: Client, condition: Condition) -> bool:
+    """Whether the record names a condition."""
+    return client.screening is not None and condition in client.screening.conditions
+
+
 def stop_signs(client: Client) -> tuple[str, ...]:
-    """What to stop for beside what holds for everybody, on every face; empty for most."""
-    if not after_birth(client):
-        return ()
-    return (PREGNANCY_CARE, PREGNANCY_STOP, BIRTH_STOP) if is_pregnant(client) else (BIRTH_STOP,)
+    """What to heed and to stop for beside what holds for everybody, on every face; empty for most."""
+    seated = (SEATED_CARE,) if client.wishes.seated_only else ()
+    return seated if client.screening is None else (*_signs(client.screening), *seated)
+
+
+def _signs(answers: Screening) -> tuple[str, ...]:
+    told = {
+        PREGNANCY_CARE: answers.pregnant_or_recent_birth and not answers.gave_birth,
+        PREGNANCY_STOP: answers.pregnant_or_recent_birth and not answers.gave_birth,
+        BIRTH_STOP: answers.pregnant_or_recent_birth,
+        BONES_CARE: "osteoporosis" in answers.conditions,
+        FALLS_CARE: "falls" in answers.conditions,
+    }
+    return tuple(words for words, holds in told.items() if holds)
 
 
 def reserve_told(client: Client, today: date, paper: bool = False) -> str:
@@ -203,9 +231,7 @@ def _life(answers: Screening, agreed: bool) -> list[tuple[Answer, str]]:
 
 
 def _care(answers: Screening) -> tuple[str, ...]:
-    out: list[str] = []
-    if answers.pregnant_or_recent_birth:
-        out += [BIRTH_STOP] if answers.gave_birth else [PREGNANCY_CARE, PREGNANCY_STOP, BIRTH_STOP]
+    out = [*_signs(answers)]
     if answers.recent_surgery_or_injury:
         out.append("Spare the operated or injured part until whoever treats it lifts the limit; enter it among sore_joints.")
     if answers.known_disease or set(answers.conditions) - {"musculoskeletal_limit"}:
