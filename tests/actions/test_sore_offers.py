@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import spared_nm, sparing_joints
+from lengthwise.actions.sore_choices import eased, spared_nm, sparing_joints
 from lengthwise.actions.sore_offers import SoreOffer
 from lengthwise.actions.week_lifts import practice, practice_for
 from lengthwise.grading.joint_load import references
@@ -140,3 +140,13 @@ def test_with_a_sore_back_the_trunk_is_held_still():
         assert spoiled(client, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])
     assert not spoiled(client, "side_plank", all_lifts().lifts["side_plank"], all_lifts().family["side_plank"])
     assert practice_for(client, "side_plank").staple and not practice_for(Client.model_validate(PLAIN), "side_plank").staple
+
+
+def test_easy_sets_rest_as_easy_ones():
+    """A lift that hurt is begun in easy sets: nobody rests longer than after those of its sort (90 s over several joints)."""
+    press = replace(
+        bending("press", "leg_press", 5.0), rest_s=180, practice=replace(practice("leg_press"), targets=("semitendinosus",))
+    )
+    (now,), _ = eased((press,), {}, {"press"})
+    assert now.gentle and now.rest_s == 90
+    assert press.rest_s == 180 and eased((press,), {}, ())[0] == (press,)

@@ -12,9 +12,9 @@ from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import STEERED, practice
 from lengthwise.actions.written_repetitions import Repetitions, repetitions_for
 from lengthwise.lifts.definition import Lift
-from lengthwise.training.client import Client, RelatedLift
+from lengthwise.training.client import Client, RelatedLift, hurting
 from lengthwise.training.gear_loads import Loads
-from lengthwise.training.joint_use import works_sore
+from lengthwise.training.joint_use import works_any, works_sore
 from lengthwise.training.known import kept, known_of
 from lengthwise.training.likely import middle_kg
 from lengthwise.training.one_rm import factor
@@ -57,6 +57,12 @@ class SetAt:
         """Whether it has a load that is not exceeded, for the sake of a joint."""
         return is_spared(self.how, self.lift_id)
 
+    @cached_property
+    def hurt(self) -> bool:
+        """Whether it works a joint that hurt when it was last loaded, in this lift or another: nothing goes up then."""
+        joints = {*hurting(self.how.client.known_lifts).values()}
+        return bool(joints) and works_any(self.how.client, joints, self.lift_id, self.lift, all_lifts().family[self.lift_id])
+
     def prescribe(self, asked: SetTarget) -> Prescription:
         """The set prescribed for what it is to be."""
         return prescribe(self.client, self.lift_id, self.lift, asked, calibration_of(self.how.body))
@@ -70,7 +76,8 @@ class SetAt:
         wanted = least + found.reserve
         one_rm = None if found.one_rm_kg is None else found.one_rm_kg + found.moved_kg
         share = cautious_kg(self.how.client, self.lift_id, wanted, self.how.easy)
-        return min(middle_kg(one_rm, found.moved_kg, wanted), (1 + RISE) * share)
+        first = self._first_kg() if is_frail(self.how.client) else inf
+        return min(middle_kg(one_rm, found.moved_kg, wanted), (1 + RISE) * share, first)
 
     def careful_kg(self, found: Prescription) -> float | None:
         """The load that is written down of what is prescribed [kg]: a guess never above a cautious share of a related known lift, less for a sore joint."""

@@ -9,7 +9,7 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
-from lengthwise.actions.sore_choices import LIGHTEST, ROUNDING, borne, counted_nm, is_easy, spared_nm, works
+from lengthwise.actions.sore_choices import LIGHTEST, ROUNDING, borne, counted_nm, gently, is_easy, spared_nm, works
 from lengthwise.actions.week_lifts import BODY
 from lengthwise.actions.week_loads import prescribed
 from lengthwise.grading.facts import LiftFacts
@@ -78,7 +78,11 @@ def held_to_caps(
         caps: from `capped`. least: the smallest part of its usual resistance that a lift can be done with.
     """
     left = [c for c in choices if caps.get(c.lift, 1.0) >= max(LIGHTEST, least.get(c.lift, 0.0)) or c.lift not in caps]
-    return tuple(replace(c, gentle=is_easy(caps[c.lift])) if c.lift in caps else c for c in left), {**lighter, **caps}
+    return tuple(_capped(c, caps[c.lift]) if c.lift in caps else c for c in left), {**lighter, **caps}
+
+
+def _capped(choice: Choice, part: float) -> Choice:
+    return gently(choice) if is_easy(part) else replace(choice, gentle=False)
 
 
 def like_lifts(client: Client, lift_id: str) -> list[str]:

@@ -38,7 +38,7 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
         return None
     trail = known.trail
     now = went_on(begun, trail.days, at.exist, moved_kg, trail.before) if begun else _from_log(at, trail.days, asked, moved_kg)
-    there = at.exist.below(now.load_kg)
+    there = at.exist.below(min(now.load_kg, known.load_kg) if at.hurt else now.load_kg)
     return replace(now, load_kg=at.exist.exist[0] if there is None else there)
 
 

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_lifts import practice
+from lengthwise.actions.week_lifts import EASY_LEFT, practice, rest_after
 from lengthwise.body.anatomy import skeleton
 from lengthwise.body.person import Person
 from lengthwise.body.scaling import strength_factor, strength_table
@@ -327,7 +327,7 @@ def eased(
 ) -> tuple[tuple[Choice, ...], dict[str, float]]:
     """Lifts that hurt when they were last done: begun with half the load, in easy sets."""
     here = {c.lift for c in choices} & set(hurt)
-    now = tuple(replace(c, gentle=True) if c.lift in here else c for c in choices)
+    now = tuple(gently(c) if c.lift in here else c for c in choices)
     return now, {**lighter, **{i: min(HALF, lighter.get(i, 1.0)) for i in sorted(here)}}
 
 
@@ -366,4 +366,9 @@ def _lighter(client: Client, choice: Choice, part: float) -> Choice:
     counted, limits = counted_nm(client, choice.lift, {j: part * nm for j, nm in choice.joint_nm.items()}), spared_nm(client)
     cut = part < 1 or goes_free(client, choice.lift)
     joint_nm = {j: ROUNDING * min(nm, limits.get(j, nm)) if cut else nm for j, nm in counted.items()}
-    return replace(choice, joint_nm=joint_nm, gentle=is_easy(part))
+    return gently(replace(choice, joint_nm=joint_nm)) if is_easy(part) else replace(choice, joint_nm=joint_nm)
+
+
+def gently(choice: Choice) -> Choice:
+    """A lift in easy sets, which need little rest."""
+    return replace(choice, gentle=True, rest_s=rest_after(choice.practice, choice.rest_s, EASY_LEFT, False))

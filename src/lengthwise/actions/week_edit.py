@@ -102,7 +102,7 @@ def _as_planned(anew: Week, before: Week, offer: Offer, past: Past) -> Week:
         old = was.get((day.day, day.place, x.lift, x.range))
         if old is None or x.lift in offer.lighter or past.went_on(x.lift):
             return x
-        same = {k: getattr(old, k) for k in ("load_kg", "guess", "repetitions", "reserve", "rest_s", "find", "next_kg")}
+        same = {k: getattr(old, k) for k in ("load_kg", "guess", "repetitions", "reserve", "rest_s", "find", "next_kg", "next_at")}
         return replace(x, **same, warm_up=old.warm_up if len(old.warm_up) >= len(x.warm_up) else x.warm_up)
 
     days = tuple(replace(d, lifts=tuple(kept(d, x) for x in d.lifts)) for d in anew.days)

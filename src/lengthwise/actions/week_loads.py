@@ -71,6 +71,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
     found = prescribed(planned.lift, SetTarget(range=planned.range, place=there, easy=how.easy, sets=planned.sets), how)
     steps = found.first_session[:3] if found.guess else ()
     gentle = found.notes if found.gentle else sore_words(how, planned.lift, found, found.load_kg)
+    step = found.bridge if found.bridge and found.bridge.reachable and not (found.guess or found.gentle) else None
     return replace(
         planned,
         gear=lift.gear,
@@ -82,7 +83,8 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
         gentle=found.gentle,
         rest_s=planned.rest_s or found.rest_s,
         warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
-        next_kg=found.bridge.next_kg if found.bridge and found.bridge.reachable and not (found.guess or found.gentle) else None,
+        next_kg=step and step.next_kg,
+        next_at=step and max(step.repetitions, found.repetitions[1]),
         find=" ".join((*gentle, *old_told(how, planned.lift), *steps, *_told(planned.lift, found, how, gentle))),
     )
 
@@ -184,7 +186,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
     how, lift_id, found, load, reps = at.how, at.lift_id, draft.found, draft.load_kg, draft.repetitions
     held_guess, unit = found.guess and draft.held and load is not None, how.client.mass_unit
     held_words = (HELD.format(in_words(load, at.lift.gear, unit)),) if held_guess and load is not None else ()
-    step = None if at.spared else _next(at, found, load, reps)
+    step = None if at.spared or (at.hurt and not found.guess) else _next(at, found, load, reps)
     reps = reps if found.guess or at.target.repetitions else _as_printed(at, reps, step)
     beyond = () if at.spared or found.guess or at.target.repetitions else stepped(how, found, load, allowed(found, at.exist, load))
     tested = found.guess and at.exist.readable and not (at.exist.kind == "body" and load == 0) and lift_id not in how.lighter

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
-from lengthwise.planning.model import Model, Sets, counted, main_heads
+from lengthwise.planning.model import Model, Sets, counted, main_heads, trained
 from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle, pairs_of
 from lengthwise.planning.question import Muscle, Question
@@ -89,6 +89,7 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
     if muscle is None or choice.gentle:
         return [*out, "it spares the joint most"] if choice.gentle else out
     able = [c for c in question.left if counted(c, muscle) >= SERVES]
+    eased = [c for c in question.left if c.gentle and trained(c, muscle) >= SERVES]
     own = [
         h for h in muscle.share if choice.fraction.get(h, 0.0) >= HEAD and sum(c.fraction.get(h, 0.0) >= HEAD for c in able) == 1
     ]
@@ -99,13 +100,14 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
     )
     out += ["loads it long"] if choice.long & set(muscle.share) else []
     if len(able) < 2:
-        return [*out, "the only lift for it here"]
+        return [*out, f"the only {'hard sets' if eased else 'lift'} for it here"]
     alike = [c for c in able if c.practice.multi == choice.practice.multi]
     kind = "of several joints" if choice.practice.multi else "of one joint"
     best = max(alike, key=lambda c: (_a_minute(c, muscle), c.key), default=choice)
     part = _a_minute(choice, muscle) / max(_a_minute(best, muscle), 1e-9)
     if len(alike) < 2:
-        return [*out, f"the only lift {kind} for it here"]
+        eased = [c for c in eased if c.practice.multi == choice.practice.multi]
+        return [*out, f"the only {'hard sets' if eased else 'lift'} {kind} for it here"]
     if part >= 1 - 1e-9:
         return [*out, f"most growth a minute of {len(alike)} lifts {kind} for it here"]
     return [*out, f"{percent(part)} of the growth a minute of {best.name}, the most of {len(alike)} lifts {kind} for it here"]

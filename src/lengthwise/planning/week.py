@@ -84,12 +84,13 @@ class PlannedLift:
         warm_up: sets before the hard ones, load [kg] and repetitions. find: how to find a load that is guessed.
         method: the way to save time in which its sets are done; empty for usual sets.
         gentle: easy sets for the sake of a joint, which end at the first pain and grow little; `reserve` is then the least left.
-        each: whether two of its load are held, one in each hand. next_kg: the load that follows once every set has reached the most.
+        each: whether two of its load are held, one in each hand. next_kg: the load that follows once every set has reached
+            next_at repetitions.
     """
 
     PUBLIC: ClassVar = """
         lift range name sets repetitions reserve load_kg guess pair muscle gear why kept rest_s
-        warm_up[load_kg repetitions] find method load_manner gentle held next_kg
+        warm_up[load_kg repetitions] find method load_manner gentle held next_kg next_at
     """
     lift: str
     range: RangeName
@@ -111,6 +112,7 @@ class PlannedLift:
     gentle: bool = False
     each: bool = False
     next_kg: float | None = None
+    next_at: int | None = None
 
     @property
     def held(self) -> bool:

@@ -5,7 +5,7 @@ from collections.abc import Collection
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import Client, hurting, joint_told
-from lengthwise.training.sore import holds_up, leaves_alone, loads_by_name, reach
+from lengthwise.training.sore import bears_usual, holds_up, leaves_alone, loads_by_name, reach
 
 MOVED_DEG = 15.0
 """A joint that turns less in a lift is held, not moved (own choice: balance and give stay below)."""
@@ -34,10 +34,13 @@ def works_any(client: Client, joints: Collection[str], lift_id: str, lift: Lift,
 
 
 def joints_loaded(client: Client, lift_id: str, lift: Lift, family: str) -> str:
-    """The sore joints that a lift loads, in words: those that it works or a rule names, else those that it does not leave alone."""
+    """The sore joints that a lift loads, in words: those that it works or a rule names, else those for which a coach turns to it, else
+    those that it does not leave alone.
+    """
     able = [j for j in client.sore_joints if not leaves_alone(client, j, family)]
     own = [j for j in able if works_joint(lift, j) or holds_up(j, family) or loads_by_name(j, lift_id)]
-    return " and ".join(map(joint_told, own or able or client.sore_joints))
+    turned = [j for j in able if bears_usual(client, j, family)]
+    return " and ".join(map(joint_told, own or turned or able or client.sore_joints))
 
 
 def _angles(lift: Lift, joint: str) -> set[str]:

@@ -60,7 +60,8 @@ def went_on(
 
 
 def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float, before: Sequence[LoggedSet]) -> Promise:
-    """The promise after one day: one step up when every set reached what was promised, less after a miss by far or a second one, else the same.
+    """The promise after one day: one step up when every set reached what was promised, less after a miss by far of a load not held
+    before or a second miss, else the same.
 
     A heavier load that held its repetitions is gone on from. Lighter sets change nothing as long as they bear the load out, were easy, or
     had more repetitions than the range: a light day.
@@ -75,7 +76,8 @@ def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: 
     if heavier and not held:
         return replace(promise, load_kg=min(max(s.load_kg for s in there), _borne(promise, there, exist, moved_kg)))
     if not heavier and _missed(promise, there):
-        return promise if _nearly(promise, there) and not _missed(promise, before) else _less(promise, there, exist, moved_kg)
+        once = _held(promise, before) or (_nearly(promise, there) and not _missed(promise, before))
+        return promise if once else _less(promise, there, exist, moved_kg)
     done = replace(promise, load_kg=max(held))
     step = next_step(exist, done, moved_kg)
     with_it = [s for s in there if s.load_kg >= done.load_kg - SAME_KG]
@@ -99,6 +101,11 @@ def _missed(promise: Promise, sets: Sequence[LoggedSet]) -> bool:
     """Whether no set of a visit with the promised load, or a heavier one, reached the least with what was to be left."""
     with_it = [s for s in sets if s.load_kg >= promise.load_kg - SAME_KG]
     return bool(with_it) and all(_shown(s, promise) < promise.repetitions[0] + promise.reserve for s in with_it)
+
+
+def _held(promise: Promise, sets: Sequence[LoggedSet]) -> bool:
+    """Whether a visit was done with the promised load, or a heavier one, and did not miss: then one bad day says nothing of the load."""
+    return any(s.load_kg >= promise.load_kg - SAME_KG for s in sets) and not _missed(promise, sets)
 
 
 def _nearly(promise: Promise, sets: Sequence[LoggedSet]) -> bool:

@@ -32,7 +32,7 @@ class Position(Strict):
     """An angle that a sore joint is spared (data/sore.toml).
 
     Attributes:
-        shorten: gear that ends a lift before the angle. boxed: lifts that a box or chair ends there. ended: lifts that one ends there oneself.
+        families: those that it holds for, all where none is named. shorten: gear that ends a lift before the angle. boxed: lifts that a box or chair ends there. ended: lifts that one ends there oneself.
         stop: where. stop_words: how that is said, with the degrees; as a bend where nothing is given.
     """
 
@@ -42,6 +42,7 @@ class Position(Strict):
     above: Degrees = Field(default_factory=dict)
     but: frozenset[str] = frozenset()
     only: frozenset[str] = frozenset()
+    families: frozenset[str] = frozenset()
     shorten: frozenset[str] = frozenset()
     boxed: frozenset[str] = frozenset()
     ended: frozenset[str] = frozenset()
@@ -228,7 +229,11 @@ def sparing_part(client: Client, lift_id: str, lift: Lift, family: str) -> Liter
 
 
 def _beyond(rule: Position, lift: Lift, family: str, how: Severity, part: tuple[float, float] = (0.0, 1.0)) -> bool:
-    if family in rule.but or (rule.only and not any(set(muscles()[m]) & set(lift.movers) for m in rule.only)):
+    if (
+        family in rule.but
+        or family not in (rule.families or {family})
+        or (rule.only and not any(set(muscles()[m]) & set(lift.movers) for m in rule.only))
+    ):
         return False
     return any(
         (how in rule.below and low < rule.below[how]) or (how in rule.above and high > rule.above[how])
