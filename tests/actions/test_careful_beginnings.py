@@ -6,6 +6,7 @@ import pytest
 
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_choices import offer_of
 from lengthwise.training.client import Client, FreeLift, PainfulLift
 from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.prescription import SetTarget
@@ -64,3 +65,12 @@ def test_nobody_begins_a_bar_on_the_back_with_a_sore_shoulder():
     assert spoiled(client, "box_squat", lifts.lifts["box_squat"], "squat")
     knows = client.model_copy(update={"known_lifts": (FreeLift(lift="box_squat", load_kg=80, repetitions=8, reserve=2),)})
     assert not spoiled(knows, "box_squat", lifts.lifts["box_squat"], "squat")
+
+
+@pytest.mark.parametrize("sore", [{}, {"knee": "moderate"}])
+def test_a_lift_rests_alone_as_in_a_week(sore):
+    client = of(MAN, sore_joints=sore, days=[{"day": "monday", "place": "gym", "minutes": 60}])
+    asked = ("hip_thrust", "leg_press", "barbell_row", "leg_extension", "plank", "romanian_deadlift", "lat_pulldown")
+    rests = {c.lift: c.rest_s for c in offer_of(client, wanted=asked).choices if c.lift in asked}
+    assert len(rests) > 5
+    assert {i: load_of(client, i, SetTarget()).rest_s for i in rests} == rests

@@ -83,7 +83,7 @@ def test_no_demo_client_is_asked_for_more_than_a_load_allows(name):
 @pytest.mark.parametrize(
     "lift", ["push_up", "push_up_hands_raised", "floor_crunch", "inverted_row", "hanging_knee_raise", "dumbbell_romanian_deadlift"]
 )
-@pytest.mark.parametrize("body", [HEAVY_MAN, OLD_WOMAN, ADVANCED])
+@pytest.mark.parametrize("body", [HEAVY_MAN, {**OLD_WOMAN, "age_y": 64}, ADVANCED])
 def test_repetitions_go_down_or_up_to_what_the_last_load_allows(lift, body):
     """Of a guess up to 20 where nothing heavier follows, 25 for the trunk (rule reps_isolation: "8-20, abdominals up to 25"), and how
     to make it harder beyond; 12 to 15 for who starts easy; fewer, and said, where nothing lighter is there."""

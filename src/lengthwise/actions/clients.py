@@ -12,12 +12,14 @@ from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.people import read_client
+from lengthwise.actions.rests import rest_of
 from lengthwise.actions.sore_choices import HALF, least_parts, part_borne
 from lengthwise.actions.week_lifts import methods_of
 from lengthwise.actions.week_loads import prescribed
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
+from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.long_half import SURE, safety_of
 from lengthwise.grading.sentences import sure_of
 from lengthwise.planning.left_out import left_out
@@ -107,7 +109,7 @@ def load_of(client: Client, asked: str, target: SetTarget, logged: Client | None
     place = target.place or place_with(client, lifts.lifts[lift_id].gear)
     wanted = replace(target, place=place, easy=target.easy or starts_easy(client))
     knows = logged or client
-    found = prescribed(lift_id, wanted, Loading(knows, client, wanted.easy, lighter_of(knows, lift_id)))
+    found = _rested(knows, prescribed(lift_id, wanted, Loading(knows, client, wanted.easy, lighter_of(knows, lift_id))), wanted)
     why = reserve_told(client, date.today())
     return replace(found, notes=(*found.notes, why)) if why else found
 
@@ -130,6 +132,19 @@ def open_to(client: Client, asked: str) -> str:
     return lift_id
 
 
+def _rested(client: Client, found: Prescription, wanted: SetTarget) -> Prescription:
+    """A lift that rests as in a week, unless its repetitions were asked for or its sets are easy ones."""
+    facts = _facts(client, found.lift)
+    if found.gentle or wanted.repetitions or isinstance(facts, str):
+        return found
+    return replace(found, rest_s=rest_of(client, facts, wanted.easy))
+
+
+def _facts(client: Client, lift_id: str) -> LiftFacts | str:
+    """A lift's facts for this client, or why it has none."""
+    return facts_of_lifts(calibrated_person(client), [(lift_id, all_lifts().lifts[lift_id], "full")])[lift_id, "full"]
+
+
 def with_sore(client: Client, joint: str) -> Client:
     """The record as if a joint were sore, where one is named."""
     return client.model_copy(update={"sore_joints": {joint: None, **client.sore_joints}}) if joint else client
@@ -146,7 +161,7 @@ def lighter_of(client: Client, lift_id: str) -> dict[str, float]:
 def _borne(client: Client, lift_id: str) -> dict[str, float]:
     if not client.sore_joints:
         return {}
-    facts = facts_of_lifts(calibrated_person(client), [(lift_id, all_lifts().lifts[lift_id], "full")])[lift_id, "full"]
+    facts = _facts(client, lift_id)
     if isinstance(facts, str):
         return {}
     part = part_borne(client, lift_id, all_lifts().family[lift_id], usual_nm(client, facts))

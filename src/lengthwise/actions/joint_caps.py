@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from math import inf
 
 from lengthwise.actions.careful_loads import usual_kg
 from lengthwise.actions.guessed import two_held
@@ -37,8 +38,8 @@ def usual_nm(client: Client, facts: LiftFacts) -> dict[str, float]:
 def capped(client: Client, facts: Mapping[str, LiftFacts], part: Mapping[str, float], of: Iterable[str]) -> dict[str, float]:
     """The part of its usual load that like lifts leave of each never done, where they leave less than the joint does.
 
-    On a carriage that the feet push none has more than the least that a sore joint leaves of a press there, which brings it out of its rests; and
-    none more than what it leaves of a done lift of the same family (common practice, no source).
+    On a carriage that the feet push none has more than the least that a sore joint leaves of a press there, which brings it out of its rests, and
+    three are left there however light the guess is; and none more than what it leaves of a done lift of the same family (common practice, no source).
 
     Args:
         facts: of lifts that can be done. part: what sore joints leave of some, by id. of: ids to answer for.
@@ -51,8 +52,9 @@ def capped(client: Client, facts: Mapping[str, LiftFacts], part: Mapping[str, fl
         caps = [kg for k in ids if (kg := left[k]) is not None]
         usual = usual_kg(client, i) if caps else None
         whole = 0.0 if usual is None else usual + facts[i].moved_kg
-        if whole and (least := (min(caps) + facts[i].moved_kg) / whole) <= part.get(i, 1.0):
-            out[i] = min(least, ROUNDING)
+        least = (min(caps) + facts[i].moved_kg) / whole if whole else inf
+        if least <= part.get(i, 1.0) or (whole and pressed(all_lifts().lifts[i])):
+            out[i] = min(least, part.get(i, 1.0), ROUNDING)
     return out
 
 

@@ -4,7 +4,7 @@ from datetime import date
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading, begins_light, is_spared
-from lengthwise.actions.sore_choices import PLAIN, is_easy
+from lengthwise.actions.sore_choices import PLAIN, ROUNDING, is_easy
 from lengthwise.quantities import load as in_words
 from lengthwise.quantities import percent
 from lengthwise.training.client import AgedLift, CalmedLift, Client, hurting, joint_told
@@ -61,6 +61,8 @@ def share_told(client: Client, lift_id: str, part: float) -> str:
     known = known_of(client.known_lifts, lift_id, lift)
     if known is not None and known.load_kg > 0:
         return f"less than the {in_words(known.load_kg, lift.gear, client.mass_unit)} done before"
+    if part >= ROUNDING:
+        return "no more than the usual load"
     return f"at most {percent(part)} of the usual load" if part in PLAIN else "less than the usual load"
 
 

@@ -13,6 +13,7 @@ from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import GrowthMeasure, SetWorth, growth_draws, measure_of, worth_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.outgrown import outgrown
+from lengthwise.actions.rests import is_heavy, is_warmed, rest_of, systemic, tires
 from lengthwise.actions.sore_choices import (
     HELD,
     LEAST_HELD_KG,
@@ -36,13 +37,10 @@ from lengthwise.actions.week_lifts import (
     own_lifts_of,
     practice,
     practice_for,
-    rest_after,
     saving_on,
     sore_grip,
     takes_weight_soon,
 )
-from lengthwise.actions.week_loads import HEAVY_KG as WARMED_KG
-from lengthwise.actions.week_loads import HEAVY_PART as WARMED_PART
 from lengthwise.actions.written_repetitions import bounds_of
 from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts
@@ -59,7 +57,7 @@ from lengthwise.planning.week import Choice
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client, KnownLift, hurting
 from lengthwise.training.counted_sets import head_shares
-from lengthwise.training.defaults import default_reserve, rest_s
+from lengthwise.training.defaults import default_reserve
 from lengthwise.training.holds import is_held
 from lengthwise.training.known import kept, known_of
 from lengthwise.training.methods import methods
@@ -70,19 +68,13 @@ from lengthwise.training.weekly_sets import weekly_band
 
 SERVES = 0.15
 """A lift serves a muscle when a set counts at least this much for it (own choice)."""
-WHOLE_BODY = 0.4
-"""Share of the whole body's muscle force in use at which a lift counts as costly as any (estimate: the deadlifts of the library)."""
-HEAVY = 0.5
 RISING_S = 150.0
-"""Multi-joint lifts costlier than HEAVY, with a load that wants rising sets before it (week_loads.py), rest longer, and those sets take so much:
-common practice, no source."""
+"""The rising sets before a heavy lift (rests.py) take so much: common practice, no source."""
 TRANSFER_S = 60.0
 """Who keeps to a seat needs so much more to change lifts: getting from chair to bench, brakes, straps [s] (common practice, no source)."""
 RISING_LIGHT_S, ONE_SET_S = 90.0, 45.0
 """What the rising sets of other multi-joint lifts take, and the one set before a light load: 4 s a repetition, half a minute after each, and of a
 muscle's later lifts of a day one set alone (common practice, no source)."""
-UNLOADED = (BODY, "band")
-"""What nobody rests three minutes after, however many joints work (common practice, no source)."""
 TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
 """Whole resistance over that of a set of 10 with 2 in reserve: about 20 and about 5 repetitions. Loads outside cannot make such a set."""
 LIGHT_TRUNK = 0.68
@@ -297,10 +289,9 @@ def choice_of(
         for m in muscles
         if named & set(m.share) and sum(s * part.get(h, 0.0) for h, s in m.share.items()) >= SERVES
     }
-    cost, way = systemic(facts), saving_on(client, facts.lift_id, starts_easy(client)) if client.wishes.methods else ""
+    way = saving_on(client, facts.lift_id, starts_easy(client)) if client.wishes.methods else ""
     times = methods()[way].counts if way else 1
-    warmed, tires = facts.working_kg > min(WARMED_KG, WARMED_PART * client.mass_kg), known.multi and cost >= HEAVY
-    heavy, reserve = known.costly or (tires and warmed and facts.gear not in UNLOADED), default_reserve(client, starts_easy(client))
+    rising = is_heavy(client, facts) or (tires(client, facts) and _shown(client))
     return Choice(
         lift=facts.lift_id,
         range="full",
@@ -311,11 +302,11 @@ def choice_of(
         growth=growth,
         setup_s=facts.setup_s
         + (TRANSFER_S if client.wishes.seated_only else 0.0)
-        + (RISING_S if heavy or (tires and _shown(client)) else _light_warm_up_s(known, warmed)),
+        + (RISING_S if rising else _light_warm_up_s(known, is_warmed(client, facts))),
         set_s=facts.seconds_per_set - facts.setup_s / 3 - REST_S + (methods()[way].extra_s if way else 0.0),
-        rest_s=rest_after(known, rest_s(client, (8, 12)), reserve, heavy),
+        rest_s=rest_of(client, facts, starts_easy(client)),
         joint_nm=usual_nm(client, facts),
-        systemic=cost,
+        systemic=systemic(facts),
         practice=known,
         long=frozenset(h for h in lift.targets if facts.heads[h].length_at_peak >= LONG),
         kept=facts.lift_id in own.kept,
@@ -344,12 +335,6 @@ def _kind(facts: LiftFacts, part: Mapping[str, float], value: Mapping[str, float
     """Lifts of one family that serve the same muscle most are of one kind."""
     worth = {m.name: value[m.name] * sum(s * part.get(h, 0.0) for h, s in m.share.items()) for m in muscles if m.name in value}
     return f"{all_lifts().family[facts.lift_id]}: {max(worth, key=lambda name: worth[name], default='')}"
-
-
-def systemic(facts: LiftFacts) -> float:
-    """How costly a lift is for the whole body, 0-1: peak force of all muscles over their strength, over WHOLE_BODY."""
-    used = sum(h.peak_activation * h.strength_n for h in facts.heads.values())
-    return min(1.0, used / sum(h.strength_n for h in facts.heads.values()) / WHOLE_BODY)
 
 
 def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Own) -> str:
