@@ -141,5 +141,8 @@ def _bounds(at: SetAt, guess: bool, ends: bool) -> Repetitions:
     long grip loads a sore joint, nor in a heavy barbell lift.
     """
     least, most = bounds_of(at.how.client, at.lift_id, at.how.easy)
+    table, family = practice_of_sets()["bounds"], all_lifts().family[at.lift_id]
+    if guess and family in table["guess_most"]:
+        return least, min(most, table["guess_most"][family])
     ends = ends and not sore_grip(at.how.client, at.lift_id) and not practice(at.lift_id).costly
-    return least, max(most, practice_of_sets()["bounds"]["topped_guess_most" if guess else "topped_most"]) if ends else most
+    return least, max(most, table["topped_guess_most" if guess else "topped_most"]) if ends else most
