@@ -89,7 +89,7 @@ def painted(scene: Scene, view: View, colour_of: Callable[[str, str], RGB], pixe
         clear, nearer = _layer(through, view, low, step, size)
         before = (nearer < depth) & (clear[..., 3] > 0)
         image[before] = _through(clear[before], opaque[before])
-    small = image.reshape(size[1] // _FINE, _FINE, size[0] // _FINE, _FINE, 4).mean((1, 3))
+    small = np.asarray(sum(image[i::_FINE, k::_FINE] for i in range(_FINE) for k in range(_FINE))) / _FINE**2
     small[..., :3] /= np.maximum(small[..., 3:], 1e-9)
     return Painted(
         np.clip(small, 0, 1), (float(low[0]), float(low[0] + size[0] * step), float(low[1]), float(low[1] + size[1] * step))
@@ -146,15 +146,22 @@ def _layer(solids: list[_Solid], view: View, low: Array, step: float, size: NDAr
     at = np.column_stack([(across - low[0]) / step, size[1] - 1 - (up - low[1]) / step, -near])
     nearest, depth, share = raster(at, faces.astype(np.int32), int(size[0]), int(size[1]))
     seen = nearest >= 0
-    corner, weight = faces[nearest[seen]], share[seen]
+    corner, weight = faces.take(nearest[seen], 0), share[seen]
     weight = np.column_stack([1 - weight.sum(1), weight])
     own = np.concatenate([normals(s.mesh.points, s.mesh.faces[: len(s.mesh.faces) - s.walls])[0] for s in solids])
-    normal = np.einsum("pk,pkc->pc", weight, own[corner])
-    colour = np.einsum("pk,pkc->pc", weight, np.concatenate([s.colour for s in solids])[corner])
+    normal, colour = (_between(each, corner, weight) for each in (own, np.concatenate([s.colour for s in solids])))
     out = np.zeros((*seen.shape, 4))
     out[seen] = np.column_stack([_lit(colour, normal, view), np.ones(len(colour))])
     _outline(out, np.where(seen, depth, depth[seen].max(initial=0.0) + 1))
     return out, depth
+
+
+def _between(values: Array, corner: NDArray[np.intp], weight: Array) -> Array:
+    """What points (n, 3) have at places between three of them, by the share of each, (m, 3)."""
+    out = values.take(corner[:, 0], 0) * weight[:, :1]
+    for k in (1, 2):
+        out += values.take(corner[:, k], 0) * weight[:, k : k + 1]
+    return np.asarray(out)
 
 
 def _lit(colour: Array, normal: Array, view: View) -> Array:

@@ -16,8 +16,11 @@ _COARSE = 3
 def cone_distance(p: Array, a: Array, b: Array) -> Array:
     """Distance of points (n, 3) from a round cone between balls a and b (x, y, z, radius); negative inside."""
     axis = b[:3] - a[:3]
-    t = np.clip((p - a[:3]) @ axis / max(float(axis @ axis), 1e-12), 0, 1)
-    return np.asarray(np.linalg.norm(p - a[:3] - t[:, None] * axis, axis=-1) - (a[3] + (b[3] - a[3]) * t))
+    off = p - a[:3]
+    t = np.clip(off @ axis / max(float(axis @ axis), 1e-12), 0, 1)
+    off -= t[:, None] * axis
+    off *= off
+    return np.asarray(np.sqrt(off[:, 0] + off[:, 1] + off[:, 2]) - (a[3] + (b[3] - a[3]) * t))
 
 
 def plate_distance(p: Array, corners: Array, half: float) -> Array:
@@ -103,18 +106,16 @@ def _surface(f: Array, low: Array, step: float) -> Mesh:
 
 def _cell_points(f: Array, shape: NDArray[np.intp]) -> tuple[NDArray[np.intp], Array]:
     """Cells that the surface crosses (n, 3), and the mean of its crossings in each [cells] (n, 3)."""
-    total, count = np.zeros((*shape, 3)), np.zeros(shape)
-
-    def at(c: tuple[int, ...]) -> Array:
-        return f[c[0] : c[0] + shape[0], c[1] : c[1] + shape[1], c[2] : c[2] + shape[2]]
-
+    inside = [(f < 0)[tuple(slice(k, k + n) for k, n in zip(c, shape, strict=True))] for c in np.ndindex(2, 2, 2)]
+    cells = np.argwhere(np.any(inside, axis=0) & ~np.all(inside, axis=0))
+    total, count = np.zeros((len(cells), 3)), np.zeros(len(cells))
     for a in np.ndindex(2, 2, 2):
         for axis in (k for k in range(3) if a[k] == 0):
-            fa, fb = at(a), at(tuple(1 if i == axis else v for i, v in enumerate(a)))
+            b = tuple(1 if i == axis else v for i, v in enumerate(a))
+            fa, fb = f[tuple((cells + a).T)], f[tuple((cells + b).T)]
             cross = (fa < 0) != (fb < 0)
             t = np.where(cross, fa / np.where(fa == fb, 1, fa - fb), 0)
             for i in range(3):
-                total[..., i] += np.where(cross, t if i == axis else a[i], 0)
+                total[:, i] += np.where(cross, t if i == axis else a[i], 0)
             count += cross
-    cells = np.argwhere(count > 0)
-    return cells, cells + total[tuple(cells.T)] / count[tuple(cells.T)][:, None]
+    return cells, cells + total / count[:, None]
