@@ -74,3 +74,19 @@ def test_a_lift_rests_alone_as_in_a_week(sore):
     rests = {c.lift: c.rest_s for c in offer_of(client, wanted=asked).choices if c.lift in asked}
     assert len(rests) > 5
     assert {i: load_of(client, i, SetTarget()).rest_s for i in rests} == rests
+
+
+@pytest.mark.parametrize(
+    ("done", "kg", "lift", "least", "most"),
+    [
+        ("lat_pulldown", 65, "machine_row", 0.6, 1.0),
+        ("lat_pulldown", 65, "machine_high_row", 0.6, 1.0),
+        ("lat_pulldown", 65, "seated_cable_row", 0.6, 1.0),
+        ("barbell_curl", 35, "machine_preacher_curl", 0.5, 0.8),
+    ],
+)
+def test_a_first_load_of_a_machine_keeps_to_what_its_like_was_done_with(done, kg, lift, least, most):
+    """Two outside coaches: no first row above the own pulldown, no preacher machine of less than half of the own curl (common practice)."""
+    client = of(MAN, known_lifts=[{"lift": done, "load_kg": kg, "repetitions": 10, "reserve": 2}])
+    p = load_of(client, lift, SetTarget(repetitions=(10, 12), reserve=2))
+    assert p.guess and least * kg <= p.load_kg <= most * kg

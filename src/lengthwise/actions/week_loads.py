@@ -83,8 +83,8 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
         gentle=found.gentle,
         rest_s=planned.rest_s or found.rest_s,
         warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
-        next_kg=step and step.next_kg,
-        next_at=step and max(step.repetitions, found.repetitions[1]),
+        next_kg=step.next_kg if step else None,
+        next_at=max(step.repetitions, found.repetitions[1]) if step else None,
         find=" ".join((*gentle, *old_told(how, planned.lift), *steps, *_told(planned.lift, found, how, gentle))),
     )
 
