@@ -90,3 +90,9 @@ def test_a_first_load_of_a_machine_keeps_to_what_its_like_was_done_with(done, kg
     client = of(MAN, known_lifts=[{"lift": done, "load_kg": kg, "repetitions": 10, "reserve": 2}])
     p = load_of(client, lift, SetTarget(repetitions=(10, 12), reserve=2))
     assert p.guess and least * kg <= p.load_kg <= most * kg
+
+
+def test_what_is_easier_than_a_calf_raise_is_no_shorter_lever():
+    p = load_of(of(MAN, mass_kg=120, training="untrained", training_years=0), "body_weight_calf_raise", SetTarget(place="gym"))
+    assert p.guess and p.load_kg == 0
+    assert any("weight off with the hands" in n for n in p.notes)

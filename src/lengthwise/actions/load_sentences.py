@@ -35,7 +35,7 @@ def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | No
     out = []
     lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
     if deep := stops(how.client, lift_id, lift, family):
-        out.append(f"{'; '.join(deep)[0].upper()}{'; '.join(deep)[1:]}.")
+        out.append(f"Not the full range: {'; '.join(deep)}.")
     part = how.lighter.get(lift_id)
     joints = hurting(how.client.known_lifts).get(lift_id) or joints_loaded(how.client, lift_id, lift, family)
     if part is not None and not is_easy(part) and part < 1:
