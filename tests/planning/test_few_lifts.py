@@ -4,11 +4,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from invented_weeks import random_question
+from invented_weeks import lift, muscle, random_question
 
 from lengthwise.planning import solve
 from lengthwise.planning.few_lifts import add_whole_lifts
 from lengthwise.planning.highs import Work, maximise
+from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
 
 FEW = replace(default_rules(), beginner_lifts=3.0, heads_from=4.0)
@@ -51,3 +52,13 @@ def test_the_best_week_is_worth_the_same_with_rows_in_whole_lifts(seed, monkeypa
 def test_the_linear_programme_lies_nearer_to_the_best_week(monkeypatch):
     left = [(bound - worth, loose - worth) for (worth, bound), (_, loose) in (bests(beginner(s), monkeypatch) for s in range(6))]
     assert sum(near for near, _ in left) < 0.8 * sum(far for _, far in left)
+
+
+def test_a_beginner_whose_days_hold_all_lifts_is_not_told_to_find_minutes():
+    """Eight muscles on one long day of six lifts: with two hours more they would still be six."""
+    names = "abcdefgh"
+    lifts = tuple(lift(k, **{m: 1.0}) for k, m in enumerate(names))
+    long = DayOffer(day="monday", place="gym", minutes=150.0, gear=frozenset({"cable"}))
+    muscles = tuple(replace(muscle(m, 4, 8), floor=2.0) for m in names)
+    told = solve.plan(Question(choices=lifts, days=(long,), muscles=muscles, beginner=True)).conflicts
+    assert len(told) == 2 and all("6 lifts a day" in c.relaxing_it_buys for c in told)

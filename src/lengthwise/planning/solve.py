@@ -41,6 +41,8 @@ TRAINS = 0.3
 """A lift trains a muscle when a set counts more than this for it (own choice)."""
 FEW = 2
 """With fewer lifts left for a muscle its want is put down to the sore joint (own choice)."""
+SPARE_MIN = 10.0
+"""Minutes that a day has left in which a lift more could be done (own choice)."""
 TURNS = 3
 """How often a week is made better with what its pairs really save (own choice)."""
 
@@ -350,9 +352,19 @@ def _spared(question: Question, muscle: Muscle) -> str:
     return f"of the lifts meant for it {left[0] if left else 'none'} is left beside the sore joint"
 
 
-def _room(model: Model, muscle: Muscle) -> str:
-    """What would bring a muscle to its floor."""
-    if minutes_help(forgiving(model), muscle.name):
+def _room(model: Model, week: Week, muscle: Muscle) -> str:
+    """What would bring a muscle to its floor: no minutes where a day on which a lift for it may stand has some left."""
+    question = model.question
+    rules, sorts = question.rules, {x.lift for d in week.days for x in d.lifts}
+    if question.beginner and (len(sorts) >= rules.beginner_lifts or all(len(d.lifts) >= rules.few_lifts_a_day for d in week.days)):
+        few = f"{rules.few_lifts_a_day:.0f} lifts a day and {rules.beginner_lifts:.0f} a week"
+        return f"a beginner does {few} at most, so that each is learned: swap one for it"
+    able = [c for c in question.choices if c.lift not in question.refused and trained(c, muscle) > TRAINS]
+    spent = {d.day: d.minutes for d in week.days}
+    spare = any(
+        day.minutes - spent[day.day] > SPARE_MIN and any(may_stand(question, c, day, False) for c in able) for day in question.days
+    )
+    if not spare and minutes_help(forgiving(model), muscle.name):
         return "more minutes would make room"
     return "the lifts that its days may hold give no more; other days or lifts would"
 
@@ -368,5 +380,5 @@ def _instead(model: Model, week: Week, text: str) -> str:
                 )
             if held := held_back(question, week, m):
                 return f"it gets {week.muscle_sets[m.name]:.1f}; {held}"
-            return f"it gets {week.muscle_sets[m.name]:.1f}; {_spared(question, m) or _room(model, m)}"
+            return f"it gets {week.muscle_sets[m.name]:.1f}; {_spared(question, m) or _room(model, week, m)}"
     return "it gave way to what counts more here"
