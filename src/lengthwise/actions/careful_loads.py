@@ -12,9 +12,9 @@ from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import STEERED, practice
 from lengthwise.actions.written_repetitions import Repetitions, repetitions_for
 from lengthwise.lifts.definition import Lift
-from lengthwise.training.client import Client, RelatedLift, hurting
+from lengthwise.training.client import Client, RelatedLift
 from lengthwise.training.gear_loads import Loads
-from lengthwise.training.joint_use import works_any, works_sore
+from lengthwise.training.joint_use import works_sore
 from lengthwise.training.known import kept, known_of
 from lengthwise.training.likely import middle_kg
 from lengthwise.training.one_rm import factor
@@ -56,12 +56,6 @@ class SetAt:
     def spared(self) -> bool:
         """Whether it has a load that is not exceeded, for the sake of a joint."""
         return is_spared(self.how, self.lift_id)
-
-    @cached_property
-    def hurt(self) -> bool:
-        """Whether it works a joint that hurt when it was last loaded, in this lift or another: nothing goes up then."""
-        joints = {*hurting(self.how.client.known_lifts).values()}
-        return bool(joints) and works_any(self.how.client, joints, self.lift_id, self.lift, all_lifts().family[self.lift_id])
 
     def prescribe(self, asked: SetTarget) -> Prescription:
         """The set prescribed for what it is to be."""

@@ -35,6 +35,11 @@ def is_spared(how: Loading, lift_id: str) -> bool:
 
 def begins_light(how: Loading, lift_id: str) -> bool:
     """Whether a lift never done works a joint that hurt lately: then many repetitions and well below the guess, where no sore joint cuts it."""
-    lift, joints = all_lifts().lifts[lift_id], {*hurting(how.client.known_lifts).values()}
-    new = known_of(how.client.known_lifts, lift_id, lift) is None and how.lighter.get(lift_id, 1.0) == 1
-    return new and bool(joints) and works_any(how.client, joints, lift_id, lift, all_lifts().family[lift_id])
+    known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    return known is None and how.lighter.get(lift_id, 1.0) == 1 and works_hurt(how, lift_id)
+
+
+def works_hurt(how: Loading, lift_id: str) -> bool:
+    """Whether a lift works a joint that hurt when it was last loaded, in this lift or another."""
+    joints = {*hurting(how.client.known_lifts).values()}
+    return bool(joints) and works_any(how.client, joints, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from lengthwise.actions.careful_loads import SetAt
-from lengthwise.actions.loading import begins_light
+from lengthwise.actions.loading import begins_light, works_hurt
 from lengthwise.actions.written_repetitions import bounds_of, practice_of_sets, trained_with, usual_repetitions
 from lengthwise.training.client import PromisedLift
 from lengthwise.training.gear_loads import Loads
@@ -38,7 +38,7 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
         return None
     trail = known.trail
     now = went_on(begun, trail.days, at.exist, moved_kg, trail.before) if begun else _from_log(at, trail.days, asked, moved_kg)
-    there = at.exist.below(min(now.load_kg, known.load_kg) if at.hurt else now.load_kg)
+    there = at.exist.below(min(now.load_kg, known.load_kg) if works_hurt(at.how, at.lift_id) else now.load_kg)
     return replace(now, load_kg=at.exist.exist[0] if there is None else there)
 
 

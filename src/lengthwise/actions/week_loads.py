@@ -8,7 +8,7 @@ from lengthwise.actions.guessed import tied, two_held
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import BEYOND, old_told, sore_words, stepped
-from lengthwise.actions.loading import Loading, begins_light, is_spared
+from lengthwise.actions.loading import Loading, begins_light, is_spared, works_hurt
 from lengthwise.actions.promised import promised
 from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import EASY_LEFT, practice, rest_after
@@ -186,7 +186,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
     how, lift_id, found, load, reps = at.how, at.lift_id, draft.found, draft.load_kg, draft.repetitions
     held_guess, unit = found.guess and draft.held and load is not None, how.client.mass_unit
     held_words = (HELD.format(in_words(load, at.lift.gear, unit)),) if held_guess and load is not None else ()
-    step = None if at.spared or (at.hurt and not found.guess) else _next(at, found, load, reps)
+    step = None if at.spared or (works_hurt(how, lift_id) and not found.guess) else _next(at, found, load, reps)
     reps = reps if found.guess or at.target.repetitions else _as_printed(at, reps, step)
     beyond = () if at.spared or found.guess or at.target.repetitions else stepped(how, found, load, allowed(found, at.exist, load))
     tested = found.guess and at.exist.readable and not (at.exist.kind == "body" and load == 0) and lift_id not in how.lighter
