@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from lengthwise.actions.careful_loads import borne_out
 from lengthwise.actions.clients import lighter_of, open_to, place_with, starts_easy
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.loading import Loading, is_spared
+from lengthwise.actions.loading import Loading, is_spared, near_pain
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.week_edit import where_it_is
 from lengthwise.actions.week_loads import prescribed
@@ -116,7 +116,7 @@ def _made(whose: _Whose, lift_id: str, target: SetTarget, sets: int) -> BlockLif
     lift, knows = all_lifts().lifts[lift_id], whose.past.of(whose.client)
     how = Loading(knows, whose.client, target.easy, lighter_of(knows, lift_id))
     found, exist = prescribed(lift_id, target, how), loads_for(knows, target.place, lift_id, lift)
-    spared = found.gentle or is_spared(how, lift_id)
+    spared = found.gentle or is_spared(how, lift_id) or near_pain(how, lift_id) is not None
     if found.load_kg is not None and (spared or (exist.kind == "body" and found.load_kg <= 0)):
         exist = replace(exist, exist=tuple(kg for kg in exist.exist if kg <= found.load_kg))
         found = _as_shown(found)

@@ -12,7 +12,7 @@ from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import STEERED, practice
 from lengthwise.actions.written_repetitions import Repetitions, repetitions_for
 from lengthwise.lifts.definition import Lift
-from lengthwise.training.client import Client, RelatedLift
+from lengthwise.training.client import Client, PromisedLift, RelatedLift
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.joint_use import works_sore
 from lengthwise.training.known import kept, known_of
@@ -155,7 +155,8 @@ def one_step(client: Client, lift_id: str, exist: Loads, found: Prescription) ->
     known = known_of(client.known_lifts, lift_id, lift)
     if known is None or isinstance(known, RelatedLift) or not exist.readable:
         return inf
-    if known.reserve < found.reserve and works_sore(client, lift_id, lift, all_lifts().family[lift_id]):
+    near_pain = isinstance(known, PromisedLift) and known.hurt_near is not None
+    if near_pain or (known.reserve < found.reserve and works_sore(client, lift_id, lift, all_lifts().family[lift_id])):
         return known.load_kg
     heavier = exist.step_up(known.load_kg, moved_kg)
     return known.load_kg if heavier is None else heavier

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import is_easy
-from lengthwise.training.client import CalmedLift, Client, hurting
+from lengthwise.training.client import CalmedLift, Client, JointName, PromisedLift, hurting
 from lengthwise.training.joint_use import works_any
 from lengthwise.training.known import known_of
 
@@ -40,6 +40,14 @@ def begins_light(how: Loading, lift_id: str) -> bool:
 
 
 def works_hurt(how: Loading, lift_id: str) -> bool:
-    """Whether a lift works a joint that hurt when it was last loaded, in this lift or another."""
+    """Whether a lift works a joint that hurt when it was last loaded, or in the last two weeks, in this lift or another."""
+    if near_pain(how, lift_id):
+        return True
     joints = {*hurting(how.client.known_lifts).values()}
     return bool(joints) and works_any(how.client, joints, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])
+
+
+def near_pain(how: Loading, lift_id: str) -> JointName | None:
+    """A joint that a lift of the log works and that hurt in the last two weeks, in whatever lift."""
+    known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    return known.hurt_near if isinstance(known, PromisedLift) else None

@@ -73,6 +73,12 @@ def _hurt(day: date, sets: list[LoggedSet]) -> Hurt | None:
     )
 
 
+def hurt_since(sessions: Iterable[Session], day: date) -> tuple[JointName, ...]:
+    """Joints that hurt in any set after a day, by name."""
+    found = {joint_named(j) for s in sessions if s.day > day for one in s.sets for j in one.pain}
+    return tuple(cast(JointName, j) for j in sorted(found & {*get_args(JointName)}))
+
+
 def resting(hurt: Iterable[Hurt], today: date) -> tuple[Hurt, ...]:
     """Lifts that hurt so lately that they rest."""
     return tuple(h for h in hurt if today - h.day < RESTS)
@@ -108,6 +114,6 @@ def _others(week: Week, hurt: Hurt, told: Collection[str]) -> Iterator[str]:
     ]
     if alike:
         yield (
-            f"{', '.join(dict.fromkeys(alike))}: they work the {joint_told(hurt.joint)} too, and stand here with three or more left. Stop at the first "
-            "pain."
+            f"{', '.join(dict.fromkeys(alike))}: they work the {joint_told(hurt.joint)} too, and stand here with three or more left and no "
+            "heavier until two weeks without pain. Stop at the first pain."
         )

@@ -8,18 +8,20 @@ from hashlib import sha256
 from lengthwise.actions.kept_lines import KeptLine, lines_until, trail_of
 from lengthwise.actions.kept_weeks import latest_week, weeks_before
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.logged_pain import Hurt, hurt_lately
+from lengthwise.actions.logged_pain import RESTS, Hurt, hurt_lately, hurt_since
 from lengthwise.actions.logged_week import logged_sessions, logged_week
 from lengthwise.actions.store import store
 from lengthwise.days import monday_of
 from lengthwise.planning.week import Week
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK
-from lengthwise.training.client import CalmedLift, Client, FreeLift, KnownLift, PainfulLift, PromisedLift, StoredClient
+from lengthwise.training.client import CalmedLift, Client, FreeLift, JointName, KnownLift, PainfulLift, PromisedLift, StoredClient
+from lengthwise.training.joint_use import works_joint
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import SPARED, active, aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
+from lengthwise.training.sore import loads_by_name
 
 LOOK_BACK = timedelta(weeks=8)
 """Older sets say little about today's strength (own choice)."""
@@ -118,7 +120,12 @@ def past_of_number(number: int, today: date | None = None) -> Past:
     known = [_telling(sessions, lift) for lift in sorted({s.lift for session in sessions for s in session.sets})]
     return Past(
         week=kept.week if kept else None,
-        known=_promised(_painful([_calmed(k, sessions) for k in known if k is not None], hurt), sessions, kept_lines),
+        known=_promised(
+            _painful([_calmed(k, sessions) for k in known if k is not None], hurt),
+            sessions,
+            kept_lines,
+            hurt_since(sessions, day - RESTS),
+        ),
         hurt=hurt,
         logged=logged_sessions(sessions, day),
         visits=tuple(s for s in sessions if s.day >= monday_of(day)),
@@ -176,10 +183,24 @@ def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift,
     )
 
 
-def _promised(known: tuple[KnownLift, ...], sessions: Iterable[Session], lines: Mapping[str, KeptLine]) -> tuple[KnownLift, ...]:
-    """Known lifts that do not hurt, with the last line that was kept of each and the days since; with all days where none was."""
+def _promised(
+    known: tuple[KnownLift, ...], sessions: Iterable[Session], lines: Mapping[str, KeptLine], lately: tuple[JointName, ...]
+) -> tuple[KnownLift, ...]:
+    """Known lifts that do not hurt, with the last line that was kept of each and the days since; with all days where none was.
+
+    Args:
+        lately: joints that hurt in the last weeks, in whatever lift.
+    """
+
+    def near(lift_id: str) -> JointName | None:
+        lift = all_lifts().lifts[lift_id]
+        return next((j for j in lately if works_joint(lift, j) or loads_by_name(j, lift_id)), None)
+
     return tuple(
-        PromisedLift(**dict(k), trail=trail_of(sessions, k.lift, lines.get(k.lift))) if type(k) is FreeLift else k for k in known
+        PromisedLift(**dict(k), trail=trail_of(sessions, k.lift, lines.get(k.lift)), hurt_near=near(k.lift))
+        if type(k) is FreeLift
+        else k
+        for k in known
     )
 
 

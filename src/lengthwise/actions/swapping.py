@@ -120,7 +120,7 @@ def swap_lift(
     parts = {i: part for c in near for i, part in _parts(why, c).items()} if hurts else {}
     near = [_with_part(c, parts.get(c.lift, 1.0)) for c in near]
     able = [c for c in near if _suits(why, old, c)]
-    worth = {c.lift: growth_ratio(old, c, question) for c in able}
+    worth = {c.lift: _worth(why, old, c, question) * parts.get(c.lift, 1.0) for c in able}
     alike = [c for c in able if min(_shared(old, c), worth[c.lift]) >= LEAST_SHARED or {lift_id, c.lift} <= KEEPS_STILL]
     best = _best(alike, worth, _first(why, old))
     if not best:
@@ -243,6 +243,12 @@ def _best(choices: Sequence[Choice], worth: Mapping[str, float], first: str = ""
         out[:MOST],
         key=lambda c: (bool(first) and sort_of(c.lift) != first, c.gentle, -min(round(worth[c.lift] * GROWTH_STEPS), GROWTH_STEPS)),
     )
+
+
+def _worth(why: _Why, old: Choice, new: Choice, question: Question) -> float:
+    """How much a hard set grows beside the old lift; for pain no more than that: where the joint carries less, so do the muscles over it."""
+    ratio = growth_ratio(old, new, question)
+    return min(ratio, 1.0) if why.joint else ratio
 
 
 def growth_ratio(old: Choice, new: Choice, question: Question) -> float:

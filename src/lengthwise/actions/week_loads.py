@@ -8,7 +8,7 @@ from lengthwise.actions.guessed import tied, two_held
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import BEYOND, old_told, sore_words, stepped
-from lengthwise.actions.loading import Loading, begins_light, is_spared, works_hurt
+from lengthwise.actions.loading import Loading, begins_light, is_spared, near_pain, works_hurt
 from lengthwise.actions.promised import promised
 from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import EASY_LEFT, practice, rest_after
@@ -26,7 +26,7 @@ from lengthwise.actions.written_repetitions import (
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.quantities import load as in_words
 from lengthwise.training.bridge import Bridge
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, joint_told
 from lengthwise.training.defaults import default_reserve
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.holds import hold_s, is_held
@@ -43,6 +43,7 @@ SORE_LEFT = 3.0
 """Repetitions left where a lift works a sore joint (common practice, no source)."""
 
 LONG_ENOUGH = "Once every set lasts {} s, a harder hold does more than a longer one."
+STILL = "Nothing goes up until two weeks without pain in the {}."
 HELD = "Held at {} for the first session: nothing lifted so far bears out the heavier load that the body alone would suggest."
 
 
@@ -201,6 +202,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
         bridge=step,
         notes=(
             *(sore_words(how, lift_id, found, load) or held_words),
+            *([STILL.format(joint_told(hurt))] if (hurt := near_pain(how, lift_id)) else []),
             *old_told(how, lift_id),
             *draft.told,
             *found.notes,

@@ -183,9 +183,12 @@ class FreeLift(KnownLift):
 
 
 class PromisedLift(FreeLift):
-    """A set of the log, with what the lift was promised before and the days since."""
+    """A set of the log, with what the lift was promised before and the days since; hurt_near: a joint that it works and that hurt lately, in
+    whatever lift: then nothing goes up.
+    """
 
     trail: Trail
+    hurt_near: JointName | None = None
 
 
 class CalmedLift(FreeLift):
