@@ -385,7 +385,7 @@ def _left(day):
     return 1.0 if weeks <= 4 else 0.95 if weeks < 10 else 0.85 if weeks < 20 else 0.72
 
 
-HELD = ("side_plank", "plank")
+HELD = ("side_plank", "side_plank_knees", "plank")
 """Held for seconds, with the body alone: no load to find and no repetitions to count."""
 
 

@@ -12,12 +12,13 @@ from lengthwise.actions.record_wishes import allowed_by
 from lengthwise.actions.swapping import swap_lift
 from lengthwise.actions.week_candidates import candidates
 from lengthwise.actions.week_choices import day_offers
-from lengthwise.actions.week_lifts import named_muscles, own_lifts_of
+from lengthwise.actions.week_lifts import named_muscles, own_lifts_of, practice_for
 from lengthwise.actions.week_plans import plan_week
 from lengthwise.errors import InputError
 from lengthwise.grading.filters import LiftWishes
 from lengthwise.planning.left_out import left_out
 from lengthwise.training.client import Client, Screening
+from lengthwise.training.holds import is_held
 from lengthwise.training.prescription import SetTarget
 from lengthwise.training.screening import BIRTH_STOP, BONES_CARE, FALLS_CARE, PREGNANCY_STOP, SEATED_CARE, screen_client, stop_signs
 
@@ -183,6 +184,14 @@ def test_a_first_squat_of_somebody_old_begins_with_hardly_more_than_the_body():
 def test_no_guess_of_an_old_beginner_is_the_heaviest_there_is():
     guesses = [x for d in plan_week(elder()).days for x in d.lifts if x.guess and x.load_kg]
     assert guesses and all(x.load_kg < 10 for x in guesses)
+
+
+def test_old_beginners_are_first_offered_a_sit_to_stand_and_a_plank_on_the_knees():
+    """They carry less than the squat to full depth and the plank on the feet, and count as held and squatted as those do."""
+    for lift in ("sit_to_stand", "side_plank_knees"):
+        assert practice_for(elder(), lift).staple and not practice_for(elder(age=40), lift).staple
+        assert why(elder(["osteoporosis"]), lift) == ""
+    assert is_held("side_plank_knees")
 
 
 # ---- seated ----

@@ -7,13 +7,13 @@ from functools import cached_property, lru_cache
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.catalogue import Catalogue
-from lengthwise.planning.left_out import LEGS
+from lengthwise.planning.left_out import LEGS, is_old_and_new
 from lengthwise.planning.practice import Practice, lists, practice_of
 from lengthwise.planning.question import DayOffer
 from lengthwise.training.client import Client, DayName, Shape
 from lengthwise.training.defaults import is_novice
 from lengthwise.training.methods import Method, methods_for
-from lengthwise.training.screening import after_birth
+from lengthwise.training.screening import after_birth, has
 from lengthwise.training.sore import severity
 from lengthwise.training.stations import needed, stations_at
 
@@ -29,6 +29,8 @@ GRIPPING = frozenset({"elbow", "wrist"})
 """Joints that long sets of a lift that ends with the grip load (common practice, no source)."""
 KEEPS_STILL = frozenset({"anti_rotation_press", "side_plank"})
 """Trunk work that any coach turns to with a sore back or after a birth: nothing bends or turns under load (common practice, no source)."""
+BEGIN_WITH = frozenset({"side_plank_knees", "sit_to_stand"})
+"""With what somebody old who never trained, or with thin bones, begins (common practice, no source)."""
 BRIDGES = frozenset({"body_weight_bridge", "glute_bridge", "machine_hip_thrust"})
 """What straightens the hip without holding the back: any coach's first choice while back or hip are sore (common practice, no source)."""
 OLD_Y, OLD_BEGINNER_Y = 65, 45
@@ -146,6 +148,8 @@ def practice_for(client: Client, lift_id: str) -> Practice:
     """
     known, new = practice(lift_id), client.training == "untrained"
     if lift_id in KEEPS_STILL and ("trunk" in client.sore_joints or after_birth(client)):
+        return replace(known, staple=True)
+    if lift_id in BEGIN_WITH and (is_old_and_new(client) or has(client, "osteoporosis")):
         return replace(known, staple=True)
     if lift_id in BRIDGES and {"trunk", "hip"} & client.sore_joints.keys():
         return replace(known, staple=True)
