@@ -5,8 +5,8 @@ from datetime import date, timedelta
 import pytest
 from pydantic import ValidationError
 
-from lengthwise.actions.block_plans import block_for
-from lengthwise.actions.clients import load_of
+from lengthwise.actions.block_plans import block_for, block_of_week
+from lengthwise.actions.clients import load_of, waiting
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.record_wishes import allowed_by
 from lengthwise.actions.swapping import swap_lift
@@ -103,6 +103,15 @@ def test_week_rank_load_and_block_say_the_same():
     with pytest.raises(InputError, match="flat on the back"):
         block_for(who, ["bench_press"])
     assert [p.lift.prescription.lift for p in block_for(who).lifts] == ["back_squat"]
+
+
+def test_a_week_planned_before_says_what_waits_now_and_its_block_leaves_that_out():
+    before, now = client(pregnant_or_recent_birth=False), client()
+    week = plan_week(before)
+    gone = waiting(now, week)
+    here = {x.lift for d in week.days for x in d.lifts}
+    assert gone and set(gone) == {i for i in here if why(now, i)} and not waiting(before, week)
+    assert {p.lift.prescription.lift for p in block_of_week(now, week).lifts} == here - set(gone)
 
 
 def test_a_swap_offers_nothing_that_waits():

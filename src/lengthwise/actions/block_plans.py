@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from lengthwise.actions.careful_loads import borne_out
-from lengthwise.actions.clients import lighter_of, open_to, place_with, starts_easy
+from lengthwise.actions.clients import lighter_of, open_to, place_with, starts_easy, waiting
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading, is_spared, near_pain
 from lengthwise.actions.past import NOTHING, Past
@@ -46,12 +46,15 @@ def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: f
 
 
 def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0, past: Past = NOTHING) -> TrainingBlock:
-    """A block in which every week has the lifts of a planned week, with loads from the log too."""
+    """A block in which every week has the lifts of a planned week, with loads from the log too; but those that wait for who the client is now."""
     client = past.today(where_it_is(client, week))
     easy = starts_easy(client)
     lifts: dict[tuple[str, str], BlockLift] = {}
+    waits = waiting(client, week)
     for day in week.days:
         for planned in day.lifts:
+            if planned.lift in waits:
+                continue
             key = (planned.lift, planned.range)
             if key in lifts:
                 old = lifts[key]

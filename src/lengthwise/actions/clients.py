@@ -23,6 +23,7 @@ from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.long_half import SURE, safety_of
 from lengthwise.grading.sentences import sure_of
 from lengthwise.planning.left_out import left_out
+from lengthwise.planning.week import Week
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, StoredClient, hurting
 from lengthwise.training.gear_loads import Loads, loads
@@ -143,6 +144,14 @@ def _rested(client: Client, found: Prescription, wanted: SetTarget) -> Prescript
 def _facts(client: Client, lift_id: str) -> LiftFacts | str:
     """A lift's facts for this client, or why it has none."""
     return facts_of_lifts(calibrated_person(client), [(lift_id, all_lifts().lifts[lift_id], "full")])[lift_id, "full"]
+
+
+def waiting(client: Client, week: Week) -> dict[str, str]:
+    """Lifts of a week planned before that wait for who the client is now: why, each in a sentence."""
+    lifts = all_lifts()
+    here = {x.lift for d in week.days for x in d.lifts if x.lift in lifts.lifts}
+    found = {i: left_out(client, i, lifts.lifts[i], lifts.family[i]) for i in sorted(here)}
+    return {i: f"{lifts.lifts[i].name} waits ({why}): swap it, or plan the week anew." for i, why in found.items() if why}
 
 
 def with_sore(client: Client, joint: str) -> Client:

@@ -9,6 +9,7 @@ from fastapi import Request
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
+from lengthwise.actions.clients import waiting
 from lengthwise.actions.due import MOST_KNOWN, Due, DueDay, due_days
 from lengthwise.actions.kept_weeks import gone_lifts
 from lengthwise.actions.lift_faults import cues_of
@@ -66,7 +67,7 @@ def log(request: Request, found: Seen) -> HTMLResponse:
         "here": "log",
         "found": found,
         "planned": planned,
-        "gone": gone_lifts(planned.week) if planned else (),
+        "gone": (*gone_lifts(planned.week), *waiting(found.client, planned.week).values()) if planned else (),
         "this_week": planned is not None and 0 <= (today - planned.monday).days < 7,
         "carried": _quoted(_text(carried)[:-1] + ",") + _text_of_days(days, names) + names.carried,
         "today": today,
