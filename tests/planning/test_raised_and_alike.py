@@ -8,8 +8,11 @@ from made_up_records import MAN, record
 
 from kept_gym import share_computed
 from lengthwise.actions.week_choices import offer_of
+from lengthwise.planning.assembly import sets_of_point
+from lengthwise.planning.highs import Work, maximise
 from lengthwise.planning.question import DayOffer, Question
-from lengthwise.planning.solve import plan
+from lengthwise.planning.search import shared_out
+from lengthwise.planning.solve import forgiving, model_of, plan
 
 GYM = frozenset({"cable"})
 
@@ -90,3 +93,14 @@ def test_dumbbells_that_somebody_has_outgrown_give_way_to_a_bar(data, heaviest, 
     offer = offer_of(client)
     assert ("more load" in offer.out.get("dumbbell_romanian_deadlift", "")) is gone
     assert ("dumbbell_romanian_deadlift" in {c.lift for c in offer.choices}) is not gone
+
+
+def test_sets_of_the_same_lifts_are_shared_out_anew():
+    """Two sets of each lift where four of the better one fit: the lifts stay, their sets move, and nobody calls the week worse."""
+    better, lesser = meant_for(0, "chest", "press", multi=True), replace(meant_for(1, "chest", "fly"), value={"chest": 0.3})
+    model = model_of(Question(choices=(better, lesser), days=(day(24),), muscles=(muscle("chest"),)))
+    programme = forgiving(model)
+    two = maximise(programme.fixing({model.sets(0, 0): 2.0, model.sets(1, 0): 2.0}), Work())
+    found = shared_out(model, programme, two, Work())
+    assert sets_of_point(model, two.point) == {(0, 0): 2, (1, 0): 2} and found.worth > two.worth
+    assert sets_of_point(model, found.point) == {(0, 0): 4, (1, 0): 2}

@@ -111,14 +111,15 @@ def _twins(model: Model, d: int) -> None:
 
 
 def _doubles(model: Model, d: int) -> None:
-    """One squat, one row on machines, one with the chest on a pad, and one single-joint lift for a small muscle that nobody raised; each further one
+    """One squat, one row on machines, one with the chest on a pad (a beginner's lifts are few), and one single-joint lift for a small muscle that nobody raised; each further one
     has its price.
     """
     muscles = model.question.muscles
     sorts = [[i for i, c in model.on(d) if c.practice.multi and c.practice.pattern == "row"]]
     if any(m.raised and m.name in BACK for m in muscles):
         sorts = []
-    sorts.append([i for i, c in model.on(d) if c.practice.chest_held])
+    if not model.question.beginner:
+        sorts.append([i for i, c in model.on(d) if c.practice.chest_held])
     sorts.append([i for i, c in model.on(d) if c.practice.multi and c.practice.pattern == "squat"])
     for m in (m for m in muscles if m.name in ONCE):
         own = [i for i, c in model.on(d) if not c.practice.multi and c.practice.targets[0] in m.share]

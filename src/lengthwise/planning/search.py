@@ -207,6 +207,15 @@ def by_days(
     return best
 
 
+def shared_out(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
+    """The same lifts where they stand, with their sets shared out anew: soon done, and worth a set or two in a week that is near enough."""
+    gone = [slot for slot in model.slots if best.point[model.used(*slot)] < UNUSED]
+    held = {column: 0.0 for slot in gone for column in (model.sets(*slot), model.used(*slot))}
+    asked = Work(nodes=1, gap=EXACT * EXACT * work.gap, looks="near")
+    found = maximise(programme.fixing(held), asked, whole_columns(programme, best.point))
+    return replace(best, point=found.point, worth=found.worth) if found.found and found.worth > best.worth else best
+
+
 def alone(model: Model) -> list[frozenset[int]]:
     """The first days to be asked anew: each alone, where a beginner's like days are tied every other one, and all of one shape where the week
     has shapes.

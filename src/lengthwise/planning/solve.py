@@ -26,7 +26,7 @@ from lengthwise.planning.own import add_own
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question
-from lengthwise.planning.search import begun, improved, lowered, searched
+from lengthwise.planning.search import begun, improved, lowered, searched, shared_out
 from lengthwise.planning.steps import add_steps, held_back
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import add_week, tied_days
@@ -148,7 +148,7 @@ def _best(question: Question) -> Found:
     model = model_of(question)
     near = _first_nearby(model) if stays_near(model) else None
     if near is None:
-        return _found(*_made_better(_first(model), _first, improved))
+        return _found(*_with_sets_anew(*_made_better(_first(model), _first, improved)))
     found = _found(*(made := _made_better(near, _first_nearby, improved_nearby)))
     return _found(*_made_better(made[0], _first, improved)) if _misses_own(found) and _may_meet_own(model) else found
 
@@ -191,6 +191,15 @@ def _made_better(week: _OnTime, begin: Callable[[Model], _OnTime | None], improv
         anew = begin(again.model) if lost else None
         week = again if anew is None else max(again, anew, key=lambda one: one.worth)
     return best, bound
+
+
+def _with_sets_anew(best: _OnTime, bound: float) -> tuple[_OnTime, float]:
+    """A week with its sets shared out anew, where its days are on time with that too."""
+    if effort().done:
+        return best, bound
+    found = Solved("stopped", best.point, best.worth, bound)
+    better = _on_time(best.model, shared_out(best.model, forgiving(best.model), found, _work(best.model.question)))
+    return max(best, better, key=lambda one: one.worth), bound
 
 
 def _found(best: _OnTime, bound: float) -> Found:
