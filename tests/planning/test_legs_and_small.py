@@ -99,11 +99,11 @@ def test_a_rear_raise_waits_until_others_have_their_band():
 
 
 def test_a_row_alone_may_serve_the_rear_deltoid():
-    """Else the share of the first lift would ask for a raise in every week of rows; a raised one has two lifts."""
+    """Else the share of the first lift, or its floor, would ask for a raise in every week of rows; a raised one has two lifts."""
     row = replace(meant_for(0, "latissimus", "row"), fraction={"latissimus": 1.0, "deltoid_posterior": 0.7})
     rear = meant_for(1, "deltoid_posterior", "rear", multi=False)
     for priority, lifts in ((1.0, {"lift_0"}), (2.0, {"lift_0", "lift_1"})):
-        muscles = (muscle("latissimus", 8, 12), muscle("deltoid_posterior", 5, 12, priority))
+        muscles = (muscle("latissimus", 8, 12), replace(muscle("deltoid_posterior", 5, 12, priority), floor=2.0))
         rules = replace(BEST, fill=0.0, least_lifts_a_day=0.0)
         asked = Question(choices=(row, rear), days=(day(), day(60, "thursday")), muscles=muscles, rules=rules)
         found = plan(asked)

@@ -202,10 +202,10 @@ def _spread(model: Model, muscle: Muscle, part: Part) -> None:
 def _own_lift(model: Model, muscle: Muscle, own: Part) -> None:
     """A muscle of the week has a lift meant for it, where any is at hand: what other lifts leave it is not all it gets.
 
-    Not for a beginner: few lifts, often done, train all.
+    Not for a beginner: few lifts, often done, train all. Nor for the rear deltoid, which rows train, unless it is raised.
     """
     every = model.total(own)
-    if muscle.floor and muscle.priority >= 1 and every and not model.question.beginner:
+    if muscle.floor and muscle.priority >= 1 and every and is_led(muscle) and not model.question.beginner:
         _least(model, every)
 
 
