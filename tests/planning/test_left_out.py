@@ -17,6 +17,7 @@ from lengthwise.actions.week_plans import plan_week
 from lengthwise.errors import InputError
 from lengthwise.grading.filters import LiftWishes
 from lengthwise.planning.left_out import left_out
+from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.training.client import Client, Screening
 from lengthwise.training.holds import is_held
 from lengthwise.training.prescription import SetTarget
@@ -112,6 +113,7 @@ def test_a_week_planned_before_says_what_waits_now_and_its_block_leaves_that_out
     here = {x.lift for d in week.days for x in d.lifts}
     assert gone and set(gone) == {i for i in here if why(now, i)} and not waiting(before, week)
     assert {p.lift.prescription.lift for p in block_of_week(now, week).lifts} == here - set(gone)
+    assert set(stop_signs(now)) <= set(week_sheet(WeekOnPaper(client=now, week=week)).content["cautions"])
 
 
 def test_a_swap_offers_nothing_that_waits():
