@@ -68,15 +68,14 @@ def left_out(client: Client, lift_id: str, lift: Lift, family: str, today: date 
         return why
     if client.wishes.seated_only and (why := _not_seated(client, lift_id, lift)):
         return why
-    back, front = leaned_deg(lift)
-    if has(client, "falls") and _unsteady(practice_of(lift_id, lift, family), lift, back):
+    if has(client, "falls") and _unsteady(practice_of(lift_id, lift, family), lift, leaned_deg(lift)[0]):
         return UNSTEADY
     if _liked(client, lift_id, lift):
         return ""
-    if has(client, "osteoporosis") and (_bends_hard(lift, front) or strains_belly(lift_id, lift)):
+    if has(client, "osteoporosis") and (_bends_hard(lift) or strains_belly(lift_id, lift)):
         return THIN
     new = is_old_and_new(client) and not is_done(client, lift_id, lift)
-    if new and practice_of(lift_id, lift, family).pattern != "hinge" and _bends_spine(lift_id, lift, front):
+    if new and practice_of(lift_id, lift, family).pattern != "hinge" and _bends_spine(lift_id, lift):
         return OLD
     return AFTER_BIRTH if after_birth(client) and strains_belly(lift_id, lift) else ""
 
@@ -97,9 +96,9 @@ def is_old_and_new(client: Client) -> bool:
     return client.training == "untrained" and client.age_y >= OLD_Y
 
 
-def _bends_spine(lift_id: str, lift: Lift, front: float) -> bool:
+def _bends_spine(lift_id: str, lift: Lift) -> bool:
     """Whether a lift for the trunk bends or turns it."""
-    return _trains_trunk(lift, TRUNK) and (_bends_hard(lift, front) or strains_belly(lift_id, lift))
+    return _trains_trunk(lift, TRUNK) and (_bends_hard(lift) or strains_belly(lift_id, lift))
 
 
 def _in_pregnancy(lift_id: str, lift: Lift, family: str, lies: bool) -> str:
@@ -115,7 +114,7 @@ def _in_pregnancy(lift_id: str, lift: Lift, family: str, lies: bool) -> str:
         return FACE_DOWN
     if not lies and not isinstance(lift.resistance, BodyWeight) and ON_BELLY & set(_marks(lift.resistance.at)):
         return PRESSED
-    if _bends_hard(lift, front):
+    if _bends_hard(lift):
         return BENT
     under_bar = not lies and lift.gear in BARS and back < -UNDER_BAR_DEG
     return FALLS if under_bar or _may_fall(lift_id, lift, family, (back, front)) else ""
@@ -131,11 +130,11 @@ def _carried_in_front(lift: Lift) -> bool:
     return any(s.kind == "surface" and FRONT & set(_marks(s.points)) for s in lift.supports)
 
 
-def _bends_hard(lift: Lift, front: float) -> bool:
+def _bends_hard(lift: Lift) -> bool:
     """Whether a lift bends or turns the trunk hard, or hinges under a load on the shoulders."""
     under_load = not isinstance(lift.resistance, BodyWeight) and bool(ON_SHOULDERS & set(lift.resistance.at))
     return (
-        (under_load and front > HINGES_DEG)
+        (under_load and leaned_deg(lift)[1] > HINGES_DEG)
         or rounds_deg(lift) >= BENDS_HARD_DEG
         or turns_deg(lift, "trunk_side_bending") >= BENDS_HARD_DEG
         or turns_deg(lift, "trunk_rotation") >= BENDS_DEG
