@@ -25,15 +25,26 @@ class Played:
 
     KilledWorker = Lost
 
-    def __init__(self, losses):
-        self.losses, self.asked = dict(losses), []
+    def __init__(self, losses, most=99):
+        self.losses, self.most, self.asked = dict(losses), most, []
+
+    def nthreads(self):
+        return {"one": 1, "other": 1}
 
     def scatter(self, value, broadcast):
         return value
 
     def submit(self, work, question, numbers, pure, retries):
         self.asked += numbers
-        return Task(lambda: [self._answer(n) for n in numbers])
+        self.under_way = self.under_way + 1
+        return Task(lambda: self._made(numbers))
+
+    under_way, most_under_way = 0, 0
+
+    def _made(self, numbers):
+        self.most_under_way = max(self.most_under_way, self.under_way)
+        self.under_way -= 1
+        return [self._answer(n) for n in numbers[: self.most]]
 
     def _answer(self, number):
         if self.losses.get(number, 0):
@@ -84,3 +95,10 @@ def test_of_a_task_that_was_given_up_every_body_is_asked_for_alone(files):
     played = Played({1: 1})
     assert sorted(files(played, range(5), at_once=3)) == [(n, b"%d" % n) for n in range(5)]
     assert [played.asked.count(n) for n in range(5)] == [2, 2, 2, 1, 1]
+
+
+def test_what_a_worker_leaves_of_a_task_is_asked_for_again(files):
+    """A worker that has no seat at a device makes one body of its task; few tasks are under way at a time, so that others take the rest."""
+    played = Played({}, most=1)
+    assert sorted(files(played, range(30), at_once=4)) == [(n, b"%d" % n) for n in range(30)]
+    assert played.asked.count(0) == 1 and played.most_under_way <= on_cluster.AHEAD * 2

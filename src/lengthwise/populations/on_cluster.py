@@ -6,7 +6,7 @@ asked for again after that, each alone, since what is lost is mostly the worker'
 switched off.
 """
 
-from collections import Counter
+from collections import Counter, deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
@@ -16,6 +16,8 @@ from lengthwise.later import extra_package
 from lengthwise.populations.body_table import Wanted, body_file
 
 LOOPBACK = "tcp://127.0.0.1:0"
+AHEAD = 2
+"""Tasks of some bodies that are asked for at a time, of what workers can take: who asks is at times busy with what was made."""
 TRIES = 3
 """So often Dask may give up a body, after several lost workers each time, before that body counts as what loses them."""
 
@@ -86,20 +88,27 @@ def body_files(
     """Place and file of each body, as they are done, each once.
 
     Args:
-        make: what a worker does for a task. at_once: bodies of a task.
+        make: what a worker does for a task; bodies of the task that it leaves are asked for again. at_once: bodies of a task.
 
     Raises:
         InputError: workers are lost over one body again and again; the message names it.
     """
     dask = distributed()
     question = client.scatter(wanted, broadcast=True)
+    left, lost, running = deque(numbers), Counter[int](), dict[Any, list[int]]()
+    most = AHEAD * sum(client.nthreads().values()) if at_once > 1 else len(numbers)
+    done = dask.as_completed([])
 
-    def asked(some: Sequence[int]) -> Any:
-        return client.submit(make, question, some, pure=False, retries=TRIES)
+    def ask(some: list[int]) -> None:
+        task = client.submit(make, question, some, pure=False, retries=TRIES)
+        running[task] = some
+        done.add(task)
 
-    shares, lost = [numbers[k : k + at_once] for k in range(0, len(numbers), at_once)], Counter[int]()
-    running = {asked(some): some for some in shares}
-    done = dask.as_completed(list(running))
+    def ask_on() -> None:
+        while left and len(running) < most:
+            ask([left.popleft() for _ in range(min(at_once, len(left)))])
+
+    ask_on()
     try:
         for task in done:
             share = running.pop(task)
@@ -108,10 +117,11 @@ def body_files(
             except dask.KilledWorker as error:
                 lost.update(share)
                 for number in share:
-                    again = asked([_once_more(number, lost[number], error)])
-                    running[again] = [number]
-                    done.add(again)
+                    ask([_once_more(number, lost[number], error)])
                 continue
+            there = {number for number, _ in made}
+            left.extend(number for number in share if number not in there)
+            ask_on()
             yield from made
             task.release()
     finally:

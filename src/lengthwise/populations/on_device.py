@@ -46,9 +46,13 @@ def body_files(wanted: Wanted, numbers: Sequence[int], card: Any = None) -> Iter
 
 
 def by_device(wanted: Wanted, numbers: Sequence[int]) -> list[tuple[int, bytes]]:
-    """The files of some bodies, by the device if this process has a seat at it, else by its processors."""
-    card = _seat.card()
-    return list(body_files(wanted, numbers, card)) if card else by_processor(wanted, numbers)
+    """The files of some bodies, by the device if this process has a seat at it; else that of the first alone, by one processor: the rest is soon
+    done by a process that has one.
+    """
+    if card := _seat.card():
+        return list(body_files(wanted, numbers, card))
+    with _processor:
+        return by_processor(wanted, numbers[:1])
 
 
 class _Seat:
@@ -84,3 +88,4 @@ def _seated(seats: int) -> bool:
 
 
 _seat = _Seat()
+_processor = threading.Lock()
