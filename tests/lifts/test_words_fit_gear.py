@@ -54,6 +54,7 @@ FURNITURE = {
     "machine_tibialis_raise": {"bar"},
     "glute_bridge": {"plate"},
     "push_up_hands_raised": {"bar"},
+    "push_up_table": {"bar"},
     "band_push_down": {"bar"},
 }
 """A plate under the feet, plates on the bar, a plate to press, the pad over the thighs, the bar of a machine or one to lean on."""

@@ -72,6 +72,13 @@ def test_order_of_push_up_loads():
     assert drop["push_up_knees"] > drop["push_up"] > 0
 
 
+def test_hands_on_a_table_carry_less_than_on_a_bench():
+    """T8-014: 41 % of the body on a box of 61 cm, which lies between the bench (45 cm) and the table (75 cm); on the knees about half (T8-016)."""
+    top = {i: hand_load_percent(i, MAN)[-1] for i in ("push_up_hands_raised", "push_up_table", "push_up_knees")}
+    assert top["push_up_table"] < 41 < top["push_up_hands_raised"]
+    assert top["push_up_table"] < top["push_up_knees"]
+
+
 def test_hip_moment_leads_in_the_back_squat():
     """T8-047: at 70 % of 1RM the peak hip moment exceeds knee and ankle."""
     m = moments("back_squat", 0.7 * most_kg("back_squat"))

@@ -88,8 +88,9 @@ SORTS = {
     "overhead": ("press_vertical",),
 }
 ONE_LEG = {
-    "one_leg_calf_raise", "one_leg_press", "one_leg_extension", "one_leg_back_extension_45", "held_one_leg_romanian_deadlift",
-    "reverse_lunge", "forward_lunge", "walking_lunge", "lateral_lunge", "step_up", "split_squat", "rear_foot_raised_split_squat",
+    "one_leg_calf_raise", "one_leg_calf_raise_free", "one_leg_press", "one_leg_extension", "one_leg_back_extension_45", "held_one_leg_romanian_deadlift",
+    "reverse_lunge", "forward_lunge", "walking_lunge", "lateral_lunge", "step_up", "split_squat", "split_squat_free",
+    "rear_foot_raised_split_squat",
     "one_leg_box_squat", "one_leg_hip_thrust", "one_leg_romanian_deadlift", "cable_kickback", "standing_leg_curl",
 }  # fmt: skip
 FROM_FLOOR = {"deadlift", "sumo_deadlift"}

@@ -35,7 +35,7 @@ PRESSES = ("press_horizontal", "press_sloped", "press_machine")
 TOO_EASY, NOT_THERE = "too easy for somebody who trains", "there is no"
 FEW = 5
 """A muscle with fewer lifts that any coach would write down gets the others too (own choice)."""
-PUSH_UPS = frozenset({"push_up", "push_up_hands_raised", "push_up_plus", "push_up_reach"})
+PUSH_UPS = frozenset({"push_up", "push_up_hands_raised", "push_up_plus", "push_up_reach", "push_up_table"})
 PUSH_UP_PART = 0.65
 """A push-up carries about so much of the body (from memory: Suprak and others 2011, J Strength Cond Res 25)."""
 STRONG = 0.95
