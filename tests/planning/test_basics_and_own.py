@@ -90,3 +90,12 @@ def test_lifts_on_one_leg_give_way_to_both_where_a_steady_lift_is_there():
     asked = [one, both], [muscle("calves")], [day(60)]
     assert shortlist(*asked, steady=True) == (both,) and one in shortlist(*asked)
     assert shortlist([one], *asked[1:], steady=True) == (one,)
+
+
+@pytest.mark.parametrize(("standing", "seated", "stays"), [(False, False, False), (True, True, False), (False, True, True)])
+def test_no_standing_press_on_a_cable_where_a_machine_holds_the_trunk(standing, seated, stays):
+    """Also where a sore joint leaves both easy sets; not where it leaves only the machine such."""
+    press = replace(meant_for(0, "chest", "press_horizontal", staple=True), lift="cable_chest_press", gentle=standing)
+    machine = replace(meant_for(1, "chest", "press_machine", staple=True), lift="machine_chest_press", gentle=seated)
+    found = shortlist((press, machine), [muscle("chest")], [day(60)])
+    assert machine in found and (press in found) == stays

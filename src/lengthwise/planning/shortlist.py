@@ -54,10 +54,11 @@ def shortlist(
 
 def _without_lesser(choices: Sequence[Choice]) -> list[Choice]:
     """The lifts of a place without those that another does better there, such as lying leg curls where one can sit; one that a sore joint leaves
-    easy sets does nothing better.
+    easy sets does nothing better than one without.
     """
-    here = {c.lift for c in choices if not c.gentle}
-    return [c for c in choices if lists().better.get(c.lift) not in here]
+    every = {c.lift for c in choices}
+    free = {c.lift for c in choices if not c.gentle}
+    return [c for c in choices if lists().better.get(c.lift) not in (every if c.gentle else free)]
 
 
 def _on_both_legs(choices: Sequence[Choice]) -> list[Choice]:
