@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
+from lengthwise.planning.as_before import as_before
 from lengthwise.planning.model import Model, Sets, counted, main_heads, trained
 from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle, pairs_of
@@ -44,7 +45,7 @@ def _day(question: Question, d: int, mine: dict[int, int]) -> PlannedDay:
     number = {i: k for k, pair in enumerate(pairs, 1) for i in pair}
     lifts = [_planned(question, i, n, number.get(i)) for i, n in mine.items()]
     minutes, spent = minutes_of(question, mine, pairs), minutes_told(question, mine, pairs)
-    return PlannedDay(offer.day, offer.place, minutes, in_order(lifts, choices, question), spent)
+    return as_before(question, PlannedDay(offer.day, offer.place, minutes, in_order(lifts, choices, question), spent))
 
 
 def _planned(question: Question, i: int, sets: int, pair: int | None) -> PlannedLift:

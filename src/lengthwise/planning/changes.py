@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from lengthwise.body.muscle_names import in_full
+from lengthwise.planning.as_before import order_changes
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import PlannedLift, Week, WeekChange
 from lengthwise.quantities import set_count
@@ -29,6 +30,7 @@ def changes_of(
         *_together((x[0].name, _why_gone(question, x[0], out, week)) for key, x in old.items() if key not in new),
         *(_new(question, x, (before, previous, week)) for key, x in new.items() if key not in old),
         *(change for key in new if key in old for change in _differs(question, old[key], new[key], (before, previous, week))),
+        *order_changes(question, previous, week),
     )
 
 

@@ -1,4 +1,4 @@
-"""A recount of the order of a day's lifts that shares nothing with what put them in order (`order.py`)."""
+"""A recount of the order of a day's lifts that shares nothing with what puts a new day in order (`order.py`)."""
 
 from collections.abc import Iterator, Mapping
 from itertools import combinations, pairwise

@@ -1,9 +1,10 @@
 """Which lifts may be done in turn, how much time that saves, and which of a day's lifts are paired."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import combinations
 
 from lengthwise.body.anatomy import muscles
+from lengthwise.planning.as_before import day_before, pairs_in
 from lengthwise.planning.model import TRUNK
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import Rules
@@ -110,8 +111,13 @@ def minutes_told(question: Question, sets: Mapping[int, int], pairs: list[tuple[
 def pairs_of(question: Question, d: int, sets: Mapping[int, int]) -> list[tuple[int, int]]:
     """The pairs of a day, opposed muscles first, then those that save most, until the minutes suffice; none where they suffice without.
 
-    The client's own lifts over several joints stand alone where other pairs save enough: they are done fresh (common practice, no source).
+    Those of the same day in the week before stay where they still can be done in turn and the minutes suffice. The client's own lifts over
+    several joints stand alone where other pairs save enough: they are done fresh (common practice, no source).
     """
+    if old := _pairs_before(question, d, sets):
+        kept = _pairs(question, d, sets, sets, old)
+        if minutes_of(question, sets, kept) <= question.days[d].minutes:
+            return kept
     others = _pairs(question, d, {i: n for i, n in sets.items() if not _main(question.choices[i])}, sets)
     return others if minutes_of(question, sets, others) <= question.days[d].minutes else _pairs(question, d, sets, sets)
 
@@ -121,9 +127,21 @@ def _main(choice: Choice) -> bool:
     return choice.kept and choice.practice.multi and not choice.gentle
 
 
-def _pairs(question: Question, d: int, some: Mapping[int, int], sets: Mapping[int, int]) -> list[tuple[int, int]]:
-    """The same among some of the day's lifts."""
-    offer, found = question.days[d], list[tuple[int, int]]()
+def _pairs_before(question: Question, d: int, sets: Mapping[int, int]) -> list[tuple[int, int]]:
+    """Pairs of the same day in the week before, of lifts that stand there again and can still be done in turn."""
+    before = day_before(question.previous, question.days[d].day)
+    if before is None or not question.pair:
+        return []
+    place = {question.choices[i].key: i for i in sets}
+    again = sorted(tuple(sorted(place[key] for key in pair)) for pair in pairs_in(before) if pair <= place.keys())
+    return [(i, j) for i, j in again if _fit(question, (i, j), sets, question.days[d])]
+
+
+def _pairs(
+    question: Question, d: int, some: Mapping[int, int], sets: Mapping[int, int], begun: Sequence[tuple[int, int]] = ()
+) -> list[tuple[int, int]]:
+    """The same among some of the day's lifts, with those that are begun."""
+    offer, found = question.days[d], list(begun)
     if not question.pair:
         return found
     able = [(i, j) for i, j in combinations(sorted(some), 2) if _fit(question, (i, j), sets, offer)]
