@@ -1,11 +1,11 @@
 """What a kept client has done: the last kept week, and what the log says about strength."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Container, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from hashlib import sha256
 
-from lengthwise.actions.kept_lines import KeptLine, lines_until, trail_of
+from lengthwise.actions.kept_lines import bad_days, lines_until, trail_of, visits_of
 from lengthwise.actions.kept_weeks import latest_week, weeks_before
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import RESTS, Hurt, hurt_lately, hurt_since
@@ -16,12 +16,14 @@ from lengthwise.planning.week import Week
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK
 from lengthwise.training.client import CalmedLift, Client, FreeLift, JointName, KnownLift, PainfulLift, PromisedLift, StoredClient
+from lengthwise.training.day_down import DownDays, without_down
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import SPARED, active, aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
 from lengthwise.training.sore import loads_by_name
+from lengthwise.training.trail import KeptLine, Trail
 
 LOOK_BACK = timedelta(weeks=8)
 """Older sets say little about today's strength (own choice)."""
@@ -38,6 +40,7 @@ class Past:
     Attributes:
         week: the last kept one. before: of the weeks kept for the last four before it the one of most sets. logged: the visits of the last whole week of the log. known: the strongest set of each lift's last week in the log. hurt: lifts that hurt when last done.
         trained: every day of the log. visits: of the week itself so far.
+        down: days of the log on which most lifts fell short: nothing got lighter for one of them.
         again: whether `week` is kept for these very days, so that it is planned once more and nothing was done since.
     """
 
@@ -50,6 +53,7 @@ class Past:
     before: Week | None = None
     until: date | None = None
     again: bool = False
+    down: DownDays = field(default_factory=dict)
 
     def went_on(self, lift: str) -> bool:
         """Whether a lift was done since its line was kept, so that load and repetitions are no longer those of then."""
@@ -117,13 +121,13 @@ def past_of_number(number: int, today: date | None = None) -> Past:
         sessions = sessions_between(db, number, day - LOOK_BACK, day)
         trained = days_trained(db, number)
     hurt, kept_lines = hurt_lately(sessions), lines_until(number, day)
-    known = [_telling(sessions, lift) for lift in sorted({s.lift for session in sessions for s in session.sets})]
+    down = bad_days(sessions, kept_lines)
+    known = [_telling(sessions, lift, down) for lift in sorted({s.lift for session in sessions for s in session.sets})]
     return Past(
         week=kept.week if kept else None,
         known=_promised(
             _painful([_calmed(k, sessions) for k in known if k is not None], hurt),
-            sessions,
-            kept_lines,
+            _Trails(sessions, kept_lines, down),
             hurt_since(sessions, day - RESTS),
         ),
         hurt=hurt,
@@ -131,6 +135,7 @@ def past_of_number(number: int, today: date | None = None) -> Past:
         visits=tuple(s for s in sessions if s.day >= monday_of(day)),
         trained=trained,
         again=kept is not None and kept.monday == monday_of(day),
+        down=down,
         before=max((w.week for w in weeks_before(number, day)), key=_sets, default=None),
     )
 
@@ -139,8 +144,10 @@ def _sets(week: Week) -> int:
     return sum(x.sets for d in week.days for x in d.lifts)
 
 
-def _telling(sessions: Iterable[Session], lift: str) -> KnownLift | None:
-    """The set that says most about a lift: of the week that ends with its last day without pain, and of no day before one that hurt."""
+def _telling(sessions: Iterable[Session], lift: str, down: Container[date] = ()) -> KnownLift | None:
+    """The set that says most about a lift: of the week that ends with its last day without pain, and of no day before one that hurt; of a
+    day that was bad as a whole only where there is no other.
+    """
     if lift not in all_lifts().lifts:
         return None
     days: dict[date, list[LoggedSet]] = {}
@@ -152,7 +159,7 @@ def _telling(sessions: Iterable[Session], lift: str) -> KnownLift | None:
         if free:
             days, hurt = ({} if hurt else days), False
             days.setdefault(session.day, []).extend(free)
-    found = [shown_by(day, sets) for day, sets in days.items()]
+    found = [shown_by(day, days[day]) for day in without_down(days, down) or days]
     return known_of([k for k in found if k is not None], lift, all_lifts().lifts[lift])
 
 
@@ -183,9 +190,20 @@ def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift,
     )
 
 
-def _promised(
-    known: tuple[KnownLift, ...], sessions: Iterable[Session], lines: Mapping[str, KeptLine], lately: tuple[JointName, ...]
-) -> tuple[KnownLift, ...]:
+@dataclass(frozen=True)
+class _Trails:
+    """What trails of lifts are drawn from: visits, the last kept lines, and the days that were bad as a whole."""
+
+    sessions: Sequence[Session]
+    lines: Mapping[str, KeptLine]
+    down: Container[date]
+
+    def of(self, lift: str) -> Trail:
+        """A lift's."""
+        return trail_of(visits_of(self.sessions, lift), self.lines.get(lift), self.down)
+
+
+def _promised(known: tuple[KnownLift, ...], trails: _Trails, lately: tuple[JointName, ...]) -> tuple[KnownLift, ...]:
     """Known lifts that do not hurt, with the last line that was kept of each and the days since; with all days where none was.
 
     Args:
@@ -197,10 +215,7 @@ def _promised(
         return next((j for j in lately if works_joint(lift, j) or loads_by_name(j, lift_id)), None)
 
     return tuple(
-        PromisedLift(**dict(k), trail=trail_of(sessions, k.lift, lines.get(k.lift)), hurt_near=near(k.lift))
-        if type(k) is FreeLift
-        else k
-        for k in known
+        PromisedLift(**dict(k), trail=trails.of(k.lift), hurt_near=near(k.lift)) if type(k) is FreeLift else k for k in known
     )
 
 

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from typing import Any, ClassVar, Literal
 
 from lengthwise.actions.decided import Changed, changed_lines
+from lengthwise.actions.kept_lines import bad_days, lines_until
 from lengthwise.actions.kept_weeks import AFTERWARDS
 from lengthwise.actions.lift_counting import catalogue_of, ranked_for
 from lengthwise.actions.log_entries import list_entries
@@ -186,7 +187,9 @@ def _reviewed(kept: _Kept, as_of: date, rank: bool, progress: Progress, learned:
     done = [(one.lift, one.range) for s in history.sessions for one in s.sets]
     planned = [(one.lift, one.range) for w in history.planned for v in w.visits for one in v.lifts]
     catalogue = catalogue_of(client, (*done, *planned), progress)
-    question = ReviewQuestion(as_of, kept.answered, learned(as_of, kept.stored.number))
+    number = kept.stored.number
+    down = bad_days(history.sessions, lines_until(number, as_of))
+    question = ReviewQuestion(as_of, kept.answered, learned(as_of, number), down=down)
     found = review(history, catalogue, question)
     muscles = _in_need(found, catalogue) if rank else ()
     if not muscles:

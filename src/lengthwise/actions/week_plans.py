@@ -36,6 +36,7 @@ from lengthwise.planning.week_rows import hamstring_jobs
 from lengthwise.quantities import day as in_words
 from lengthwise.quantities import set_count
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template
+from lengthwise.training.day_down import last_down
 from lengthwise.training.places import preset, presets
 
 
@@ -93,6 +94,7 @@ class Changes:
 ROOM_MIN = 8.0
 """A day with so many minutes left has room for a lift of two sets (own choice)."""
 COUNTED_TO = "This week is over: the log is counted to {}; what was done later changes nothing here."
+BAD_DAY = "On {} {} of {} lifts fell short together: that is the day, so nothing gets lighter for it. Ask what was the matter."
 NO_CHANGES = Changes()
 LAST, LOGGED, USUAL = "last", "the last whole week of the log", "the usual one"
 
@@ -124,6 +126,8 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
     how = Loading(past.of(changed), changed, easy, offer.lighter)
     week = by_own_days(_finished(replace(week, against=against), how), how, past.logged, changed)
+    if bad := last_down(past.down, past.until or date.today()):
+        week = replace(week, notes=(*week.notes, BAD_DAY.format(in_words(bad), *past.down[bad])))
     if past.until:
         week = replace(week, notes=(*week.notes, COUNTED_TO.format(in_words(past.until))))
     return with_done(week, past.visits, changed)

@@ -69,9 +69,8 @@ def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: 
     load, low = promise.load_kg, promise.repetitions[0]
     there = [s for s in sets if s.load_kg >= load - SAME_KG]
     if not there:
-        light = all(_left(s, promise) > promise.reserve or s.repetitions > promise.repetitions[1] for s in sets)
-        return promise if light else replace(promise, load_kg=min(load, _borne(promise, sets, exist, moved_kg)))
-    held = [s.load_kg for s in there if _shown(s, promise) >= floor(least_of(exist, s.load_kg, moved_kg, low)) + promise.reserve]
+        return promise if _is_light(promise, sets) else replace(promise, load_kg=min(load, _borne(promise, sets, exist, moved_kg)))
+    held = [s.load_kg for s in there if shown(s, promise) >= floor(least_of(exist, s.load_kg, moved_kg, low)) + promise.reserve]
     heavier = max(s.load_kg for s in there) > load + SAME_KG
     if heavier and not held:
         return replace(promise, load_kg=min(max(s.load_kg for s in there), _borne(promise, there, exist, moved_kg)))
@@ -97,10 +96,21 @@ def reaching(reps: tuple[int, int], step: Bridge | None) -> tuple[int, int]:
     return reps if step is None or not step.reachable else (reps[0], max(reps[1], step.repetitions))
 
 
+def fell_short(promise: Promise, sets: Sequence[LoggedSet]) -> bool:
+    """Whether a visit missed what was promised: the least with its load, or all sets lighter without being a light day."""
+    with_it = any(s.load_kg >= promise.load_kg - SAME_KG for s in sets)
+    return _missed(promise, sets) if with_it else not _is_light(promise, sets)
+
+
+def _is_light(promise: Promise, sets: Sequence[LoggedSet]) -> bool:
+    """Whether lighter sets were easy, or had more repetitions than the range."""
+    return all(_left(s, promise) > promise.reserve or s.repetitions > promise.repetitions[1] for s in sets)
+
+
 def _missed(promise: Promise, sets: Sequence[LoggedSet]) -> bool:
     """Whether no set of a visit with the promised load, or a heavier one, reached the least with what was to be left."""
     with_it = [s for s in sets if s.load_kg >= promise.load_kg - SAME_KG]
-    return bool(with_it) and all(_shown(s, promise) < promise.repetitions[0] + promise.reserve for s in with_it)
+    return bool(with_it) and all(shown(s, promise) < promise.repetitions[0] + promise.reserve for s in with_it)
 
 
 def _held(promise: Promise, sets: Sequence[LoggedSet]) -> bool:
@@ -110,15 +120,15 @@ def _held(promise: Promise, sets: Sequence[LoggedSet]) -> bool:
 
 def _nearly(promise: Promise, sets: Sequence[LoggedSet]) -> bool:
     """Whether the strongest of some sets came near the least."""
-    return max(_shown(s, promise) for s in sets) >= floor(NEARLY * promise.repetitions[0]) + promise.reserve
+    return max(shown(s, promise) for s in sets) >= floor(NEARLY * promise.repetitions[0]) + promise.reserve
 
 
 def _less(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> Promise:
     """After sets below the least: the range below where the lighter load lies a coarse step away and they came near, else the load they bear out."""
-    shown = max(_shown(s, promise) for s in sets) - promise.reserve
+    best = max(shown(s, promise) for s in sets) - promise.reserve
     low = promise.repetitions[0]
     if least_of(exist, promise.load_kg, moved_kg, low) < low and _nearly(promise, sets):
-        below = [r for r in RANGES if promise.fewest <= r[0] <= shown and r[0] < low]
+        below = [r for r in RANGES if promise.fewest <= r[0] <= best and r[0] < low]
         if below:
             return replace(promise, repetitions=max(below))
     return replace(promise, load_kg=min(promise.load_kg, _borne(promise, sets, exist, moved_kg)))
@@ -126,7 +136,7 @@ def _less(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: f
 
 def _borne(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> float:
     """The heaviest load that the strongest of some sets lets do the least repetitions; the lightest where none does."""
-    one_rm = max((s.load_kg + moved_kg) * factor(_shown(s, promise)) for s in sets)
+    one_rm = max((s.load_kg + moved_kg) * factor(shown(s, promise)) for s in sets)
     able = (kg for kg in exist.exist if repetitions_at(one_rm, kg, moved_kg, promise.reserve) >= promise.repetitions[0])
     return max(able, default=exist.exist[0])
 
@@ -136,9 +146,10 @@ def _left(one: LoggedSet, promise: Promise) -> float:
     return promise.reserve if one.reserve is None else one.reserve
 
 
-def _shown(one: LoggedSet, promise: Promise) -> float:
+def shown(one: LoggedSet, promise: Promise) -> float:
+    """Repetitions that a set shows to be possible."""
     return one.repetitions + _left(one, promise)
 
 
 def _reached(one: LoggedSet, repetitions: int, promise: Promise) -> bool:
-    return one.repetitions >= repetitions and _shown(one, promise) >= repetitions + promise.reserve
+    return one.repetitions >= repetitions and shown(one, promise) >= repetitions + promise.reserve

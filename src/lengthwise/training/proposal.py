@@ -7,6 +7,7 @@ from typing import Any, ClassVar, Literal
 
 from lengthwise.evidence.claims import starter_library
 from lengthwise.mechanics.profile import RangeName
+from lengthwise.training.day_down import DownDays
 from lengthwise.training.findings import Alternative, FollowedLifts, Lately, LiftFinding
 from lengthwise.training.growth import MeasuredGrowth
 from lengthwise.training.pain import Pain
@@ -15,7 +16,16 @@ from lengthwise.training.review_rules import ReviewRules
 from lengthwise.training.volume import Adherence, LiftKey, mean_muscle_sets
 
 Kind = Literal[
-    "see_clinician", "ask_about_pain", "swap_lift", "range", "reserve", "more_sets", "fewer_sets", "lighter_week", "measure"
+    "see_clinician",
+    "ask_about_pain",
+    "ask_about_day",
+    "swap_lift",
+    "range",
+    "reserve",
+    "more_sets",
+    "fewer_sets",
+    "lighter_week",
+    "measure",
 ]
 REST_WEEKS = 4
 """For so long a proposal that was answered is not made again (common practice, no source)."""
@@ -94,7 +104,7 @@ class Evidence:
 
     Attributes:
         lifts, growth, pain, kept: found by the review. last: the last weeks. catalogue: of lifts. rules: bounds.
-        answered: day on which a proposal of this key was last accepted or refused. response: what was learned about this client.
+        answered: day on which a proposal of this key was last accepted or refused. response: what was learned about this client. down: days that were bad as a whole.
     """
 
     lifts: tuple[LiftFinding, ...]
@@ -106,6 +116,7 @@ class Evidence:
     rules: ReviewRules
     answered: Mapping[str, date] = field(default_factory=dict)
     response: PersonalResponse | None = None
+    down: DownDays = field(default_factory=dict)
 
     @property
     def readiness(self) -> float | None:

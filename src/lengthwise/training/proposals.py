@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from lengthwise.body.muscle_names import plain
+from lengthwise.training.day_down import last_down
 from lengthwise.training.findings import FollowedLifts
 from lengthwise.training.pain import JointPain
 from lengthwise.training.proposal import Change, Evidence, Proposal, next_in_rank
@@ -32,6 +33,7 @@ def proposals(found: Evidence) -> tuple[Proposal, ...]:
         _lasting_pain,
         _painful_lifts,
         _ask_where,
+        _ask_day,
         _tired,
         _skipped,
     )
@@ -115,6 +117,20 @@ def _ask_where(found: Evidence) -> Iterator[Proposal]:
             "protects the joint. See a clinician if it lasts, wakes the client or gets worse. This is not a diagnosis.",
             numbers={"visits": joint.visits, "of_visits": joint.of_visits},
             claim="joint_caution",
+        )
+
+
+def _ask_day(found: Evidence) -> Iterator[Proposal]:
+    """A question about the last day on which most lifts fell short together."""
+    if (day := last_down(found.down, found.last.as_of)) is not None:
+        short, of = found.down[day]
+        yield Proposal(
+            kind="ask_about_day",
+            subject=f"{day}",
+            what=f"Ask what was the matter on {day:%d %b}: sleep, food, stress, an illness coming?",
+            why=f"{short} of {of} lifts fell short together, so it was the day and not the loads: none gets lighter for it. If the next visit is "
+            "as bad, loads go by both (common practice, no source).",
+            numbers={"short": short, "of": of},
         )
 
 

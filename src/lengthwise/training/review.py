@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from lengthwise.errors import InputError
 from lengthwise.quantities import percent
+from lengthwise.training.day_down import DownDays
 from lengthwise.training.findings import FollowedLifts, History, LiftFinding, finding, lately
 from lengthwise.training.growth import MeasuredGrowth, growth
 from lengthwise.training.pain import Pain, pain
@@ -59,12 +60,13 @@ class Review:
 
 @dataclass(frozen=True)
 class ReviewQuestion:
-    """When a review is made, what was answered before (day by proposal key), what was learned, and the bounds."""
+    """When a review is made, what was answered before (day by proposal key), what was learned, the bounds, and days that were bad as a whole."""
 
     as_of: date
     answered: Mapping[str, date] = field(default_factory=dict)
     response: PersonalResponse | None = None
     rules: ReviewRules = field(default_factory=review_rules)
+    down: DownDays = field(default_factory=dict)
 
 
 def review(history: History, catalogue: FollowedLifts, question: ReviewQuestion) -> Review:
@@ -93,6 +95,7 @@ def review(history: History, catalogue: FollowedLifts, question: ReviewQuestion)
         rules=rules,
         answered=question.answered,
         response=question.response,
+        down=question.down,
     )
     left_out: dict[str, int] = {}
     for one in done:

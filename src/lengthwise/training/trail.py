@@ -1,6 +1,7 @@
 """The line of a week that a lift was promised, and the sets done since."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from lengthwise.training.log import LoggedSet
 
@@ -14,6 +15,15 @@ class Promise:
     reserve: float
     sets: int = 1
     fewest: int = 1
+
+
+@dataclass(frozen=True)
+class KeptLine:
+    """What a line of a kept week promises, the first day on which it may have been followed, and whether its load is a guess."""
+
+    promise: Promise
+    since: date
+    guess: bool = False
 
 
 @dataclass(frozen=True)
