@@ -12,6 +12,7 @@ from lengthwise.actions.past import Past
 from lengthwise.actions.people import read_client
 from lengthwise.actions.swapping import GROWTH_STEPS, LEAST_SHARED, joint_told, swap_lift
 from lengthwise.errors import InputError, UnknownNameError
+from lengthwise.training.client import Client
 
 
 @pytest.fixture(autouse=True)
@@ -45,3 +46,22 @@ def test_for_pain_the_joint_that_is_named_is_spared_in_load_and_position():
     assert all(c.lost for c in logged.candidates if c.growth < 0.9)
     with pytest.raises(UnknownNameError, match="joint"):
         swap_lift(client, "back_squat", "pain", joint="sholder")
+
+
+def test_growth_counts_at_the_load_that_is_there():
+    """A tenth of a leg press is no leg press: claim load says alike from 5 to 35 repetitions, and 12 kg leave this man dozens more."""
+    rack = {"dumbbell": {"rack_kg": [4, 6, 8, 10, 12]}, "kettlebell": {"rack_kg": [8, 12]}}
+    known = [
+        {"lift": "leg_press", "load_kg": 180, "repetitions": 10, "reserve": 2},
+        {"lift": "back_squat", "load_kg": 120, "repetitions": 8, "reserve": 2},
+        {"lift": "goblet_squat", "load_kg": 12, "repetitions": 20, "reserve": 5},
+    ]
+    record = {
+        "name": "Made up", "sex": "man", "stature_m": 1.83, "mass_kg": 88, "age_y": 34, "training": "trained", "training_years": 6,
+        "days": [{"day": "monday", "place": "gym", "minutes": 60}], "known_lifts": known,
+    }  # fmt: skip
+    for heaviest, offered in ((None, True), (rack, False)):
+        gym = {"preset": "full_gym"} | ({"gear": heaviest} if heaviest else {})
+        found = swap_lift(Client.model_validate(record | {"places": {"gym": gym}}), "leg_press", "time").candidates
+        assert any(c.planned.gear == "dumbbell" and c.growth > 1.2 for c in found) == offered, heaviest
+        assert not any(c.lift == "goblet_squat" for c in found) or offered

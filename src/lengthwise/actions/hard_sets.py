@@ -27,6 +27,8 @@ UNREAD = ("body", "band")
 """What has no lightest load that could be too heavy for a set."""
 SET_OF = 12.0
 """Repetitions possible in a usual set: 10 with 2 in reserve."""
+LOST_OF_GROWTH = PRIOR_MEAN[NAMES.index("reserve")]
+"""Log of growth lost for each repetition left beyond the usual, before any trial (growth/law.py)."""
 LOST_A_REPETITION = PRIOR_MEAN[NAMES.index("reserve")] / exp(PRIOR_MEAN[NAMES.index("log_sets")])
 """Log of counted sets lost for each repetition left beyond the usual: the law of growth's own, before any trial (growth/law.py)."""
 
@@ -68,6 +70,17 @@ def hard_part(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> flo
     """What a set of a lift that nothing makes hard counts of one: the law of growth's loss for each repetition left, in sets; 1 for hard ones."""
     allows, most = min(_allows(client, facts, days, -1)), _most(client, facts.lift_id)
     return exp(-LOST_A_REPETITION * (allows - most)) if allows > FAR * most else 1.0
+
+
+def light_part(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> float:
+    """What a set with the heaviest load that is there grows of one with the usual load, done before or not: nothing is lost as long as that load
+    ends within the repetitions that are written down; the law of growth's loss for each that it leaves beyond them.
+    """
+    lift, moved = all_lifts().lifts[facts.lift_id], facts.moved_kg
+    whole, reserve = (facts.working_kg + moved) * factor(SET_OF), default_reserve(client, starts_easy(client))
+    there = [loads_for(client, p, facts.lift_id, lift).exist for p in {d.place for d in days if fits(facts.lift_id, d)}]
+    allows = min((repetitions_at(whole, exist[-1], moved, reserve) for exist in there if exist), default=0)
+    return exp(-LOST_OF_GROWTH * max(allows - _most(client, facts.lift_id), 0))
 
 
 def less_worth(worth: SetWorth, part: float) -> SetWorth:

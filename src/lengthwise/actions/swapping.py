@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import ClassVar, Literal, get_args
 
 from lengthwise.actions.clients import lighter_of, starts_easy, with_sore
+from lengthwise.actions.hard_sets import light_part
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import worth_of
@@ -54,7 +55,7 @@ class SwapCandidate:
     """A lift in place of another.
 
     Attributes:
-        growth: of the same heads for a hard set, as a ratio to the lift that goes. planned: with its load and how to find it.
+        growth: of the same heads for a set with what is there, as a ratio to the lift that goes. planned: with its load and how to find it.
         reason: why it fits. lost: what it does not give, in words; empty where nothing is.
     """
 
@@ -117,10 +118,11 @@ def swap_lift(
         offer, old = looked(_without(past.of(client), hurts))
     question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
     near = [c for c in offer.choices if c.lift not in refused | {lift_id} and c.lift in {*same}]
-    parts = {i: part for c in near for i, part in _parts(why, c).items()} if hurts else {}
+    parts = {i: part for c in near for i, part in _parts(why, c).items()}
     near = [_with_part(c, parts.get(c.lift, 1.0)) for c in near]
     able = [c for c in near if _suits(why, old, c)]
-    worth = {c.lift: _worth(why, old, c, question) * parts.get(c.lift, 1.0) for c in able}
+    here = _here(client, able, offer)
+    worth = {c.lift: _worth(why, old, c, question) * parts.get(c.lift, 1.0) * here[c.lift] for c in able}
     alike = [c for c in able if min(_shared(old, c), worth[c.lift]) >= LEAST_SHARED or {lift_id, c.lift} <= KEEPS_STILL]
     best = _best(alike, worth, _first(why, old))
     if not best:
@@ -207,7 +209,7 @@ def _first(why: _Why, old: Choice) -> str:
 
 
 def _parts(why: _Why, new: Choice) -> dict[str, float]:
-    """What the joint that hurts leaves of a lift's usual load, as a week would begin it; nothing where it bears the whole."""
+    """What sore joints leave of a lift's usual load, as a week would begin it; nothing where it bears the whole."""
     return lighter_of(why.client, new.lift)
 
 
@@ -245,8 +247,14 @@ def _best(choices: Sequence[Choice], worth: Mapping[str, float], first: str = ""
     )
 
 
+def _here(client: Client, choices: Sequence[Choice], offer: Offer) -> dict[str, float]:
+    """What the loads that are there leave of the growth of each lift: a squat with a weight a tenth of the usual is no hard set."""
+    facts = facts_of_lifts(calibrated_person(client), [(c.lift, all_lifts().lifts[c.lift], "full") for c in choices])
+    return {i: 1.0 if isinstance(f, str) else light_part(client, f, offer.days) for (i, _), f in facts.items()}
+
+
 def _worth(why: _Why, old: Choice, new: Choice, question: Question) -> float:
-    """How much a hard set grows beside the old lift; for pain no more than that: where the joint carries less, so do the muscles over it."""
+    """How much a hard set with the usual load grows beside the old lift; for pain no more than that: where the joint carries less, so do the muscles over it."""
     ratio = growth_ratio(old, new, question)
     return min(ratio, 1.0) if why.joint else ratio
 
