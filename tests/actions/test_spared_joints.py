@@ -7,7 +7,7 @@ import pytest
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import RESTS, hurt_since
-from lengthwise.actions.past import NOTHING, _promised, shown_by
+from lengthwise.actions.past import NOTHING, _promised, _Trails, shown_by
 from lengthwise.actions.swapping import swap_lift
 from lengthwise.training.client import Client
 from lengthwise.training.joint_use import joints_loaded
@@ -67,7 +67,7 @@ def known_after(pain_day):
         *(Session(day=TODAY - timedelta(days=n), sets=sets("leg_extension", 60, 20)) for n in (7, 3)),
     ]
     known = (shown_by(TODAY - timedelta(days=3), list(sets("leg_extension", 60, 20))),)
-    return _promised(known, sessions, {}, hurt_since(sessions, TODAY - RESTS))
+    return _promised(known, _Trails(sessions, {}, ()), hurt_since(sessions, TODAY - RESTS))
 
 
 def test_nothing_that_works_a_joint_goes_up_until_two_weeks_without_pain():

@@ -139,8 +139,8 @@ def test_a_high_reserve_says_what_it_comes_from():
     record = Client(name="Invented")
     asked = {i: record.model_copy(update={"screening": Screening(active_now=True, intensity=i)}) for i in ("moderate", "vigorous")}
     assert reserve_told(record, TODAY) == reserve_told(asked["vigorous"], TODAY) == ""
-    assert "5 in reserve" in reserve_told(asked["moderate"], TODAY) and "moderate intensity" in reserve_told(
+    assert "5 left in every set" in reserve_told(asked["moderate"], TODAY) and "moderate intensity" in reserve_told(
         asked["moderate"], TODAY
     )
     new = record.model_copy(update={"screening": Screening(active_now=False, intensity="vigorous")})
-    assert "not active so far" in reserve_told(new, TODAY) and "V131" not in reserve_told(new, TODAY)
+    assert "Not active so far" in reserve_told(new, TODAY) and "V131" not in reserve_told(new, TODAY)

@@ -22,10 +22,12 @@ from lengthwise.actions.week_lifts import is_same_sort, practice, stands_firm
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.actions.week_notes import notes_of
 from lengthwise.actions.week_steps import counted_before, done_of, growing_of, own_bands_wait, steps_told, strained, without_resting
+from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
+from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.question import WEEKDAYS, Question
 from lengthwise.planning.rules import Rules, default_rules
 from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, ON_SHORT_DAYS, shortlist
@@ -324,7 +326,16 @@ def _instead(lift_id: str, week: Week, question: Question) -> str:
         sets[x.name] += x.sets
     if not sets:
         full = all(d.minutes > o.minutes - ROOM_MIN for d, o in zip(week.days, question.days, strict=True))
-        return "the week has no room for it beside the rest" if full else "the week as a whole scores better without it"
+        if full:
+            return "the week has no room for it beside the rest"
+        choice = next((c for c in question.choices if c.lift == lift_id), None)
+        muscle = next((m for m in question.muscles if choice and m.name == main_muscle(question, choice)), None)
+        has = week.muscle_sets[muscle.name] if muscle else 0.0
+        return (
+            f"{in_full(muscle.name)} has its {has:.0f} sets without it"
+            if muscle and has >= muscle.low
+            else "the week does without it"
+        )
     return f"{' and '.join(f'{set_count(n)} of {name}' for name, n in sets.most_common(2))} do its work"
 
 

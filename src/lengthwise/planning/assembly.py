@@ -14,7 +14,6 @@ from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle, pairs_of
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
-from lengthwise.quantities import percent
 
 REPETITIONS = (8, 12)
 RESERVE = 2.0
@@ -26,6 +25,9 @@ LEAST_SHOWN = 0.05
 """Counted sets below this are not shown."""
 ROUNDING_SETS = 1.0
 """Whole sets rarely meet a bound exactly: so much above it is not told."""
+
+NEARLY = 0.9
+"""From this part of the most growth for its minutes on, a lift grows little less (own choice)."""
 
 
 def sets_of_point(model: Model, point: NDArray[np.float64]) -> dict[tuple[int, int], int]:
@@ -110,8 +112,8 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
         eased = [c for c in eased if c.practice.multi == choice.practice.multi]
         return [*out, f"the only {'hard sets' if eased else 'lift'} {kind} for it here"]
     if part >= 1 - 1e-9:
-        return [*out, f"most growth a minute of {len(alike)} lifts {kind} for it here"]
-    return [*out, f"{percent(part)} of the growth a minute of {best.name}, the most of {len(alike)} lifts {kind} for it here"]
+        return [*out, f"it grows most for its minutes of {len(alike)} lifts {kind} for it here"]
+    return [*out, f"{best.name} grows {'a little ' * (part >= NEARLY)}more for the same minutes"]
 
 
 def _a_minute(choice: Choice, muscle: Muscle) -> float:

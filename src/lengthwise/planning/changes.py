@@ -13,8 +13,8 @@ ENOUGH = 0.5
 """Counted sets by which a muscle must be short or over before it is a reason (own choice)."""
 SLACK_MIN = 0.5
 """Minutes that do not matter."""
-GAVE_WAY = "it gave way to what counts more this week"
-BETTER = "the week as a whole scores better so"
+UNTOLD = ""
+"""Where nothing but the score of the whole week speaks for a change: no reason that a client would be told."""
 
 
 def changes_of(
@@ -25,11 +25,11 @@ def changes_of(
     Args:
         out: why lifts cannot stand in the week, by id. before: counted sets of each muscle in the week before.
     """
-    old, new = _by_lift(previous), _by_lift(week)
+    old, new, weeks = _by_lift(previous), _by_lift(week), (before, previous, week)
     return (
-        *_together((x[0].name, _why_gone(question, x[0], out, week)) for key, x in old.items() if key not in new),
-        *(_new(question, x, (before, previous, week)) for key, x in new.items() if key not in old),
-        *(change for key in new if key in old for change in _differs(question, old[key], new[key], (before, previous, week))),
+        *_together((x.name, _why_gone(question, (x, days), out, weeks)) for key, (x, days) in old.items() if key not in new),
+        *(_new(question, x, weeks) for key, x in new.items() if key not in old),
+        *(change for key in new if key in old for change in _differs(question, old[key], new[key], weeks)),
         *order_changes(question, previous, week),
     )
 
@@ -55,7 +55,8 @@ def _together(gone: Iterable[tuple[str, str]]) -> Iterator[WeekChange]:
         yield WeekChange(f"{', '.join(most)} and {last} are left out" if most else f"{last} is left out", why)
 
 
-def _why_gone(question: Question, lift: PlannedLift, out: Mapping[str, str], week: Week) -> str:
+def _why_gone(question: Question, where: Where, out: Mapping[str, str], weeks: "Both") -> str:
+    (lift, days), week = where, weeks[2]
     if lift.lift in question.refused:
         return "it is refused"
     if lift.gear in question.without:
@@ -65,7 +66,7 @@ def _why_gone(question: Question, lift: PlannedLift, out: Mapping[str, str], wee
     over = next((m for m in question.muscles if m.name == lift.muscle and week.muscle_sets[m.name] >= m.low), None)
     if over is not None:
         return f"{in_full(over.name)} has its {week.muscle_sets[over.name]:.0f} sets without it"
-    return GAVE_WAY
+    return _makes_room(question, weeks, [*days])
 
 
 def _new(question: Question, where: Where, weeks: "Both") -> WeekChange:
@@ -78,7 +79,7 @@ def _lacked(question: Question, lift: PlannedLift, weeks: "Both") -> str:
     before, previous, week = weeks
     muscle, went = _of(question, lift), _lost(previous, week)
     if muscle is None:
-        return f"it takes the place of {went}" if went else BETTER
+        return f"it takes the place of {went}" if went else UNTOLD
     was, now, wanted = before.get(muscle.name, 0.0), week.muscle_sets[muscle.name], max(muscle.low, muscle.floor)
     if was < wanted - ENOUGH:
         return f"{in_full(muscle.name)} had {was:.0f} of {wanted:g} sets"
@@ -113,15 +114,17 @@ def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterato
     went, came = [d for d in was if d not in now], [d for d in now if d not in was]
     if went and came:
         gone = went[0] not in {d.day for d in question.days}
-        where = "the day is no training day any more" if gone else _shorter(question, weeks[1], went) or BETTER
+        where = "the day is no training day any more" if gone else _makes_room(question, weeks, went)
         yield WeekChange(f"{lift.name} moves from {went[0].capitalize()} to {came[0].capitalize()}", where)
     total_was, total_now = sum(was.values()), sum(now.values())
+    fewer = [d for d in was if now.get(d, 0) < was[d]]
     if total_was != total_now:
-        less = [d for d in was if now.get(d, 0) < was[d]]
-        why = _lacked(question, lift, weeks) if total_now > total_was else _why_fewer(question, lift, less, weeks)
+        why = _lacked(question, lift, weeks) if total_now > total_was else _why_fewer(question, lift, fewer, weeks)
         yield WeekChange(f"{lift.name}: {set_count(total_now)} instead of {total_was}", why)
     elif not (went and came):
-        yield WeekChange(f"{lift.name}: the same {set_count(total_now)}, spread anew over its days", BETTER)
+        yield WeekChange(
+            f"{lift.name}: the same {set_count(total_now)}, spread anew over its days", _makes_room(question, weeks, fewer)
+        )
 
 
 def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks: Both) -> str:
@@ -132,12 +135,27 @@ def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks
     muscle = _of(question, lift)
     if muscle is not None and before.get(muscle.name, 0.0) > muscle.high + ENOUGH:
         return f"{in_full(muscle.name)} had {before[muscle.name]:.0f} sets, above {muscle.high:g}"
+    if (
+        not _shorter(question, previous, days)
+        and muscle is not None
+        and week.muscle_sets[muscle.name] >= before.get(muscle.name, 0.0) - ENOUGH
+    ):
+        return f"{in_full(muscle.name)} keeps {week.muscle_sets[muscle.name]:.0f} sets"
+    return _makes_room(question, weeks, days)
+
+
+def _makes_room(question: Question, weeks: Both, days: Sequence[str]) -> str:
+    """Why sets leave some days: one is shorter, else the lift that gained most there, or the muscle that gained most in the week."""
+    before, previous, week = weeks
     if shorter := _shorter(question, previous, days):
         return shorter
-    if muscle is not None and week.muscle_sets[muscle.name] >= before.get(muscle.name, 0.0) - ENOUGH:
-        return f"{in_full(muscle.name)} keeps {week.muscle_sets[muscle.name]:.0f} sets"
-    grown = _grown(previous, week, days)
-    return f"it makes room for {grown}" if grown else GAVE_WAY
+    if grown := _grown(previous, week, days):
+        return f"it makes room for {grown} on {' and '.join(d.capitalize() for d in days)}"
+    gained = {m.name: week.muscle_sets[m.name] - before.get(m.name, week.muscle_sets[m.name]) for m in question.muscles}
+    most = max(gained, key=lambda name: (gained[name], name), default="")
+    if not most or gained[most] <= ENOUGH:
+        return UNTOLD
+    return f"{in_full(most)} goes from {before[most]:.0f} to {week.muscle_sets[most]:.0f} sets"
 
 
 def _shorter(question: Question, previous: Week, days: Sequence[str]) -> str:

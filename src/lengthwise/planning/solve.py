@@ -315,7 +315,7 @@ def _gave_way_told(found: Found, week: Week, words: str) -> str:
     for muscle in found.model.question.muscles:
         if words == leads.told(muscle):
             return leads.why_not(found.model, forgiving(found.model), muscle, week)
-    return f"Gave way to what counts more here: {words}."
+    return f"Not met this week: {words}."
 
 
 def _gave_way(model: Model, point: NDArray[np.float64]) -> tuple[str, ...]:
@@ -390,4 +390,4 @@ def _instead(model: Model, week: Week, text: str) -> str:
             if held := held_back(question, week, m):
                 return f"it gets {week.muscle_sets[m.name]:.1f}; {held}"
             return f"it gets {week.muscle_sets[m.name]:.1f}; {_spared(question, m) or _room(model, week, m)}"
-    return "it gave way to what counts more here"
+    return "minutes and sets do not hold it beside the other wishes"

@@ -147,10 +147,15 @@ class Conflict:
 
 @dataclass(frozen=True)
 class WeekChange:
-    """What differs from the week before, and why."""
+    """What differs from the week before, and why; no reason where nothing but the score of the whole week speaks for it."""
 
     what: str
     why: str
+
+    @property
+    def sentence(self) -> str:
+        """Both in a sentence."""
+        return f"{self.what}: {self.why}." if self.why else f"{self.what}."
 
 
 @dataclass(frozen=True)

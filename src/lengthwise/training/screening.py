@@ -124,8 +124,10 @@ def reserve_told(client: Client, today: date, paper: bool = False) -> str:
         return ""
     moderate = "the record says moderate intensity"
     moderate += "" if paper else '; "vigorous" (screening.intensity) lets sets end nearer the last repetition'
-    why = moderate if outcome.answer == "go" else "; ".join(outcome.told)
-    return f"Sets keep {default_reserve(client, easy=True):g} in reserve: {why}."
+    why, left = "; ".join(outcome.told), f"{default_reserve(client, easy=True):g} left in every set"
+    if outcome.answer == "go":
+        return f"{left}: {moderate}."
+    return f"{why[:1].upper()}{why[1:]}{'. ' if ':' in why else ': '}{left}."
 
 
 def wording() -> Mapping[str, Any]:

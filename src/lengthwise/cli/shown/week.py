@@ -20,7 +20,7 @@ from lengthwise.errors import InputError
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import load as in_words
-from lengthwise.quantities import percent, planned_load, repetitions, seconds, set_count
+from lengthwise.quantities import number_of, percent, planned_load, repetitions, seconds, set_count
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.week import WeekAsk, Weeks, run
 from lengthwise.training.client import MassUnit
@@ -103,7 +103,7 @@ def show(
 def _show(found: Week, why: bool, unit: MassUnit) -> None:
     if found.draft:
         out.print(f"[bold red]A draft:[/] {found.draft_told}\n")
-    _show_changes(found)
+    _show_changes(found, why)
     for conflict in found.conflicts:
         out.print(f"[bold red]Not met:[/] {conflict.wish}. {conflict.relaxing_it_buys[:1].upper()}{conflict.relaxing_it_buys[1:]}.")
     if found.conflicts:
@@ -138,13 +138,16 @@ def _show_long_halves(found: Week) -> None:
     out.print()
 
 
-def _show_changes(found: Week) -> None:
-    """What differs from the week before."""
+def _show_changes(found: Week, why: bool) -> None:
+    """What differs from the week before; what has no reason of its own stands beside the reasons of everything else."""
     if not found.compared:
         return
     out.print(f"{found.compared}.")
-    for change in found.changes:
-        out.print(f"  {change.what}: {change.why}.")
+    told = [c for c in found.changes if c.why or why]
+    for change in told:
+        out.print(f"  {change.sentence}")
+    if left := len(found.changes) - len(told):
+        out.print(f"  {number_of(left, 'smaller change')} in order and spread: --why.")
     out.print()
 
 
