@@ -49,13 +49,13 @@ def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0,
     """A block in which every week has the lifts of a planned week, with loads from the log too; but those that wait for who the client is now."""
     client = past.today(where_it_is(client, week))
     easy = starts_easy(client)
-    lifts: dict[tuple[str, str], BlockLift] = {}
+    lifts: dict[tuple[str, str, tuple[int, int]], BlockLift] = {}
     waits = waiting(client, week)
     for day in week.days:
         for planned in day.lifts:
             if planned.lift in waits:
                 continue
-            key = (planned.lift, planned.range)
+            key = (planned.lift, planned.range, planned.repetitions)
             if key in lifts:
                 old = lifts[key]
                 lifts[key] = replace(old, sets=max(old.sets, planned.sets), sessions=old.sessions + 1)

@@ -1,6 +1,7 @@
 """The last kept line of each lift, and what was done since."""
 
 from collections.abc import Collection, Container, Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
 from lengthwise.actions.kept_weeks import LOOK_BACK
@@ -10,32 +11,32 @@ from lengthwise.storage.client_rows import load_client
 from lengthwise.storage.weeks import planned_weeks_between
 from lengthwise.training.day_down import DownDays, LiftVisits, Visits, down_days, without_down
 from lengthwise.training.log import LoggedSet, Session
-from lengthwise.training.trail import KeptLine, Promise, Trail
+from lengthwise.training.trail import KeptLine, Promise, Trail, line_of
 
 
-def lines_until(client: int, day: date) -> dict[str, KeptLine]:
-    """The last line that was kept of each lift until a day, with its load; what other equipment allows on a trip promises nothing."""
+def lines_until(client: int, day: date) -> dict[str, tuple[KeptLine, ...]]:
+    """The lines that were kept last of each lift until a day, with their loads; what other equipment allows on a trip promises nothing."""
     with store().reading() as db:
         weeks = planned_weeks_between(db, client, day - LOOK_BACK, day)
         places = load_client(db, client).client.places if weeks else {}
-    lines: dict[str, KeptLine] = {}
+    lines: dict[str, tuple[KeptLine, ...]] = {}
     for w in weeks:
         lines |= _lines(w.week, places, min(w.monday, w.made_at.date()))
     return lines
 
 
-def _lines(week: Week, places: Collection[str], since: date) -> dict[str, KeptLine]:
-    """The line of each lift that has one load, or one range for several; a heavy and a light day are no single promise."""
-    found: dict[str, list[KeptLine]] = {}
-    for x in (x for d in week.days if d.place in places for x in d.lifts if x.range == "full" and not x.gentle):
+def _lines(week: Week, places: Collection[str], since: date) -> dict[str, tuple[KeptLine, ...]]:
+    """The lines of each lift, heaviest first: one of a range, whose heaviest load it is; a heavy and a light day are two."""
+    found: dict[str, dict[tuple[int, int], KeptLine]] = {}
+    here = ((d.day, x) for d in week.days if d.place in places for x in d.lifts if x.range == "full" and not x.gentle)
+    for day, x in here:
         if x.load_kg is not None:
             line = Promise(load_kg=x.load_kg, repetitions=x.repetitions, reserve=x.reserve, sets=x.sets)
-            found.setdefault(x.lift, []).append(KeptLine(line, since, x.guess))
-    return {
-        lift: max(lines, key=lambda k: k.promise.load_kg)
-        for lift, lines in found.items()
-        if len({k.promise.repetitions for k in lines}) == 1
-    }
+            ranges = found.setdefault(x.lift, {})
+            old = ranges.get(x.repetitions, KeptLine(line, since, x.guess))
+            best = old if old.promise.load_kg >= line.load_kg else KeptLine(line, since, x.guess)
+            ranges[x.repetitions] = replace(best, on=old.on | {day})
+    return {lift: tuple(sorted(lines.values(), key=lambda k: -k.promise.load_kg)) for lift, lines in found.items()}
 
 
 def visits_of(sessions: Iterable[Session], lift: str) -> Visits:
@@ -50,15 +51,22 @@ def visits_of(sessions: Iterable[Session], lift: str) -> Visits:
     return days
 
 
-def bad_days(sessions: Sequence[Session], lines: Mapping[str, KeptLine]) -> DownDays:
+def bad_days(sessions: Sequence[Session], lines: Mapping[str, Sequence[KeptLine]]) -> DownDays:
     """Days of the log on which most lifts fell short."""
     done = sorted({s.lift for session in sessions for s in session.sets})
-    return down_days(LiftVisits(visits_of(sessions, lift), lines.get(lift)) for lift in done)
+    return down_days(LiftVisits(visits_of(sessions, lift), lines.get(lift, ())) for lift in done)
 
 
-def trail_of(visits: Visits, line: KeptLine | None, down: Container[date]) -> Trail:
-    """What a lift was promised, and its sets since by day, without a visit on a day that was bad as a whole."""
-    days = without_down(visits, down)
-    earlier = [tuple(visits[day]) for day in days if line is not None and day < line.since]
-    since = tuple(tuple(visits[day]) for day in days if line is None or day >= line.since)
-    return Trail(line.promise if line else None, since, earlier[-1] if earlier else ())
+def trail_of(visits: Visits, lines: Sequence[KeptLine], down: Container[date]) -> Trail:
+    """What a lift was promised, and its sets since by day, without a visit on a day that was bad as a whole; each line has its own visits."""
+    good = {day: visits[day] for day in without_down(visits, down)}
+    if not lines:
+        return Trail(None, tuple(map(tuple, good.values())))
+    first, *others = (_followed(line, {day: sets for day, sets in good.items() if line_of(lines, sets) is line}) for line in lines)
+    return replace(first, others=tuple(others))
+
+
+def _followed(line: KeptLine, visits: Visits) -> Trail:
+    """A line with the visits that followed it."""
+    earlier, since = ([tuple(sets) for day, sets in visits.items() if (day >= line.since) is later] for later in (False, True))
+    return Trail(line.promise, tuple(since), earlier[-1] if earlier else (), line.on)

@@ -10,7 +10,7 @@ from lengthwise.actions.logged_week import on_days
 from lengthwise.actions.past import shown_by
 from lengthwise.actions.week_loads import loaded
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.client import Client, KnownLift, PromisedLift
 from lengthwise.training.known import is_called
 from lengthwise.training.log import LoggedSet, Session
 
@@ -20,12 +20,14 @@ Shown = Mapping[str, Mapping[str, KnownLift]]
 
 
 def by_own_days(week: Week, how: Loading, sessions: Sequence[Session], client: Client) -> Week:
-    """The week with the loads and repetitions of lifts that have a heavy and a light day, each from the set of its own day.
+    """The week with the loads and repetitions of lifts that have a heavy and a light day, each from the set of its own day; where a kept
+    week has a line for each, these go on (training/promise.py).
 
     Args:
         sessions: the visits of the last whole week of the log.
     """
-    apart = {i: days for i, days in _shown(sessions, client).items() if _are_apart(days)}
+    lined = {k.lift for k in how.client.known_lifts if isinstance(k, PromisedLift) and k.trail.others}
+    apart = {i: days for i, days in _shown(sessions, client).items() if i not in lined and _are_apart(days)}
     if not apart:
         return week
 

@@ -58,7 +58,7 @@ class Past:
     def went_on(self, lift: str) -> bool:
         """Whether a lift was done since its line was kept, so that load and repetitions are no longer those of then."""
         known = next((k for k in self.known if k.lift == lift), None)
-        return isinstance(known, PromisedLift) and known.trail.promise is not None and bool(known.trail.days)
+        return isinstance(known, PromisedLift) and known.trail.is_followed
 
     def joint(self, lift: str) -> str:
         """The joint that hurt when a lift was last done; empty where none did."""
@@ -195,12 +195,12 @@ class _Trails:
     """What trails of lifts are drawn from: visits, the last kept lines, and the days that were bad as a whole."""
 
     sessions: Sequence[Session]
-    lines: Mapping[str, KeptLine]
+    lines: Mapping[str, Sequence[KeptLine]]
     down: Container[date]
 
     def of(self, lift: str) -> Trail:
         """A lift's."""
-        return trail_of(visits_of(self.sessions, lift), self.lines.get(lift), self.down)
+        return trail_of(visits_of(self.sessions, lift), self.lines.get(lift, ()), self.down)
 
 
 def _promised(known: tuple[KnownLift, ...], trails: _Trails, lately: tuple[JointName, ...]) -> tuple[KnownLift, ...]:

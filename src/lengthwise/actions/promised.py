@@ -31,12 +31,12 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
         return None
     asked = replace(asked, reserve=at.prescribe(asked).reserve)
     fewest = bounds_of(at.client, at.lift_id, at.how.easy)[0]
-    begun = replace(line, reserve=max(line.reserve, asked.reserve or 0), fewest=fewest) if (line := known.trail.promise) else None
-    if begun is None and not known.trail.days:
+    trail = known.trail.at(target.day)
+    begun = replace(line, reserve=max(line.reserve, asked.reserve or 0), fewest=fewest) if (line := trail.promise) else None
+    if begun is None and not trail.days:
         return None
     if begun and at.how.easy and begun.repetitions[0] < practice_of_sets()["bounds"]["easy_least"]:
         return None
-    trail = known.trail
     now = went_on(begun, trail.days, at.exist, moved_kg, trail.before) if begun else _from_log(at, trail.days, asked, moved_kg)
     there = at.exist.below(min(now.load_kg, known.load_kg) if works_hurt(at.how, at.lift_id) else now.load_kg)
     return replace(now, load_kg=at.exist.exist[0] if there is None else there)

@@ -18,7 +18,7 @@ def as_it_stands(client: Client, week: Week, past: Past) -> Week:
         if x.gentle or x.range != "full" or x.load_kg is None or not past.went_on(x.lift):
             return x
         known = past.of(client)
-        return loaded(x, Loading(known, past.today(client), starts_easy(client), lighter_of(known, x.lift)), day.place)
+        return loaded(x, Loading(known, past.today(client), starts_easy(client), lighter_of(known, x.lift)), day.place, day.day)
 
     days = tuple(replace(d, lifts=tuple(now(d, x) for x in d.lifts)) for d in week.days)
     return with_done(replace(week, days=days), past.visits, client)

@@ -57,7 +57,7 @@ def with_loads(week: Week, how: Loading) -> Week:
         warm: set[str] = set()
         lifts: list[PlannedLift] = []
         for x in d.lifts:
-            made = loaded(x, how, d.place)
+            made = loaded(x, how, d.place, d.day)
             lifts.append(replace(made, warm_up=made.warm_up[-1:]) if x.muscle in warm else made)
             if len(made.warm_up) > 1:
                 warm.add(x.muscle)
@@ -65,11 +65,11 @@ def with_loads(week: Week, how: Loading) -> Week:
     return replace(week, days=tuple(days))
 
 
-def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
-    """One lift with what exists at a place."""
+def loaded(planned: PlannedLift, how: Loading, place: str, day: str | None = None) -> PlannedLift:
+    """One lift with what exists at a place, on a day where it has a heavy and a light one."""
     client, lift = how.client, all_lifts().lifts[planned.lift]
     there = place if place in client.places and lift.gear in client.places[place].gear else None
-    found = prescribed(planned.lift, SetTarget(range=planned.range, place=there, easy=how.easy, sets=planned.sets), how)
+    found = prescribed(planned.lift, SetTarget(range=planned.range, place=there, easy=how.easy, sets=planned.sets, day=day), how)
     steps = found.first_session[:3] if found.guess else ()
     gentle = found.notes if found.gentle else sore_words(how, planned.lift, found, found.load_kg)
     step = found.bridge if found.bridge and found.bridge.reachable and not (found.guess or found.gentle) else None

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from lengthwise.training.gear_loads import SAME_KG
 from lengthwise.training.log import LoggedSet
 from lengthwise.training.promise import NEARLY, fell_short
-from lengthwise.training.trail import KeptLine
+from lengthwise.training.trail import KeptLine, line_of
 
 TELLING = 3
 """So many lifts known before are asked for on a day, and most of them below, before it is the day that was bad (own choice)."""
@@ -20,10 +20,10 @@ LATELY = timedelta(days=14)
 
 @dataclass(frozen=True)
 class LiftVisits:
-    """A lift's hard sets without pain by day, oldest first, and the last line that was kept of it."""
+    """A lift's hard sets without pain by day, oldest first, and the lines that were kept of it last."""
 
     days: Visits
-    line: KeptLine | None = None
+    lines: Sequence[KeptLine] = ()
 
 
 def down_days(lifts: Iterable[LiftVisits]) -> DownDays:
@@ -32,7 +32,7 @@ def down_days(lifts: Iterable[LiftVisits]) -> DownDays:
     for lift in lifts:
         before: Sequence[LoggedSet] = ()
         for day, sets in lift.days.items():
-            if (short := _short(lift.line, day, before, sets)) is not None:
+            if (short := _short(lift.lines, day, before, sets)) is not None:
                 said.setdefault(day, []).append(short)
             before = sets
     return {
@@ -55,10 +55,11 @@ def without_down(days: Iterable[date], down: Container[date]) -> list[date]:
     return [day for day, forgiven in zip(order, alone, strict=True) if not forgiven]
 
 
-def _short(line: KeptLine | None, day: date, before: Sequence[LoggedSet], sets: Sequence[LoggedSet]) -> bool | None:
+def _short(lines: Sequence[KeptLine], day: date, before: Sequence[LoggedSet], sets: Sequence[LoggedSet]) -> bool | None:
     """Whether a visit fell short of the line kept for it, else far below the visit before with no more load; None where neither says: a
     guess that was missed may have been the guess.
     """
+    line = line_of(lines, sets) if lines else None
     if line is not None and not line.guess and day >= line.since:
         return fell_short(line.promise, sets)
     if not before:

@@ -44,7 +44,7 @@ class SetTarget:
         place: one of the client's places; usual gear where none is named. easy: whether a screening says to start easy.
         load_kg: the load that is written down already; warm-up and next load are then told for it.
         tied: what near relatives make of a 1RM that the model alone says, as a ratio to it.
-        sets: of the lift that day, among which the search for a guessed load is.
+        day: of the week, where a lift has a heavy and a light one. sets: of the lift that day, among which the search for a guessed load is.
     """
 
     repetitions: tuple[int, int] | None = None
@@ -54,6 +54,7 @@ class SetTarget:
     easy: bool = False
     load_kg: float | None = None
     tied: float = 1.0
+    day: str | None = None
     sets: int = RISES + 1
 
     def __post_init__(self) -> None:

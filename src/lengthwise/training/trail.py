@@ -1,5 +1,6 @@
 """The line of a week that a lift was promised, and the sets done since."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -19,17 +20,39 @@ class Promise:
 
 @dataclass(frozen=True)
 class KeptLine:
-    """What a line of a kept week promises, the first day on which it may have been followed, and whether its load is a guess."""
+    """What a line of a kept week promises, the first day on which it may have been followed, whether its load is a guess, and its days of the week."""
 
     promise: Promise
     since: date
     guess: bool = False
+    on: frozenset[str] = frozenset()
+
+
+def line_of(lines: Sequence[KeptLine], sets: Sequence[LoggedSet]) -> KeptLine:
+    """Which of a lift's lines a visit followed: the nearest in load, of equal ones in repetitions."""
+    top = max(sets, key=lambda s: s.load_kg)
+    return min(lines, key=lambda k: (abs(k.promise.load_kg - top.load_kg), abs(sum(k.promise.repetitions) / 2 - top.repetitions)))
 
 
 @dataclass(frozen=True)
 class Trail:
-    """What a lift was promised, where a week is kept, and the sets done since by day, oldest first, and on the visit before: none of them hurt."""
+    """What a lift was promised, where a week is kept, and the sets done since by day, oldest first, and on the visit before: none of them hurt.
+
+    Attributes:
+        on: days of the week whose line it is. others: of lines with another range, where a lift has a heavy and a light day.
+    """
 
     promise: Promise | None
     days: tuple[tuple[LoggedSet, ...], ...] = ()
     before: tuple[LoggedSet, ...] = ()
+    on: frozenset[str] = frozenset()
+    others: tuple["Trail", ...] = ()
+
+    def at(self, day: str | None) -> "Trail":
+        """The trail of a day's own line; this one where the day has none of its own."""
+        return next((t for t in self.others if day in t.on), self)
+
+    @property
+    def is_followed(self) -> bool:
+        """Whether a line was kept and something was done since."""
+        return any(t.promise is not None and t.days for t in (self, *self.others))
