@@ -113,7 +113,7 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
         return [*out, f"the only {'hard sets' if eased else 'lift'} {kind} for it here"]
     if part >= 1 - 1e-9:
         return [*out, f"it grows most for its minutes of {len(alike)} lifts {kind} for it here"]
-    return [*out, f"{best.name} grows {'a little ' * (part >= NEARLY)}more for the same minutes"]
+    return [*out, f"{best.name} grows {'a little more' if part >= NEARLY else 'more'} for the same minutes"]
 
 
 def _a_minute(choice: Choice, muscle: Muscle) -> float:
