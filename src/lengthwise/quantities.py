@@ -27,6 +27,10 @@ HALF_UP = 1e-9
 WHOLE_FROM = 20.0
 """Estimates from this size on are told in whole units: more digits would claim what nobody knows (own choice)."""
 LONG_REST_S = 120.0
+RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20, 30))
+"""Repetitions as people write them: 15-20, not 17-22 (common practice, no source)."""
+TWO_RANGES = 8
+"""From so many repetitions between least and most on nobody trains them as one range (own choice)."""
 
 
 def plain(value: float, digits: int = 2) -> str:
@@ -129,7 +133,12 @@ def step(percent: float) -> str:
 
 
 def repetitions(low: int, high: int, held: bool = False) -> str:
-    """Least and most repetitions, or seconds of what is held: 6–10, 8, or 20–40 s."""
+    """Least and most repetitions, or seconds of what is held: 6–10, 8, or 20–40 s. What bridges a big step is told in the two ranges that people
+    train it in: 12–15, then 16–20.
+    """
+    first = next((r[1] for r in RANGES if r[0] == low), high)
+    if not held and high - low >= TWO_RANGES and (low, high) not in RANGES and first < high:
+        return f"{low}–{first}, then {first + 1}–{high}"
     return (f"{low}" if low == high else f"{low}–{high}") + (" s" if held else "")
 
 

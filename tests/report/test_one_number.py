@@ -155,3 +155,10 @@ def test_rests_steps_dates_and_sets_are_written_by_one_formatter():
     assert row["rest"] == quantities.seconds(165.0) == "2 min 45 s"
     assert quantities.work(3, 6, 10) == "3 × 6–10" and quantities.work(1, 8, 8, "drop set") == "1 drop set × 8"
     assert quantities.work(3, 6, 10) in line_of(LIFTS[0], "kg")
+
+
+def test_a_big_step_is_written_as_the_two_ranges_people_train():
+    """Common practice, no source; from 10 to 25 in one go is no range. What is one range stays one, however wide."""
+    assert quantities.repetitions(12, 20) == "12–15, then 16–20" and quantities.repetitions(10, 25) == "10–15, then 16–25"
+    assert [quantities.repetitions(*r) for r in ((8, 15), (20, 30), (8, 8))] == ["8–15", "20–30", "8"]
+    assert quantities.repetitions(20, 40, held=True) == "20–40 s"

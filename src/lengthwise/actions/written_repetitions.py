@@ -6,12 +6,13 @@ from typing import Any
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import practice
 from lengthwise.contents import data_of
+from lengthwise.quantities import RANGES
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client, RelatedLift
 from lengthwise.training.defaults import FROM_FLOOR, is_novice
 from lengthwise.training.known import known_of
 from lengthwise.training.prescription import Prescription
-from lengthwise.training.promise import NEARLY, RANGES
+from lengthwise.training.promise import NEARLY
 
 Repetitions = tuple[int, int]
 SPAN = 5

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from math import floor
 
+from lengthwise.quantities import RANGES
 from lengthwise.training.bridge import Bridge, bridge, repetitions_at
 from lengthwise.training.defaults import defaults
 from lengthwise.training.gear_loads import SAME_KG, Loads
@@ -17,8 +18,6 @@ from lengthwise.training.trail import Promise
 
 WRITTEN = (6, 8, 10, 12, 15, 20, 25, 30)
 """Ends of a range of repetitions as people write them down; common practice, no source."""
-RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20, 30))
-"""Repetitions as people write them: 15-20, not 17-22 (common practice, no source)."""
 NEARLY = 0.8
 """From this part of the least repetitions on a set is near it: one visit so changes nothing, and a coarse step may lead there (own choice)."""
 ENOUGH = 2
