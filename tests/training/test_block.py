@@ -1,5 +1,6 @@
 """Ways of progressing, and blocks of four to eight weeks as laws."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -103,3 +104,18 @@ def test_weekly_sets_by_training_wish_and_priority():
     assert weekly_band(wished, "chest").low == 10 and weekly_band(wished, "chest").high == 20
     assert weekly_band(wished, "neck").low == 0
     assert weekly_band(wished, "chest").claim in starter_library().claims
+
+
+def test_no_week_of_a_block_shows_fewer_repetitions_than_its_range(client):
+    """By hand: 60 kg that allow 8 with 2 left allow 7 with 3; a range of 8 to 12 keeps to 8 with 2 left, and says so, until less is left."""
+    p = prescribe(
+        client, "bench_press", LIFTS["bench_press"], SetTarget(place="gym", repetitions=(8, 12), reserve=2.0, load_kg=60.0)
+    )
+    p = replace(p, load_kg=60.0, one_rm_kg=60.0 * (1 + 10 / 30), repetitions=(8, 12), reserve=2.0)
+    lift = BlockLift(
+        prescription=p, name="Bench press", sets=3, sessions=1, loads=loads_at(client, "gym", LIFTS["bench_press"].gear)
+    )
+    block = lay_out(client, [lift], 5)
+    rows = block.lifts[0].weeks
+    assert block.reserve[0] == 3 and [(w.repetitions, w.reserve) for w in rows[:2]] == [((8, 8), 2.0), ((8, 8), 2.0)]
+    assert rows[0].beside == " (2 left)" and rows[1].beside == "" and rows[3].repetitions == (8, 9)

@@ -152,8 +152,8 @@ def block_csv(block: TrainingBlock) -> str:
     table.writerow(COLUMNS)
     for plan in block.lifts:
         p = plan.lift.prescription
-        for i, (w, reserve) in enumerate(zip(plan.weeks, block.reserve, strict=True), 1):
+        for w in plan.weeks:
             load = "" if w.load_kg is None else f"{w.load_kg:g}"
-            row = [p.lift, plan.lift.name, p.range, i, plan.lift.sessions, w.sets, load, "yes" if p.guess else "no"]
-            table.writerow(harmless(cell) for cell in [*row, *w.repetitions, f"{reserve:g}", f"{p.rest_s:g}", w.change])
+            row = [p.lift, plan.lift.name, p.range, w.week, plan.lift.sessions, w.sets, load, "yes" if p.guess else "no"]
+            table.writerow(harmless(cell) for cell in [*row, *w.repetitions, f"{w.reserve:g}", f"{p.rest_s:g}", w.change])
     return out.getvalue()

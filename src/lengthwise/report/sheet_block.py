@@ -46,7 +46,7 @@ def _row(plan: LiftPlan, unit: MassUnit) -> dict[str, Any]:
 def _cell(week: WeekOfLift, gear: str, unit: MassUnit, held: bool) -> dict[str, Any]:
     return {
         "sets": week.sets,
-        "repetitions": repetitions(*week.repetitions, held),
+        "repetitions": repetitions(*week.repetitions, held) + week.beside,
         "load": planned_load(week.load_kg, gear, unit, False),
         "change": "up" if week.change.startswith("up") else "",
     }

@@ -40,7 +40,7 @@ class BlockLift:
 @dataclass(frozen=True, kw_only=True)
 class WeekOfLift:
     """One lift in one week: hard sets a session, load [kg] (none where unknown), repetitions to aim for, what happens to the load,
-    the week's number from 1, and repetitions left in it."""
+    the week's number from 1, and repetitions left in it; beside: those, where the lift keeps to others than the block's week."""
 
     PUBLIC: ClassVar = "week sets load_kg repetitions reserve change"
     sets: int
@@ -49,6 +49,7 @@ class WeekOfLift:
     change: str = ""
     week: int = 0
     reserve: float = 0.0
+    beside: str = ""
 
 
 @dataclass(frozen=True)
@@ -115,7 +116,7 @@ def lay_out(client: Client, lifts: Sequence[BlockLift], weeks: int = 6, gain: fl
     if not 0 <= gain <= 0.05:
         raise InputError(f"weekly gain {gain:g}; allowed 0 to 0.05", asked=gain, allowed=[0, 0.05])
     left = reserves(client, weeks, easy)
-    plans = tuple(_numbered(_plan(client, x, own, gain), own) for x in lifts if (own := tuple(max(r, x.least_left) for r in left)))
+    plans = tuple(_numbered(_plan(client, x, tuple(max(r, x.least_left) for r in left), gain), left) for x in lifts)
     used = {
         WAY,
         "bridge",
@@ -138,29 +139,39 @@ def lay_out(client: Client, lifts: Sequence[BlockLift], weeks: int = 6, gain: fl
 
 
 def _numbered(plan: LiftPlan, left: Sequence[float]) -> LiftPlan:
-    """A plan whose weeks know their number and what is left in reserve in them."""
+    """A plan whose weeks know their number and say what is left in reserve where it is not what the block's week leaves."""
     rows = enumerate(zip(plan.weeks, left, strict=True), 1)
-    return replace(plan, weeks=tuple(replace(w, week=i, reserve=r) for i, (w, r) in rows))
+    return replace(
+        plan, weeks=tuple(replace(w, week=i, beside="" if w.reserve == r else f" ({w.reserve:g} left)") for i, (w, r) in rows)
+    )
 
 
 def _plan(client: Client, lift: BlockLift, left: Sequence[float], gain: float) -> LiftPlan:
     p = lift.prescription
     if p.load_kg is None or p.one_rm_kg is None:
-        return LiftPlan(lift, WAY, tuple(_without_load(lift, week, len(left)) for week in range(len(left))))
+        return LiftPlan(lift, WAY, tuple(_without_load(lift, week, left) for week in range(len(left))))
     rows: list[WeekOfLift] = []
     load = before = p.load_kg
     for week, reserve in enumerate(left[:-1]):
         one_rm = (p.one_rm_kg + p.moved_kg) * (1 + gain) ** week
+        now = one_rm, _within_range(lift, load, (one_rm, reserve))
         rows.append(
             WeekOfLift(
                 sets=lift.sets,
                 load_kg=load,
-                repetitions=_aim(lift, load, (one_rm, reserve)),
+                repetitions=_aim(lift, load, now),
                 change=_change(before, load, lift.loads.kind, client.mass_unit),
+                reserve=now[1],
             )
         )
-        before, load = load, _next_load(lift, load, (one_rm, reserve))
-    return LiftPlan(lift, WAY, (*rows, _lighter(lift, before)))
+        before, load = load, _next_load(lift, load, now)
+    return LiftPlan(lift, WAY, (*rows, _lighter(lift, before, left[-1])))
+
+
+def _within_range(lift: BlockLift, load: float, now: tuple[float, float]) -> float:
+    """Repetitions left in a week: no more than the lift's own where the load would not allow the least of its range with more."""
+    own = lift.prescription
+    return now[1] if _allowed(lift, load, now) >= own.repetitions[0] else min(now[1], own.reserve)
 
 
 def _next_load(lift: BlockLift, load: float, now: tuple[float, float]) -> float:
@@ -176,7 +187,7 @@ def _step(lift: BlockLift, load: float, reserve: float) -> Bridge | None:
 
 
 def _aim(lift: BlockLift, load: float, now: tuple[float, float]) -> tuple[int, int]:
-    """Repetitions to aim for in a week: what the load should allow, up to those that earn the next, and the one below."""
+    """Repetitions to aim for in a week: what the load should allow, up to those that earn the next, and the one below; never below the range."""
     least, most = lift.prescription.repetitions
     step = _step(lift, load, now[1])
     if step is not None:
@@ -184,7 +195,7 @@ def _aim(lift: BlockLift, load: float, now: tuple[float, float]) -> tuple[int, i
     elif not lift.least_left:
         most = max(most, int(defaults()["bridge"]["most"]))
     allowed = min(max(_allowed(lift, load, now), 1), most)
-    return (min(allowed, least), least) if allowed <= least else (allowed - 1, allowed)
+    return max(allowed - 1, least), max(allowed, least)
 
 
 def _allowed(lift: BlockLift, load: float, now: tuple[float, float]) -> int:
@@ -196,7 +207,7 @@ def _change(before: float, after: float, kind: str, unit: MassUnit) -> str:
     return "" if before == after else f"up from {in_words(before, kind, unit)}"
 
 
-def _lighter(lift: BlockLift, load: float) -> WeekOfLift:
+def _lighter(lift: BlockLift, load: float, reserve: float) -> WeekOfLift:
     p = lift.prescription
     lighter = lift.loads.below(size("lighter_load") * (load + p.moved_kg) - p.moved_kg)
     sets = ceil(lift.sets * size("lighter_sets"))
@@ -205,10 +216,12 @@ def _lighter(lift: BlockLift, load: float) -> WeekOfLift:
         load_kg=min(load, lift.loads.exist[0]) if lighter is None else min(lighter, load),
         repetitions=(p.repetitions[0], p.repetitions[0]),
         change="lighter week",
+        reserve=reserve,
     )
 
 
-def _without_load(lift: BlockLift, week: int, weeks: int) -> WeekOfLift:
-    last = week == weeks - 1
+def _without_load(lift: BlockLift, week: int, left: Sequence[float]) -> WeekOfLift:
+    last = week == len(left) - 1
     sets = ceil(lift.sets * size("lighter_sets")) if last else lift.sets
-    return WeekOfLift(sets=sets, load_kg=None, repetitions=lift.prescription.repetitions, change="lighter week" if last else "")
+    change = "lighter week" if last else ""
+    return WeekOfLift(sets=sets, load_kg=None, repetitions=lift.prescription.repetitions, change=change, reserve=left[week])

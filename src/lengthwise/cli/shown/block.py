@@ -57,7 +57,7 @@ def show(found: TrainingBlock, asked: BlockAsk, csv: Path | None = None) -> None
     for plan in found.lifts:
         cells = []
         for week in plan.weeks:
-            reps, gear = repetitions(*week.repetitions, plan.lift.prescription.held), plan.lift.loads.kind
+            reps, gear = repetitions(*week.repetitions, plan.lift.prescription.held) + week.beside, plan.lift.loads.kind
             cells.append(reps if week.load_kg is None else f"{in_words(week.load_kg, gear, unit)} × {reps}")
         star = " ?" if plan.lift.prescription.guess else ""
         table.add_row(plan.lift.name + star, f"{plan.lift.sets}→{plan.weeks[-1].sets}", *cells)
