@@ -92,9 +92,9 @@ class Past:
         """Changes with what was done, so that answers that rest on it are not taken for new ones."""
         week = WEEK.dump_json(self.week) if self.week else b""
         before = WEEK.dump_json(self.before) if self.before else b""
-        return sha256(week + before + repr((self.known, self.hurt, self.logged, self.trained, self.visits)).encode()).hexdigest()[
-            :12
-        ]
+        return sha256(
+            week + before + repr((self.known, self.hurt, self.logged, self.trained, self.visits, self.down)).encode()
+        ).hexdigest()[:12]
 
 
 NOTHING = Past()
