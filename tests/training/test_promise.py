@@ -33,6 +33,18 @@ def test_the_load_waits_for_the_most_in_every_set():
     assert after(sets(60, 12)) == 60, "one set of three"
 
 
+def test_sets_that_left_clearly_more_than_was_asked_need_no_more_repetitions():
+    """15 at 32.5 kg with 7 left where 5 were asked: 35 allow 32.5 × (1 + 22/30) / 35 = 18.3 at most, so 13 with 5 left, of 12 to 15."""
+    bar = Loads("barbell", tuple(20 + 2.5 * i for i in range(20)))
+    easy = Promise(load_kg=32.5, repetitions=(12, 15), reserve=5.0, sets=2)
+    assert next_step(bar, easy, 0.0).repetitions == 20
+    loads = {left: went_on(easy, [sets(32.5, 15, 15, reserve=left)], bar, 0.0).load_kg for left in (5.0, 6.0, 7.0)}
+    assert loads == {5.0: 32.5, 6.0: 32.5, 7.0: 35.0}
+    assert went_on(easy, [sets(32.5, 12, 12, reserve=7.0)], bar, 0.0).load_kg == 32.5, "easy, but 35 would not allow 12"
+    mixed = (*sets(32.5, 15, reserve=8.0), *sets(32.5, 15, reserve=5.0))
+    assert went_on(easy, [mixed], bar, 0.0).load_kg == 32.5, "every set"
+
+
 def test_one_visit_a_little_below_the_least_changes_nothing_and_a_second_does():
     """By hand: 60 kg × 6 with 2 left is a 1RM of 76; 76 / (1 + 10/30) = 57 for 8 with 2 left."""
     short = sets(60, 6, 5, 5)

@@ -1,4 +1,5 @@
-"""What a line of a week promises, and what became of it: load and repetitions stay until every set has reached the most, then one step.
+"""What a line of a week promises, and what became of it: load and repetitions stay until every set has reached the most, or left clearly more
+than was asked, then one step.
 
 Repetitions first, load second (double progression; common practice, no source). Every face asks here, so that week, load, page, phone, paper
 and block say the same.
@@ -20,6 +21,8 @@ WRITTEN = (6, 8, 10, 12, 15, 20, 25, 30)
 """Ends of a range of repetitions as people write them down; common practice, no source."""
 NEARLY = 0.8
 """From this part of the least repetitions on a set is near it: one visit so changes nothing, and a coarse step may lead there (own choice)."""
+EASY = 2
+"""Sets that leave so much more than was asked were too easy: the next load need not wait for more repetitions (common practice, no source)."""
 ENOUGH = 2
 """So many sets at the most repetitions are asked for before a load rises, where so many are planned (own choice)."""
 
@@ -79,9 +82,18 @@ def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: 
     done = replace(promise, load_kg=max(held))
     step = next_step(exist, done, moved_kg)
     with_it = [s for s in there if s.load_kg >= done.load_kg - SAME_KG]
-    earned = step is not None and step.reachable and len(with_it) >= min(promise.sets, ENOUGH)
-    up = step is not None and earned and all(_reached(s, step.repetitions, promise) for s in with_it)
+    up = step is not None and len(with_it) >= min(promise.sets, ENOUGH) and _earns(done, step, with_it, moved_kg)
     return replace(done, load_kg=step.next_kg, repetitions=_begun_again(promise.repetitions)) if step and up else done
+
+
+def _earns(promise: Promise, step: Bridge, sets: Sequence[LoggedSet], moved_kg: float) -> bool:
+    """Whether every set reached what was promised, or was so easy that the next load is borne too."""
+    if step.reachable and all(_reached(s, step.repetitions, promise) for s in sets):
+        return True
+    low = promise.repetitions[0]
+    easy = all(s.repetitions >= low and _left(s, promise) >= promise.reserve + EASY for s in sets)
+    one_rm = min((s.load_kg + moved_kg) * factor(_shown(s, promise)) for s in sets)
+    return easy and repetitions_at(one_rm, step.next_kg, moved_kg, promise.reserve) >= low
 
 
 def _begun_again(reps: tuple[int, int]) -> tuple[int, int]:
