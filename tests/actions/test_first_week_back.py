@@ -5,11 +5,12 @@ from datetime import date, timedelta
 
 import pytest
 
-from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.clients import load_of, starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.week_plans import plan_week
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.prescription import SetTarget
 
 KNOWN = [("back_squat", 85, 6), ("bench_press", 55, 6), ("deadlift", 105, 5), ("chin_up", 5, 6)]
 
@@ -69,3 +70,19 @@ def test_nobody_who_is_active_comes_back_from_an_old_set():
 def test_sets_without_a_day_count_as_of_today_and_their_days_are_asked_for():
     now = NOTHING.today(client(None, active=False))
     assert now.known_lifts == client(None).known_lifts and now.wishes.phase == "return"
+
+
+def test_a_set_without_a_day_that_a_long_log_does_not_hold_counts_less():
+    """A coach would not begin at 178 kg what stood in no visit for months (common practice, no source); with a short log nothing says so."""
+    days = tuple(date.today() - timedelta(weeks=w) for w in range(1, 21))
+    squat = KnownLift(lift="back_squat", load_kg=85, repetitions=8, reserve=2, day=days[0])
+    long, short = (Past(trained=d, known=(squat,)).today(client(None)).known_lifts for d in (days, days[:4]))
+    assert {k.lift: getattr(k, "kept", 1.0) for k in long} == {
+        "back_squat": 1.0,
+        "bench_press": 0.85,
+        "deadlift": 0.85,
+        "chin_up": 0.85,
+    }
+    assert all(type(k) is KnownLift for k in short)
+    told = load_of(client(None).model_copy(update={"known_lifts": long}), "bench_press", SetTarget())
+    assert told.load_kg < load_of(client(None), "bench_press", SetTarget()).load_kg and told.load_kg <= 55

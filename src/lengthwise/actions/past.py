@@ -15,7 +15,17 @@ from lengthwise.days import monday_of
 from lengthwise.planning.week import Week
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK
-from lengthwise.training.client import CalmedLift, Client, FreeLift, JointName, KnownLift, PainfulLift, PromisedLift, StoredClient
+from lengthwise.training.client import (
+    AgedLift,
+    CalmedLift,
+    Client,
+    FreeLift,
+    JointName,
+    KnownLift,
+    PainfulLift,
+    PromisedLift,
+    StoredClient,
+)
 from lengthwise.training.day_down import DownDays, without_down
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.known import known_of
@@ -27,6 +37,8 @@ from lengthwise.training.trail import KeptLine, Trail
 
 LOOK_BACK = timedelta(weeks=8)
 """Older sets say little about today's strength (own choice)."""
+UNLOGGED = 0.85
+"""The part that is counted on of a set without a day whose lift stands in no visit of that time: as after three months without lifting (own choice)."""
 MOST_REPETITIONS, MOST_RESERVE = 50, 10
 """What a record can say of a set (`KnownLift`)."""
 NEAR = 2
@@ -84,8 +96,17 @@ class Past:
         trained, now = {*self.trained, *(k.day for k in self.known if k.day)}, date.today()
         back = comes_back(client, trained, now)
         wishes = client.wishes.model_copy(update={"phase": "return"}) if back else client.wishes
-        known = aged(client.known_lifts, trained, now, SPARED if active(client, trained) else timedelta(0))
+        sets = tuple(self._unlogged(k, now) for k in client.known_lifts)
+        known = aged(sets, trained, now, SPARED if active(client, trained) else timedelta(0))
         return client.model_copy(update={"known_lifts": known, "wishes": wishes})
+
+    def _unlogged(self, known: KnownLift, now: date) -> KnownLift:
+        """A set without a day, less of it where a log of weeks does not hold its lift: it is from before them."""
+        logged = {k.lift for k in self.known}
+        long = bool(self.trained) and min(self.trained) <= now - LOOK_BACK < max(self.trained)
+        if type(known) is not KnownLift or known.day or not long or all_lifts().find(known.lift) in logged:
+            return known
+        return AgedLift(**dict(known), kept=UNLOGGED)
 
     @property
     def mark(self) -> str:

@@ -21,7 +21,7 @@ MOST_STOPPED_DEG = 30.0
 """How far a key posture may give way to a stiff joint and stay the same lift; own choice."""
 
 
-class Sums:
+class SumsOfAngles:
     """Values with one entry a key, or one for all, some of which are sums over a person's names.
 
     Args:
@@ -51,7 +51,7 @@ class _Typed:
     knots: Array
     angles: tuple[str, ...]
     typed: list[int]
-    values: Sums
+    values: SumsOfAngles
 
 
 @once
@@ -63,7 +63,7 @@ def _typed(motion: Motion) -> _Typed:
     values: dict[str, Value] = {a: [k.get(a, 0.0) for k in motion.keys] for a in angles}
     table = {**rest, **dict.fromkeys(motion.solve, 0.0), **values}
     typed = [k for k, name in enumerate(table) if name not in motion.solve]
-    return _Typed(knots, tuple(table), typed, Sums(list(table.values()), len(knots)))
+    return _Typed(knots, tuple(table), typed, SumsOfAngles(list(table.values()), len(knots)))
 
 
 class Keys:

@@ -10,7 +10,7 @@ from lengthwise.body import anatomy
 from lengthwise.errors import UnknownNameError
 from lengthwise.lifts.definition import Lift, Pin, Value
 from lengthwise.lifts.expression import evaluate
-from lengthwise.lifts.keys import Keys, Sums
+from lengthwise.lifts.keys import Keys, SumsOfAngles
 from lengthwise.lifts.once import once
 from lengthwise.lifts.resistance import axis_marks, loaded_marks
 from lengthwise.units import CM, DEG
@@ -56,7 +56,7 @@ class Pins:
     held: tuple[str, ...]
     pivots: tuple[str, ...]
     holding_kg: float
-    values: Sums
+    values: SumsOfAngles
 
     def index(self, names: tuple[str, ...]) -> Index:
         """Where landmarks stand in `marks`."""
@@ -92,7 +92,7 @@ def _unheld(lift: Lift) -> Pins:
     balance = next((p for p in lift.motion.pins if p.balance), None)
     middle = _sided(balance.balance, sides) if balance and balance.balance else []
     marks = dict.fromkeys([*(m for e in equations for m in (e.first, e.second)), *middle])
-    values = Sums([e.value for e in equations], len(lift.motion.keys))
+    values = SumsOfAngles([e.value for e in equations], len(lift.motion.keys))
     return Pins(equations=equations, marks=tuple(marks), middle=tuple(middle), held=(), pivots=(), holding_kg=0.0, values=values)
 
 
