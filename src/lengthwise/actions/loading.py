@@ -8,6 +8,7 @@ from lengthwise.actions.sore_choices import is_easy
 from lengthwise.training.client import CalmedLift, Client, JointName, PromisedLift, hurting
 from lengthwise.training.joint_use import works_any
 from lengthwise.training.known import known_of
+from lengthwise.training.sore import leaves_alone
 
 
 @dataclass(frozen=True)
@@ -40,8 +41,8 @@ def begins_light(how: Loading, lift_id: str) -> bool:
 
 
 def works_hurt(how: Loading, lift_id: str) -> bool:
-    """Whether a lift works a joint that hurt when it was last loaded, or in the last two weeks, in this lift or another."""
-    if near_pain(how, lift_id):
+    """Whether a lift works a joint that hurt when it was last loaded, or in the last two weeks, in this lift or another, or one of its family hurt."""
+    if near_pain(how, lift_id) or kin_hurt(how.client, lift_id):
         return True
     joints = {*hurting(how.client.known_lifts).values()}
     return bool(joints) and works_any(how.client, joints, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])
@@ -51,3 +52,10 @@ def near_pain(how: Loading, lift_id: str) -> JointName | None:
     """A joint that a lift of the log works and that hurt in the last two weeks, in whatever lift."""
     known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
     return known.hurt_near if isinstance(known, PromisedLift) else None
+
+
+def kin_hurt(client: Client, lift_id: str) -> JointName | None:
+    """A joint that hurt when another lift of the same family was last done, such as a bridge for a hip thrust; none that the family leaves alone."""
+    family = all_lifts().family
+    found = (j for i, j in hurting(client.known_lifts).items() if i != lift_id and family.get(i) == family[lift_id])
+    return next((j for j in found if not leaves_alone(client, j, family[lift_id])), None)

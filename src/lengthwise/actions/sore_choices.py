@@ -15,7 +15,7 @@ from lengthwise.grading.joint_load import references
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
-from lengthwise.training.client import Client, FreeLift, Severity
+from lengthwise.training.client import Client, FreeLift, Severity, hurting
 from lengthwise.training.gear_loads import loads
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.known import known_of
@@ -261,12 +261,15 @@ def part_borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str,
 def works(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, float]) -> bool:
     """Whether what was done is not exceeded for a sore joint: a set puts a real load on it, or practice turns to the lift since it is borne.
 
+    What went without pain is free of that, but not for a joint that hurt in another lift when that was last done, unless it is mildly sore.
+
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
     """
-    if goes_free(client, lift_id):
-        return False
     own, counted = [j for j in client.sore_joints if not leaves_alone(client, j, family)], counted_nm(client, lift_id, joint_nm)
+    if goes_free(client, lift_id):
+        hurt = {*hurting(client.known_lifts).values()}
+        own = [j for j in own if j in hurt and severity(client, j) != "mild"]
     return any(bears_usual(client, j, family) or counted.get(j, 0.0) > _real_nm(client, j, lift_id, family) for j in own)
 
 

@@ -191,7 +191,9 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
     reps = reps if found.guess or at.target.repetitions else _as_printed(at, reps, step)
     beyond = () if at.spared or found.guess or at.target.repetitions else stepped(how, found, load, allowed(found, at.exist, load))
     tested = found.guess and at.exist.readable and not (at.exist.kind == "body" and load == 0) and lift_id not in how.lighter
-    sore = works_sore(how.client, lift_id, at.lift, all_lifts().family[lift_id])  # no heavier set on the day
+    sore = works_hurt(how, lift_id) or works_sore(
+        how.client, lift_id, at.lift, all_lifts().family[lift_id]
+    )  # no heavier set on the day
     return replace(
         found,
         load_kg=load,
@@ -245,7 +247,10 @@ def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
         table = practice_of_sets()["repetitions"]
         low, high = table["sore"]
         reps = bounded(how.client, (max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)
-    if reserve is None and (light or is_spared(how, lift_id) or works_sore(how.client, lift_id, lift, all_lifts().family[lift_id])):
+    spares = (
+        is_spared(how, lift_id) or works_hurt(how, lift_id) or works_sore(how.client, lift_id, lift, all_lifts().family[lift_id])
+    )
+    if reserve is None and spares:
         reserve = max(SORE_LEFT, default_reserve(how.client, how.easy))
     return replace(target, repetitions=target.repetitions or reps, reserve=reserve, tied=tied(how.client, lift_id))
 

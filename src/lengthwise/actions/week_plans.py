@@ -188,7 +188,7 @@ def _refuse_what_cannot_stand(changes: Changes, offer: Offer) -> None:
 def _resting(client: Client, past: Past, offer: Offer, fixed: Collection[str] = ()) -> Offer:
     """The offer as pain that was logged lately leaves it."""
     rests = resting(past.hurt, date.today())
-    return strained(client, without_resting(offer, rests, fixed), rests)
+    return strained(client, without_resting(client, offer, rests, fixed), rests)
 
 
 def _finished(week: Week, how: Loading) -> Week:

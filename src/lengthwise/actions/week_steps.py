@@ -8,6 +8,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt
 from lengthwise.actions.sore_choices import MILD, used_to
 from lengthwise.actions.week_choices import Offer
+from lengthwise.actions.week_lifts import BODY
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.model import counted
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question, SetsBefore
@@ -18,8 +19,11 @@ from lengthwise.quantities import day as in_words
 from lengthwise.training.client import Client, joint_told
 from lengthwise.training.counted_sets import convention
 from lengthwise.training.joint_use import works_joint
+from lengthwise.training.known import known_of
 from lengthwise.training.sore import leaves_alone, loads_by_name, practice_turns_to
 
+KIN = "{} hurt the {} on {}, and this is the same movement, never done: it rests for two weeks too"
+"""Why a lift rests beside one that hurt."""
 NEARLY = 0.5
 """Counted sets short of a band that do not matter (own choice: sets are whole)."""
 REAL, REAL_SINGLE = 0.4, 0.2
@@ -27,14 +31,30 @@ REAL, REAL_SINGLE = 0.4, 0.2
 (own choice)."""
 
 
-def without_resting(offer: Offer, rests: Iterable[Hurt], fixed: Iterable[str]) -> Offer:
-    """The offer without lifts that rest since they hurt, but for those that are fixed by hand."""
+def without_resting(client: Client, offer: Offer, rests: Iterable[Hurt], fixed: Iterable[str]) -> Offer:
+    """The offer without lifts that rest since they hurt, and those of their families that were never done, but for those that are fixed by hand:
+    nobody looks for a load in a movement that hurt last week. Without a load such a lift stays.
+    """
+    rests, fixed = tuple(rests), {*fixed}
     out = {
+        c.lift: KIN.format(all_lifts().lifts[h.lift].name, joint_told(h.joint), in_words(h.day))
+        for c in offer.choices
+        for h in rests
+        if c.gear != BODY and c.lift not in fixed and _is_new_kin(client, c, h)
+    }
+    out |= {
         h.lift: f"you logged pain in the {joint_told(h.joint)} on {in_words(h.day)}; it rests for two weeks, then try it with half the load"
         for h in rests
         if h.lift not in fixed
     }
     return replace(offer, choices=tuple(c for c in offer.choices if c.lift not in out), out={**offer.out, **out})
+
+
+def _is_new_kin(client: Client, choice: Choice, hurt: Hurt) -> bool:
+    """Whether a lift was never done and is of the family of one that hurt, unless the family leaves the joint alone."""
+    lifts, family = all_lifts(), choice.practice.family
+    new = known_of(client.known_lifts, choice.lift, lifts.lifts[choice.lift]) is None
+    return new and lifts.family[hurt.lift] == family and not leaves_alone(client, hurt.joint, family)
 
 
 def strained(client: Client, offer: Offer, rests: Iterable[Hurt]) -> Offer:
