@@ -92,7 +92,7 @@ def _earns(promise: Promise, step: Bridge, sets: Sequence[LoggedSet], moved_kg: 
         return True
     low = promise.repetitions[0]
     easy = all(s.repetitions >= low and _left(s, promise) >= promise.reserve + EASY for s in sets)
-    one_rm = min((s.load_kg + moved_kg) * factor(_shown(s, promise)) for s in sets)
+    one_rm = min((s.load_kg + moved_kg) * factor(shown(s, promise)) for s in sets)
     return easy and repetitions_at(one_rm, step.next_kg, moved_kg, promise.reserve) >= low
 
 
