@@ -76,6 +76,18 @@ def test_one_lift_of_four_that_is_missed_by_far_gets_lighter(kept):
     assert not past_of_number(number).down
 
 
+def test_a_step_earned_before_a_bad_day_waits_for_the_next_visit(kept):
+    """An outside coach of twelves on Monday and fives on Thursday: keep the load, and ask."""
+    number, lines = kept
+    log(lines, MONDAY, 1)
+    log_entries.add_sets("Made up", "bench_press", f"3x12 @ {lines['bench_press'].load_kg:g} r2", MONDAY + timedelta(days=1))
+    assert now(number)["bench_press"] > lines["bench_press"].load_kg
+    log(lines, MONDAY + timedelta(days=3), 0.5)
+    assert now(number) == {k: x.load_kg for k, x in lines.items()}
+    log(lines, MONDAY + timedelta(days=5), 1)
+    assert now(number)["bench_press"] >= lines["bench_press"].load_kg
+
+
 def visit(load, repetitions):
     return [LoggedSet(lift="any", load_kg=load, repetitions=repetitions, reserve=2.0)] * 2
 

@@ -59,14 +59,22 @@ def bad_days(sessions: Sequence[Session], lines: Mapping[str, Sequence[KeptLine]
 
 def trail_of(visits: Visits, lines: Sequence[KeptLine], down: Container[date]) -> Trail:
     """What a lift was promised, and its sets since by day, without a visit on a day that was bad as a whole; each line has its own visits."""
-    good = {day: visits[day] for day in without_down(visits, down)}
     if not lines:
-        return Trail(None, tuple(map(tuple, good.values())))
-    first, *others = (_followed(line, {day: sets for day, sets in good.items() if line_of(lines, sets) is line}) for line in lines)
+        return _followed(None, visits, down)
+    own = [(line, {day: sets for day, sets in visits.items() if line_of(lines, sets) is line}) for line in lines]
+    first, *others = (_followed(line, theirs, down) for line, theirs in own)
     return replace(first, others=tuple(others))
 
 
-def _followed(line: KeptLine, visits: Visits) -> Trail:
-    """A line with the visits that followed it."""
-    earlier, since = ([tuple(sets) for day, sets in visits.items() if (day >= line.since) is later] for later in (False, True))
-    return Trail(line.promise, tuple(since), earlier[-1] if earlier else (), line.on)
+def _followed(line: KeptLine | None, visits: Visits, down: Container[date]) -> Trail:
+    """A line, where one was kept, with the visits that followed it."""
+    good, last = without_down(visits, down), max(visits, default=None)
+    since = [day for day in good if line is None or day >= line.since]
+    earlier = [day for day in good if day not in since]
+    return Trail(
+        promise=line.promise if line else None,
+        days=tuple(tuple(visits[day]) for day in since),
+        before=tuple(visits[earlier[-1]]) if earlier else (),
+        bad=tuple(visits[last]) if last and last not in good else (),
+        on=line.on if line else frozenset(),
+    )

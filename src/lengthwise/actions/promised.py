@@ -7,13 +7,13 @@ from lengthwise.actions.careful_loads import SetAt
 from lengthwise.actions.loading import begins_light, works_hurt
 from lengthwise.actions.written_repetitions import bounds_of, practice_of_sets, trained_with, usual_repetitions
 from lengthwise.training.client import PromisedLift
-from lengthwise.training.gear_loads import Loads
+from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.known import known_of
 from lengthwise.training.log import LoggedSet
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import SetTarget
 from lengthwise.training.promise import went_on
-from lengthwise.training.trail import Promise
+from lengthwise.training.trail import Promise, Trail
 
 STRAYED = 2
 """So many days running with other loads and other repetitions than the range are a new beginning, where no week is kept (own choice)."""
@@ -38,8 +38,18 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
     if begun and at.how.easy and begun.repetitions[0] < practice_of_sets()["bounds"]["easy_least"]:
         return None
     now = went_on(begun, trail.days, at.exist, moved_kg, trail.before) if begun else _from_log(at, trail.days, asked, moved_kg)
+    now = _waiting(now, trail)
     there = at.exist.below(min(now.load_kg, known.load_kg) if works_hurt(at.how, at.lift_id) else now.load_kg)
     return replace(now, load_kg=at.exist.exist[0] if there is None else there)
+
+
+def _waiting(now: Promise, trail: Trail) -> Promise:
+    """What stands after a last visit on a bad day: a step earned before it waits for the next visit, with the range that it was earned in."""
+    done = [s.load_kg for sets in (*trail.days, trail.bad) for s in sets]
+    most = max([trail.promise.load_kg, *done] if trail.promise else done)
+    if not trail.bad or now.load_kg <= most + SAME_KG:
+        return now
+    return replace(now, load_kg=most, repetitions=trail.promise.repetitions if trail.promise else now.repetitions)
 
 
 def _from_log(at: SetAt, days: Sequence[Sequence[LoggedSet]], asked: SetTarget, moved_kg: float) -> Promise:

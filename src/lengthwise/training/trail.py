@@ -34,17 +34,19 @@ def line_of(lines: Sequence[KeptLine], sets: Sequence[LoggedSet]) -> KeptLine:
     return min(lines, key=lambda k: (abs(k.promise.load_kg - top.load_kg), abs(sum(k.promise.repetitions) / 2 - top.repetitions)))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Trail:
     """What a lift was promised, where a week is kept, and the sets done since by day, oldest first, and on the visit before: none of them hurt.
 
     Attributes:
+        bad: sets of the last visit, where the day was bad as a whole: it lowers nothing, and nothing goes up before the next.
         on: days of the week whose line it is. others: of lines with another range, where a lift has a heavy and a light day.
     """
 
     promise: Promise | None
     days: tuple[tuple[LoggedSet, ...], ...] = ()
     before: tuple[LoggedSet, ...] = ()
+    bad: tuple[LoggedSet, ...] = ()
     on: frozenset[str] = frozenset()
     others: tuple["Trail", ...] = ()
 
