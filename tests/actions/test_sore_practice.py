@@ -69,7 +69,15 @@ def test_a_standing_press_goes_for_a_sore_back_and_a_seated_one_stays(lift):
 def test_pads_on_the_shoulders_load_a_severe_shoulder_and_a_sore_back():
     for who in (sore(("shoulder", "severe")), sore(("trunk", "moderate"))):
         assert why_out(who, "standing_calf_raise") and not why_out(who, "leg_press_calf_raise")
-    assert not why_out(sore(("shoulder", "moderate")), "standing_calf_raise")
+    for lift in (
+        "standing_calf_raise",
+        "hack_squat",
+    ):  # nobody begins them; a bar in front or on the legs' sled presses on no shoulder
+        assert why_out(sore(("shoulder", "moderate")), lift) == "shoulder: its pads press on the shoulder"
+        assert not why_out(sore(("shoulder", "mild")), lift) and why_out(sore(("shoulder", "severe"), done=((lift, 40),)), lift)
+        assert not why_out(sore(("shoulder", "moderate"), done=((lift, 40),)), lift)
+    for lift in ("leg_press", "leg_press_calf_raise", "goblet_squat"):
+        assert not why_out(sore(("shoulder", "moderate")), lift)
     assert why_out(sore(("shoulder", "severe")), "incline_prone_shrug")
 
 

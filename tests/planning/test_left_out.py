@@ -176,6 +176,32 @@ def test_falls_leave_out_what_is_hard_to_balance():
     assert why(elder(["falls"]), "reverse_lunge").startswith("falls") and not why(elder(["falls"]), "goblet_squat")
 
 
+def test_who_falls_is_not_sent_to_the_floor():
+    """What is done kneeling, lying on the floor or on hands and feet waits unless it is done or liked; a table, a seat and a bench stay
+    (common practice, no source)."""
+    falls = elder(["falls"])
+    for lift in (
+        "kneeling_one_arm_pulldown",
+        "dumbbell_floor_press",
+        "band_leg_curl",
+        "push_up",
+        "push_up_knees",
+        "side_plank_knees",
+        "hip_thrust",
+    ):
+        assert why(falls, lift).startswith("falls") and not why(elder(["falls"], liked=[lift]), lift)
+    for lift in (
+        "push_up_table",
+        "band_row",
+        "seated_leg_curl",
+        "dumbbell_bench_press",
+        "lying_leg_curl",
+        "machine_hip_thrust",
+        "sit_to_stand",
+    ):
+        assert not why(falls, lift)
+
+
 @pytest.mark.parametrize(("condition", "care"), [("osteoporosis", BONES_CARE), ("falls", FALLS_CARE)])
 def test_bones_and_falls_ask_a_clinician_first(condition, care):
     assert screen_client(elder([condition], agreed=False), TODAY).answer == "see a clinician first"
@@ -235,6 +261,14 @@ def test_seated_only_keeps_to_seat_and_bench_without_the_legs():
         assert why(who, lift).startswith("seated only")
     assert why(who, "dumbbell_curl") == ""  # done so by the client
     assert not {"quadriceps", "hamstrings", "glutes", "calves"} & {*named_muscles(who)}
+
+
+def test_who_sits_alone_rows_against_a_pad():
+    """A trunk that nothing holds in front is pulled off the seat by a row (common practice, no source); what is done or liked so stays."""
+    for lift in ("wide_cable_row", "seated_cable_row", "one_arm_cable_row", "band_row"):
+        assert "pad at the chest" in why(seated(), lift) and not why(seated(liked=[lift]), lift)
+    for lift in ("machine_row", "machine_high_row", "lat_pulldown"):
+        assert not why(seated(), lift)
 
 
 def test_a_seated_week_says_what_to_heed_and_has_time_for_the_way_to_a_bench():

@@ -8,8 +8,10 @@ from typing import get_args
 
 import pytest
 
+from lengthwise.actions.clients import starts_easy
+from lengthwise.errors import InputError
 from lengthwise.training.client import Client, Condition, Disease, Screening, Symptom
-from lengthwise.training.screening import ORDER, reserve_told, screen, wording
+from lengthwise.training.screening import ORDER, lacking, reserve_told, screen, wording
 
 TODAY = date(2026, 3, 10)
 ROWS = {r["id"]: r for r in csv.DictReader((Path(__file__).parents[1] / "reference" / "screening.csv").open())}
@@ -144,3 +146,35 @@ def test_a_high_reserve_says_what_it_comes_from():
     )
     new = record.model_copy(update={"screening": Screening(active_now=False, intensity="vigorous")})
     assert "Not active so far" in reserve_told(new, TODAY) and "V131" not in reserve_told(new, TODAY)
+
+
+@pytest.mark.parametrize(
+    ("given", "wanted"),
+    [
+        ({"conditions": ["osteoporosis", "falls"]}, ("cleared_by_clinician", "clearance_covers_symptoms")),
+        ({"conditions": ["osteoporosis", "falls"], **AGREED}, ("clearance_covers_symptoms",)),
+        (
+            {"conditions": ["falls"], "cleared_by_clinician": TODAY - timedelta(days=400)},
+            ("cleared_by_clinician", "clearance_covers_symptoms"),
+        ),
+        (DISEASE, ("cleared_by_clinician",)),
+        ({"conditions": ["acute_illness"], **AGREED, "clearance_covers_symptoms": True}, ()),
+    ],
+)
+def test_what_of_an_agreement_is_still_to_be_entered(given, wanted):
+    """Each key that is named opens training once it is entered; where none does, none is named."""
+    answers = Screening.model_validate({"active_now": False, **given})
+    assert lacking(answers, TODAY) == wanted
+    entered = {"cleared_by_clinician": TODAY, "clearance_covers_symptoms": True}
+    after = screen(answers.model_copy(update={k: entered[k] for k in wanted}), TODAY)
+    assert (after.answer != SEE) == bool(wanted)
+
+
+def test_the_refusal_of_loads_names_what_is_lacking():
+    who = Client.model_validate({
+        "name": "Invented", "sex": "woman", "stature_m": 1.6, "mass_kg": 60, "age_y": 70, "training": "untrained",
+        "screening": {"active_now": True, "conditions": ["falls"], **AGREED},
+    })  # fmt: skip
+    with pytest.raises(InputError, match=r"still to be entered: screening\.clearance_covers_symptoms = true") as told:
+        starts_easy(who, TODAY)
+    assert told.value.allowed == ("screening.clearance_covers_symptoms",) and "cleared_by_clinician" not in str(told.value)

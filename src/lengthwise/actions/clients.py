@@ -1,5 +1,6 @@
 """Questions about one client: who it is, whether to begin, the calibrated body, and the load of a lift."""
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -30,11 +31,15 @@ from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.lay_off import UNDATED
 from lengthwise.training.methods import Method
 from lengthwise.training.prescription import Prescription, SetTarget
-from lengthwise.training.screening import ScreeningOutcome, has, reserve_told, screen_client
+from lengthwise.training.screening import ScreeningOutcome, has, lacking, reserve_told, screen_client
 from lengthwise.training.weekly_sets import SetsBand, weekly_band
 
 LONG_HALVES = "long_halves"
 """The way to save time that ends in the long half (training/data/methods.toml)."""
+
+
+ENTERED = {"cleared_by_clinician": "the day", "clearance_covers_symptoms": "true, where the agreement knew of this"}
+"""What a clinician's agreement is entered as, by key of the screening."""
 
 
 Whom = StoredClient | Client | Path | str
@@ -87,13 +92,21 @@ def starts_easy(client: Client, today: date | None = None) -> bool:
     """
     outcome = screening_of(client, today)
     if outcome is not None and outcome.answer == "see a clinician first":
+        missing = () if client.screening is None else lacking(client.screening, today or date.today())
         raise InputError(
-            f"{client.name}: see a clinician first: {'; '.join(outcome.told)}. No loads are given until a clinician agreed; enter the "
-            "day as screening.cleared_by_clinician",
+            f"{client.name}: see a clinician first: {'; '.join(outcome.told)}. {_no_loads(missing)}",
             asked=client.name,
-            allowed=["screening.cleared_by_clinician"],
+            allowed=[f"screening.{key}" for key in missing],
         )
     return client.wishes.phase == "return" or (outcome is not None and not outcome.vigorous)
+
+
+def _no_loads(missing: Collection[str]) -> str:
+    """What opens loads again: the keys of a clinician's agreement that the record still lacks."""
+    if not missing:
+        return "No loads are given while this holds; take the answer out of the record once it does no longer"
+    told = " and ".join(f"screening.{key} = {ENTERED[key]}" for key in missing)
+    return f"No loads are given until a clinician agreed; still to be entered: {told}"
 
 
 def load_of(client: Client, asked: str, target: SetTarget, logged: Client | None = None) -> Prescription:

@@ -15,7 +15,7 @@ from lengthwise.training.client import Client
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.screening import after_birth, has, is_pregnant, lies_freely
 from lengthwise.training.sore import is_done, reach
-from lengthwise.training.stations import needed
+from lengthwise.training.stations import MACHINES, needed
 
 FLAT_DEG = 60.0
 """Leaned back further than this from upright is as good as flat on the back: a bench at 30° or more is not."""
@@ -42,6 +42,7 @@ FRONT = frozenset({"belly", "chest", "hip_crease", "thigh_top", "thigh_front"})
 ON_BELLY = frozenset({"belly", "hip_crease", "belt"})
 ON_SHOULDERS = frozenset({"bar_back", "bar_low"})
 BENCHES = frozenset({"flat_bench", "seal_bench"})
+ROWS = frozenset({"row", "row_bent_over"})
 BARS = frozenset({"barbell", "ez_bar", "guided_bar", "chains"})
 AFTER_BIRTH = (
     "trunk lifts that keep the trunk still come first after a birth; like it (wishes.liked) once whoever looks after you agrees"
@@ -54,7 +55,9 @@ THIN = "osteoporosis: the trunk bends or turns under load; like it (wishes.liked
 OLD = "at this age the first trunk lifts keep the trunk still: nobody measured the bones"
 NOT_SEATED = "seated only: it is not done on a seat or a bench"
 OF_LEGS = "seated only: the legs work in it"
+UNBRACED = "seated only: the trunk alone would hold against the pull; with a pad at the chest instead"
 UNSTEADY = "falls: hard to balance"
+ON_FLOOR = "falls: it is done on the floor, and one has to get up again"
 FALLS = "pregnancy: a fall, or a weight that slips, may hit the belly"
 
 
@@ -66,12 +69,14 @@ def left_out(client: Client, lift_id: str, lift: Lift, family: str, today: date 
     """
     if is_pregnant(client) and (why := _in_pregnancy(lift_id, lift, family, lies_freely(client, today or date.today()))):
         return why
-    if client.wishes.seated_only and (why := _not_seated(client, lift_id, lift)):
+    if client.wishes.seated_only and (why := _not_seated(client, lift_id, lift, family)):
         return why
     if has(client, "falls") and _unsteady(practice_of(lift_id, lift, family), lift, leaned_deg(lift)[0]):
         return UNSTEADY
     if _liked(client, lift_id, lift):
         return ""
+    if has(client, "falls") and not is_done(client, lift_id, lift) and _on_floor(lift_id, lift):
+        return ON_FLOOR
     if has(client, "osteoporosis") and (_bends_hard(lift) or strains_belly(lift_id, lift)):
         return THIN
     new = is_old_and_new(client) and not is_done(client, lift_id, lift)
@@ -80,7 +85,7 @@ def left_out(client: Client, lift_id: str, lift: Lift, family: str, today: date 
     return AFTER_BIRTH if after_birth(client) and strains_belly(lift_id, lift) else ""
 
 
-def _not_seated(client: Client, lift_id: str, lift: Lift) -> str:
+def _not_seated(client: Client, lift_id: str, lift: Lift, family: str) -> str:
     """Why a lift cannot be done from a chair or a bench; one that the client likes or does as written is known to be."""
     if any(set(lift.targets) & set(muscles()[m]) for m in LEGS) or any(works_joint(lift, j) for j in ("hip", "knee", "ankle")):
         return OF_LEGS
@@ -88,7 +93,9 @@ def _not_seated(client: Client, lift_id: str, lift: Lift) -> str:
         return ""
     seat = any("seat" in _marks(s.points) for s in lift.supports)
     on_bench = lift.posture == "lying" and bool(BENCHES & needed(lift_id))
-    return "" if lift.posture == "seated" or on_bench or seat else NOT_SEATED
+    if not (lift.posture == "seated" or on_bench or seat):
+        return NOT_SEATED
+    return UNBRACED if family in ROWS and not _carried_in_front(lift) else ""
 
 
 def is_old_and_new(client: Client) -> bool:
@@ -166,6 +173,17 @@ def _unsteady(known: Practice, lift: Lift, back: float) -> bool:
     on_one_leg = known.one_leg and lift.posture == "standing" and not held
     tips_back = lift.posture in ("standing", "kneeling") and back < -UNDER_BAR_DEG
     return known.wobbly or lift.unstable or on_one_leg or tips_back
+
+
+def _on_floor(lift_id: str, lift: Lift) -> bool:
+    """Whether a lift is done on the floor, or begins there: kneeling, on hands and feet, or lying on no bench and no machine; a hip thrust on a bench
+    begins sitting before it.
+    """
+    if lift.posture == "hands_and_feet":
+        return _kneels(lift) or leaned_deg(lift)[1] > OVER_FLOOR_DEG
+    marks = {m for s in lift.supports for m in _marks(s.points)}
+    on_bench = bool(BENCHES & needed(lift_id)) and not ("upper_back" in marks and "sacrum" not in marks)
+    return lift.posture == "kneeling" or (lift.posture == "lying" and lift.gear not in MACHINES and not on_bench)
 
 
 def _kneels(lift: Lift) -> bool:

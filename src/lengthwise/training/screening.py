@@ -168,6 +168,15 @@ def screen_client(client: Client, today: date) -> ScreeningOutcome | None:
     return None if client.screening is None else screen(client.screening, today)
 
 
+def lacking(answers: Screening, today: date) -> tuple[str, ...]:
+    """What of a clinician's agreement would open training and is still to be entered, by key; none where no agreement opens it."""
+    day = {} if _agreed(answers, today) else {"cleared_by_clinician": today}
+    for added in (day, {**day, "clearance_covers_symptoms": True}):
+        if screen(answers.model_copy(update=added), today).answer != "see a clinician first":
+            return tuple(added)
+    return ()
+
+
 def _agreed(answers: Screening, today: date) -> bool:
     when = answers.cleared_by_clinician
     return when is not None and timedelta(0) <= today - when <= AGREED_FOR

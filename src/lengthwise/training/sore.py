@@ -60,11 +60,20 @@ class Stance(Strict):
     families: frozenset[str] = frozenset()
 
 
+class Pressed(Strict):
+    """Where the load of machines of some kinds of gear rests on the joint itself: the marks of a lift's resistance (at)."""
+
+    at: frozenset[str]
+    gear: frozenset[str]
+    words: str
+
+
 class SoreJoint(Strict):
     """What one sore joint is spared."""
 
     position: tuple[Position, ...] = ()
     stance: tuple[Stance, ...] = ()
+    pressed: tuple[Pressed, ...] = ()
     free: frozenset[str] = frozenset()
     holds: frozenset[str] = frozenset()
     unbegun: frozenset[str] = frozenset()
@@ -100,6 +109,8 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
             return f"{joint_told(joint)}: a lift that nobody begins while it is sore"
         if stance := _stance(own, how, lift, family):
             return f"{joint_told(joint)}: {stance.words}"
+        if (pressed := _pressed(own, how, lift)) and (how == "severe" or not is_done(client, lift_id, lift)):
+            return f"{joint_told(joint)}: {pressed.words}"
         for rule in own.position:
             done = borne_so_far(client, joint) and not rule.though_done and is_done(client, lift_id, lift)
             if not done and _beyond(rule, lift, family, how) and not _stopped(rule, lift_id, lift):
@@ -111,6 +122,12 @@ def _stance(own: SoreJoint, how: Severity, lift: Lift, family: str) -> Stance | 
     """How a lift is done as a whole, where a sore joint is spared that."""
     there = (s for s in own.stance if s.since in _up_to(how) and lift.posture == s.stands and family in (s.families or {family}))
     return next(there, None)
+
+
+def _pressed(own: SoreJoint, how: Severity, lift: Lift) -> Pressed | None:
+    """How the load of a lift presses on a joint that is sore from moderate on; none where it does not."""
+    at = set() if how == "mild" else set(getattr(lift.resistance, "at", ()))
+    return next((p for p in own.pressed if at & p.at and lift.gear in p.gear), None)
 
 
 def bears_usual(client: Client, joint: str, family: str) -> bool:
@@ -216,7 +233,9 @@ def sparing_part(client: Client, lift_id: str, lift: Lift, family: str) -> Liter
     """
     for joint in client.sore_joints:
         own, how = rules().get(joint), severity(client, joint)
-        if own and (any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)) or _stance(own, how, lift, family)):
+        if own and (
+            any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)) or _stance(own, how, lift, family) or _pressed(own, how, lift)
+        ):
             return None
     for part, cue in sorted(lift.ranges.items(), reverse=True):
         if cue.safe and not any(
