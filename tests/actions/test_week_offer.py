@@ -71,3 +71,13 @@ def test_the_nearest_lift_for_a_sore_joint_trains_the_muscle_or_there_is_none():
     for o in told.values():
         near = [c for c in offer.choices for words in o.instead if words.startswith(f"{c.name} (")]
         assert all(direct(c, muscle[o.muscle]) and counted(c, muscle[o.muscle]) >= 0.5 for c in near)
+
+
+def test_no_hinge_is_offered_while_hinges_wait():
+    """Common practice, no source: a hinge on one leg is no way out where a mildly sore back waits with a hinge on two."""
+    person = client("full_gym", training="recreational", training_years=3, sore_joints={"low back": "mild"})
+    offer = offer_of(person)
+    assert "nobody begins" in offer.out["romanian_deadlift"]
+    hinges = {c.name for c in offer.choices if c.practice.pattern == "hinge"}
+    told = sore_offers(person, offer)
+    assert told and not any(words.startswith(f"{name} (") for o in told for words in o.instead for name in hinges)

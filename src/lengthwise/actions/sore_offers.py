@@ -14,7 +14,7 @@ from lengthwise.planning.pairing import MACHINES
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client, joint_named
-from lengthwise.training.sore import sparing_part
+from lengthwise.training.sore import NOT_BEGUN, is_done, sparing_part
 
 MOST = 2
 """So many lifts are offered beside a part of the lost one (own choice)."""
@@ -68,11 +68,18 @@ def _lost(client: Client, offer: Offer, muscle: Muscle) -> str:
 def _offer(client: Client, offer: Offer, muscle: Muscle, lost: str) -> SoreOffer:
     lift = all_lifts().lifts[lost]
     near = sorted(
-        (c for c in offer.choices if c.value and direct(c, muscle) and trained(c, muscle) >= HALF),
+        (c for c in offer.choices if c.value and direct(c, muscle) and trained(c, muscle) >= HALF and not _waits(client, offer, c)),
         key=lambda c: (_far(lost, c), -c.value.get(muscle.name, 0.0), c.key),
     )
     said = [*_part(client, lost), *(f"{c.name} ({_how(lost, c)})" for c in near[:MOST])]
     return SoreOffer(muscle.name, lift.name, offer.out[lost], tuple(said))
+
+
+def _waits(client: Client, offer: Offer, choice: Choice) -> bool:
+    """Whether a lift over several joints was never done and others of its pattern wait until the joint is well: no other name for the same."""
+    lifts, known = all_lifts().lifts, choice.practice
+    waiting = {practice(i).pattern for i, why in offer.out.items() if i in lifts and why.endswith(NOT_BEGUN)}
+    return known.multi and known.pattern in waiting and not is_done(client, choice.lift, lifts[choice.lift])
 
 
 def _part(client: Client, lost: str) -> Iterator[str]:

@@ -16,7 +16,7 @@ from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.sore_choices import is_easy, spared_nm
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_of
-from lengthwise.actions.week_lifts import BODY, KEEPS_STILL, fits, sort_of
+from lengthwise.actions.week_lifts import BODY, KEEPS_STILL, MAIN, fits, is_same_sort, sort_of
 from lengthwise.actions.week_loads import loaded
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, NoSolutionError, unknown
@@ -25,6 +25,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.assembly import REPETITIONS, RESERVE
 from lengthwise.planning.model import trained
 from lengthwise.planning.pairing import main_muscle
+from lengthwise.planning.practice import lists
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import MANNERS, Choice, PlannedLift
 from lengthwise.quantities import percent
@@ -48,6 +49,8 @@ QUICKER = 0.85
 ALIKE = 0.9
 """Growth below this part of that of the lift that goes is a loss to be told (own choice)."""
 SETS = 3
+OTHER = 3
+"""How far another job is (`_far`)."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -124,7 +127,7 @@ def swap_lift(
     here = _here(client, able, offer)
     worth = {c.lift: _worth(why, old, c, question) * parts.get(c.lift, 1.0) * here[c.lift] for c in able}
     alike = [c for c in able if min(_shared(old, c), worth[c.lift]) >= LEAST_SHARED or {lift_id, c.lift} <= KEEPS_STILL]
-    best = _best(alike, worth, _first(why, old))
+    best = _best(old, alike, worth)
     if not best:
         raise NoSolutionError(
             f"no lift available does what {old.name} does{f' and spares the {in_words(hurts)}' if hurts else ''}", asked=asked
@@ -203,11 +206,6 @@ def _sparing(sore: Client, old: Choice) -> str:
     return lift.ranges[part].cue if part else ""
 
 
-def _first(why: _Why, old: Choice) -> str:
-    """For pain lifts of the same sort come first: a knee lift for a knee lift, in a range and with a load that is borne."""
-    return sort_of(old.lift) if why.joint else ""
-
-
 def _parts(why: _Why, new: Choice) -> dict[str, float]:
     """What sore joints leave of a lift's usual load, as a week would begin it; nothing where it bears the whole."""
     return lighter_of(why.client, new.lift)
@@ -221,30 +219,40 @@ def _with_part(choice: Choice, part: float) -> Choice:
     )
 
 
-def _best(choices: Sequence[Choice], worth: Mapping[str, float], first: str = "") -> list[Choice]:
-    """The best few: those of a sort and lifts that any coach would write down first, no more than two of one pattern, in order of growth; easy
-    sets, which grow little, after real ones.
+def _best(old: Choice, choices: Sequence[Choice], worth: Mapping[str, float]) -> list[Choice]:
+    """The best few: what loses the lift's own heads last; the same job first, whatever it grows; real sets before easy ones; lifts that any coach
+    would write down, where no better one is there, no more than two of one pattern; the nearest job, then in order of growth.
     """
-    ranked = sorted(
-        choices,
-        key=lambda c: (
-            bool(first) and sort_of(c.lift) != first,
-            c.gentle,
-            not c.practice.staple,
-            -min(worth[c.lift], 1.0),
-            -worth[c.lift],
-            c.lift,
-        ),
-    )
+
+    def rank(c: Choice) -> tuple[bool, bool, bool, bool, int]:
+        second = not c.practice.staple or lists().better.get(c.lift) in worth
+        return _misses(old, c), _far(old, c) == OTHER, c.gentle, second, _far(old, c)
+
+    ranked = sorted(choices, key=lambda c: (*rank(c), -min(worth[c.lift], 1.0), -worth[c.lift], c.lift))
     taken, out = Counter[str](), []
     for c in ranked:
         taken[c.practice.pattern] += 1
         if taken[c.practice.pattern] <= OF_A_PATTERN:
             out.append(c)
-    return sorted(
-        out[:MOST],
-        key=lambda c: (bool(first) and sort_of(c.lift) != first, c.gentle, -min(round(worth[c.lift] * GROWTH_STEPS), GROWTH_STEPS)),
-    )
+    return sorted(out[:MOST], key=lambda c: (*rank(c), -min(round(worth[c.lift] * GROWTH_STEPS), GROWTH_STEPS)))
+
+
+def _far(old: Choice, new: Choice) -> int:
+    """How far a lift's job is from that of another: the same pattern for the same head first, the same pattern, the same sort of the week's jobs,
+    another job; what works one joint never has the job of what works several.
+    """
+    one, other = old.practice, new.practice
+    if one.multi != other.multi:
+        return OTHER
+    if is_same_sort(one, other):
+        return 0 if one.targets[0] == other.targets[0] else 1
+    return 2 if sort_of(old.lift) == sort_of(new.lift) else OTHER
+
+
+def _misses(old: Choice, new: Choice) -> bool:
+    """Whether half or more of the heads that a lift is meant for and works hardly work any more."""
+    worked = [h for h in old.practice.targets if old.fraction.get(h, 0.0) >= SERVES]
+    return 2 * sum(new.fraction.get(h, 0.0) < LOSES for h in worked) >= max(len(worked), 1)
 
 
 def _here(client: Client, choices: Sequence[Choice], offer: Offer) -> dict[str, float]:
@@ -260,9 +268,9 @@ def _worth(why: _Why, old: Choice, new: Choice, question: Question) -> float:
 
 
 def growth_ratio(old: Choice, new: Choice, question: Question) -> float:
-    """How much a hard set of another lift grows the heads that a lift is meant for, as a ratio to the lift's own."""
-    share = {h: part for m in question.muscles for h, part in m.share.items()}
-    heads = {h: share[h] for h in old.practice.targets if h in share} or dict.fromkeys(old.practice.targets, 1.0)
+    """How much a hard set of another lift grows the heads that a lift is mainly for, the first of its targets, as a ratio to the lift's own."""
+    share, main = {h: part for m in question.muscles for h, part in m.share.items()}, old.practice.targets[:MAIN]
+    heads = {h: share[h] for h in main if h in share} or dict.fromkeys(main, 1.0)
     before, after = (sum(s * c.growth.get(h, 0.0) for h, s in heads.items()) for c in (old, new))
     return after / before if before > 0 else _shared(old, new)
 

@@ -14,6 +14,7 @@ from lengthwise.training.client import Client, PainfulLift, RelatedLift, Severit
 from lengthwise.training.known import known_of
 
 Degrees = dict[Severity, float]
+NOT_BEGUN = "a lift that nobody begins while it is sore"
 LENGTHS_CM = {
     "stature": 172.0,
     "trunk": 52.0,
@@ -106,7 +107,7 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
             return f"{joint_told(joint)}: a lift that hurts many sore {joint_told(joint)}s"
         unbegun = lift_id in own.new or (family in own.unbegun and how != "mild")
         if unbegun and not is_done(client, lift_id, lift):
-            return f"{joint_told(joint)}: a lift that nobody begins while it is sore"
+            return f"{joint_told(joint)}: {NOT_BEGUN}"
         if stance := _stance(own, how, lift, family):
             return f"{joint_told(joint)}: {stance.words}"
         if (pressed := _pressed(own, how, lift)) and (how == "severe" or not is_done(client, lift_id, lift)):
