@@ -47,6 +47,7 @@ class Lists(Strict):
     supported_rows: frozenset[str]
     hanging: frozenset[str]
     learned: frozenset[str]
+    standing_presses: frozenset[str]
     better: dict[str, str]
     movement: tuple[Movement, ...]
     patterns: dict[str, frozenset[str]]

@@ -54,11 +54,11 @@ def shortlist(
 
 def _without_lesser(choices: Sequence[Choice]) -> list[Choice]:
     """The lifts of a place without those that another does better there, such as lying leg curls where one can sit; one that a sore joint leaves
-    easy sets does nothing better than one without.
+    easy sets does nothing better. Nor are there presses that the stance ends beside a chest press of the client's own, easy or not.
     """
-    every = {c.lift for c in choices}
-    free = {c.lift for c in choices if not c.gentle}
-    return [c for c in choices if lists().better.get(c.lift) not in (every if c.gentle else free)]
+    here = {c.lift for c in choices if not c.gentle}
+    own = any(c.kept and c.practice.pattern in lists().jobs["chest press"] for c in choices)
+    return [c for c in choices if lists().better.get(c.lift) not in here and not (own and c.lift in lists().standing_presses)]
 
 
 def _on_both_legs(choices: Sequence[Choice]) -> list[Choice]:

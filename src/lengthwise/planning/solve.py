@@ -41,6 +41,8 @@ TRAINS = 0.3
 """A lift trains a muscle when a set counts more than this for it (own choice)."""
 FEW = 2
 """With fewer lifts left for a muscle its want is put down to the sore joint (own choice)."""
+EARLY_MIN = 4.0
+"""A day that ends so much before its minutes has room for a set more (own choice)."""
 SPARE_MIN = 10.0
 """Minutes that a day has left in which a lift more could be done (own choice)."""
 TURNS = 3
@@ -148,7 +150,8 @@ def _best(question: Question) -> Found:
     model = model_of(question)
     near = _first_nearby(model) if stays_near(model) else None
     if near is None:
-        return _found(*_with_sets_anew(*_made_better(_first(model), _first, improved)))
+        best, bound = _with_sets_anew(*_made_better(_first(model), _first, improved))
+        return _found(_with_early_days(best), bound)
     found = _found(*(made := _made_better(near, _first_nearby, improved_nearby)))
     return _found(*_made_better(made[0], _first, improved)) if _misses_own(found) and _may_meet_own(model) else found
 
@@ -200,6 +203,42 @@ def _with_sets_anew(best: _OnTime, bound: float) -> tuple[_OnTime, float]:
     found = Solved("stopped", best.point, best.worth, bound)
     better = _on_time(best.model, shared_out(best.model, forgiving(best.model), found, _work(best.model.question)))
     return max(best, better, key=lambda one: one.worth), bound
+
+
+def _with_early_days(best: _OnTime) -> _OnTime:
+    """A week in which days whose pairs save more than was counted on are asked anew with what they save, the others held, where a muscle could
+    use the minutes.
+    """
+    model, sets = best.model, sets_of_point(best.model, best.point)
+    early = _early(model, best.point, sets)
+    if not early or effort().done or not any(_wants_more(m, model.question, sets) for m in model.question.muscles):
+        return best
+    fuller = model_of(model.question, tuple(early.get(d, part) for d, part in enumerate(model.saved)))
+    return max(best, _on_time(fuller, _with_others_held(fuller, sets, set(early))), key=lambda one: one.worth)
+
+
+def _wants_more(muscle: Muscle, question: Question, sets: Sets) -> bool:
+    """Whether a muscle is below its band, or raised and below the end of it."""
+    got = sum(n * counted(question.choices[i], muscle) for (i, _), n in sets.items())
+    return got < (muscle.high if muscle.raised else muscle.low) - NEARLY_MET
+
+
+def _early(model: Model, point: NDArray[np.float64], sets: Sets) -> dict[int, float]:
+    """Days with minutes left for which nobody looked, and of what pairs are counted on to save the part that theirs do save."""
+    question, out = model.question, dict[int, float]()
+    for d, offer in enumerate(question.days):
+        mine = {i: n for (i, e), n in sorted(sets.items()) if e == d}
+        pairs = pairs_of(question, d, mine)
+        rounds = point[model.programme.place["rounds", d]] if pairs else 0.0
+        if rounds > 0 and minutes_of(question, mine, pairs) < offer.minutes - EARLY_MIN:
+            part = CAREFUL * _saved_part(question, mine, pairs, rounds)
+            out |= {d: part} if part > model.saved[d] else {}
+    return out
+
+
+def _saved_part(question: Question, mine: Mapping[int, int], pairs: list[tuple[int, int]], rounds: float) -> float:
+    """What the pairs of a day save beside what is usual for so many rounds."""
+    return sum(pair_saves(question, mine, p) for p in pairs) / (question.rules.pair_round_s * max(rounds, 1e-9))
 
 
 def _found(best: _OnTime, bound: float) -> Found:
@@ -254,8 +293,7 @@ def _really_saved(model: Model, point: NDArray[np.float64], sets: Sets) -> dict[
         mine = {i: n for (i, e), n in sorted(sets.items()) if e == d}
         pairs = pairs_of(question, d, mine)
         if minutes_of(question, mine, pairs) > offer.minutes + 1e-3:
-            rounds = point[model.programme.place["rounds", d]]
-            out[d] = sum(pair_saves(question, mine, p) for p in pairs) / (question.rules.pair_round_s * max(rounds, 1e-9))
+            out[d] = _saved_part(question, mine, pairs, point[model.programme.place["rounds", d]])
     return out
 
 
