@@ -42,4 +42,4 @@ def test_with_dumbbells_one_leg_holds_one():
 def test_hands_go_up_before_knees_go_down():
     """For who has never trained and is heavy: hands on a table, the body whole."""
     found = lifts_of(WEAK, "body")
-    assert "push_up_table" in found and not found & {"push_up_knees", "push_up"}
+    assert "push_up_table" in found and not found & {"push_up_knees", "push_up", *FREE}

@@ -36,6 +36,8 @@ TOO_EASY, NOT_THERE = "too easy for somebody who trains", "there is no"
 FEW = 5
 """A muscle with fewer lifts that any coach would write down gets the others too (own choice)."""
 PUSH_UPS = frozenset({"push_up", "push_up_hands_raised", "push_up_plus", "push_up_reach", "push_up_table"})
+ON_ONE_LEG = frozenset({"one_leg_calf_raise_free", "split_squat_free"})
+"""With the body alone on one leg, of which who has never trained does few: both legs come first (common practice, no source)."""
 PUSH_UP_PART = 0.65
 """A push-up carries about so much of the body (from memory: Suprak and others 2011, J Strength Cond Res 25)."""
 STRONG = 0.95
@@ -135,6 +137,8 @@ def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOf
         return "no known pull says that the own body can be lifted for sets"
     if known.learned and client.training != "advanced":
         return "a lift to be learned with a coach before it stands in a plan"
+    if lift_id in ON_ONE_LEG and client.training == "untrained":
+        return "both legs come before one for who has never trained"
     if lift_id in PUSH_UPS and _presses_more(client):
         return "your known press is heavier than the part of the body that a push-up lifts"
     if trained and known.regression and not (starts_easy(client) and all(d.gear <= UNLOADED for d in days)):
