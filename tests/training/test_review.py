@@ -1,5 +1,6 @@
 """Reviews: what is proposed follows from the log, with reason and claim, and nothing dangerous is added."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -11,11 +12,13 @@ from lengthwise.training.changes import changed_client
 from lengthwise.training.client import Client
 from lengthwise.training.demo_gym import WEEKS, truths
 from lengthwise.training.findings import Alternative, FollowedLifts, History
+from lengthwise.training.growth import MeasuredGrowth
 from lengthwise.training.log import LoggedSet, Session
+from lengthwise.training.measurement_error import typical_error
 from lengthwise.training.proposal import Change
 from lengthwise.training.review import ReviewQuestion, review
 from lengthwise.training.scenario import simulate
-from lengthwise.training.volume import Counting
+from lengthwise.training.volume import Counting, PlannedSets, PlannedVisit, WeekOfPlan
 
 FIRST = date(2025, 1, 6)
 END = FIRST + timedelta(days=7 * WEEKS)
@@ -68,6 +71,38 @@ def test_sets_far_from_failure_are_brought_closer_before_more_are_added():
     history, found, question = flat(reserve=4.0)
     (one,) = review(history, found, question).proposals
     assert (one.kind, one.claim) == ("reserve", "close_to_failure")
+
+
+def test_a_muscle_at_the_top_of_its_band_gets_no_more_sets():
+    """The week that follows keeps to 6 to 12 sets of a recreational lifter: a review asks for none beyond."""
+    history, found, question = flat()
+    twelve = tuple(replace(s, sets=s.sets * 2) for s in history.sessions)
+    assert "more_sets" not in {p.kind for p in review(History(ANNA, twelve), found, question).proposals}
+
+
+def test_a_plan_that_holds_more_than_is_done_is_done_before_it_changes():
+    """Eight sets planned and six done: the next week has its eight, and the review asks for no two more than six."""
+    history, found, question = flat()
+    visit = PlannedVisit(40.0, (PlannedSets("press", "full", 4, 2.0, "chest"),))
+    weeks = tuple(WeekOfPlan(FIRST + timedelta(weeks=w), (visit, visit)) for w in range(16))
+    looked = review(History(ANNA, history.sessions, (), weeks), found, question)
+    assert looked.kept.share == pytest.approx(0.75) and looked.proposals == ()
+    assert any(note.startswith("Chest: 8 sets a week were planned and 6 done") for note in looked.notes)
+
+
+@pytest.mark.parametrize(("done", "asked"), [(1, True), (2, False)])
+def test_only_a_muscle_below_its_band_gets_more_sets_for_a_tape_that_shows_no_change(monkeypatch, done, asked):
+    """Two sets a week against twelve, in a band of 6 to 12, beside one arm that should have grown."""
+    history, found, question = flat(muscle="biceps")
+    arm = MeasuredGrowth(
+        kind="girth", site="upper_arm", side="", days=(), means=(), change=0.5, error=0.3, smallest=0.6, weeks=16, method="",
+        verdict="no change seen", expected=0.8, expected_people=None, weeks_to_tell=None, typical=typical_error("girth", "upper_arm", 35.0),
+    )  # fmt: skip
+    monkeypatch.setattr("lengthwise.training.review.growth", lambda measured: (arm,))
+    sessions = tuple(replace(s, sets=s.sets[:1] if done == 1 else s.sets * 2) for s in history.sessions)
+    rising = tuple(replace(s, sets=tuple(replace(x, load_kg=60 * 1.01**i) for x in s.sets)) for i, s in enumerate(sessions))
+    kinds = {p.kind for p in review(History(ANNA, rising), found, question).proposals}
+    assert ("more_sets" in kinds) == asked
 
 
 def test_an_answered_proposal_rests_and_the_next_option_is_tried():

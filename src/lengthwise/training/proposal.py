@@ -7,6 +7,7 @@ from typing import Any, ClassVar, Literal
 
 from lengthwise.evidence.claims import starter_library
 from lengthwise.mechanics.profile import RangeName
+from lengthwise.training.client import Client
 from lengthwise.training.day_down import DownDays
 from lengthwise.training.findings import Alternative, FollowedLifts, Lately, LiftFinding
 from lengthwise.training.growth import MeasuredGrowth
@@ -14,6 +15,7 @@ from lengthwise.training.pain import Pain
 from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review_rules import ReviewRules
 from lengthwise.training.volume import Adherence, LiftKey, mean_muscle_sets
+from lengthwise.training.weekly_sets import SetsBand, weekly_band
 
 Kind = Literal[
     "see_clinician",
@@ -103,10 +105,11 @@ class Evidence:
     """Everything proposals are made from.
 
     Attributes:
-        lifts, growth, pain, kept: found by the review. last: the last weeks. catalogue: of lifts. rules: bounds.
+        client: whose record tells the band of a muscle. lifts, growth, pain, kept: found by the review. last: the last weeks. catalogue: of lifts. rules: bounds.
         answered: day on which a proposal of this key was last accepted or refused. response: what was learned about this client. down: days that were bad as a whole.
     """
 
+    client: Client
     lifts: tuple[LiftFinding, ...]
     growth: tuple[MeasuredGrowth, ...]
     pain: Pain
@@ -128,6 +131,17 @@ class Evidence:
     def muscle_sets(self) -> dict[str, float]:
         """Counted sets a week of each muscle in the last weeks."""
         return mean_muscle_sets(self.last.weeks)
+
+    def band(self, muscle: str) -> SetsBand:
+        """The weekly sets that a plan aims at for a muscle."""
+        return weekly_band(self.client, muscle)
+
+    def undone(self, muscle: str) -> tuple[float, float] | None:
+        """Planned and done sets of a muscle a week, where the plan holds as many more already as a step would add; else nothing."""
+        weeks = [w for w in self.last.weeks if w.planned]
+        planned = sum(w.planned.muscles.get(muscle, 0.0) for w in weeks if w.planned) / max(len(weeks), 1)
+        done = mean_muscle_sets(weeks).get(muscle, 0.0)
+        return (planned, done) if round(planned) >= round(done) + self.rules.sets_step else None
 
     @property
     def sore_muscles(self) -> frozenset[str]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import ClassVar
 
+from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError
 from lengthwise.quantities import percent
 from lengthwise.training.day_down import DownDays
@@ -84,6 +85,7 @@ def review(history: History, catalogue: FollowedLifts, question: ReviewQuestion)
     weeks = weekly(sessions, (p for p in history.planned if p.monday <= as_of), catalogue.counting)
     last = lately(sessions, weeks, as_of, rules)
     found = Evidence(
+        client=history.client,
         lifts=tuple(
             finding(t, last, catalogue.counting, rules) for t in trends(done, as_of, Rise(rules.rise_per_week, rules.stall_weeks))
         ),
@@ -126,6 +128,13 @@ def _notes(found: Evidence) -> tuple[str, ...]:
         out.append(
             f"{percent(kept.share)} of the planned sets were done: the plan was not really tried, so nothing further is suggested for stalls."
         )
+    else:
+        stuck = {f.muscle: found.undone(f.muscle) for f in found.lifts if f.state in ("stalled", "falling") and f.muscle}
+        out += [
+            f"{in_full(muscle).capitalize()}: {asked[0]:.0f} sets a week were planned and {asked[1]:.0f} done; do those before the plan changes."
+            for muscle, asked in stuck.items()
+            if asked
+        ]
     planned, done = kept.minutes
     if planned and kept.visits[1] and done / kept.visits[1] > rules.long_visits * planned / kept.visits[0]:
         out.append(f"Visits last {done / kept.visits[1]:.0f} minutes, planned were {planned / kept.visits[0]:.0f}.")

@@ -9,10 +9,11 @@ from lengthwise.training.proposal import Change, Evidence, Proposal, next_in_ran
 
 
 def for_stalled(found: Evidence) -> Iterator[Proposal]:
-    """Lifts that hurt are left to what is proposed for the pain: nothing is added to them."""
+    """Lifts that hurt are left to what is proposed for the pain: nothing is added to them; nor is a plan changed that holds more sets than are done."""
     for finding in found.lifts:
         if finding.state in ("stalled", "falling") and finding.muscle not in found.sore_muscles:
-            options = (_closer_to_failure, _more_sets, _fewer_sets, _long_half, _swap)
+            untried = found.undone(finding.muscle) is not None
+            options = (_closer_to_failure,) if untried else (_closer_to_failure, _more_sets, _fewer_sets, _long_half, _swap)
             made = (p for option in options if (p := option(finding, found)) is not None)
             fresh = next((p for p in made if found.rested(p)), None)
             if fresh is not None:
@@ -56,7 +57,7 @@ def _closer_to_failure(finding: LiftFinding, found: Evidence) -> Proposal | None
 def _more_sets(finding: LiftFinding, found: Evidence) -> Proposal | None:
     sets, step = found.muscle_sets.get(finding.muscle, 0.0), found.rules.sets_step
     answers = found.response is None or found.response.answers_to_sets is not False
-    if not finding.muscle or sets + step > found.rules.most_weekly_sets or not answers:
+    if not finding.muscle or round(sets + step) > min(found.rules.most_weekly_sets, found.band(finding.muscle).high) or not answers:
         return None
     own = f" {found.response.sentence}" if found.response else ""
     return Proposal(
