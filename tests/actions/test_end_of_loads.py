@@ -40,3 +40,21 @@ def test_what_no_load_makes_hard_counts_next_to_nothing():
         max((c.fraction.get("semitendinosus", 0.0) for c in o.choices if c.lift == hinge), default=0.0) for o in (light, hard)
     ]
     assert counts[0] < 0.01 and counts[1] == 1.0
+
+
+def test_a_beginner_with_light_weights_learns_and_is_not_sent_on_without_end():
+    """No open-ended sets and no one side at a time in the first months (common practice, no source); who trains still hears of both."""
+    light = {"home": {"gear": {**SMALL, "dumbbell": {"rack_kg": [2, 4]}}}}
+    hinge, curl = "dumbbell_romanian_deadlift", {"lift": "dumbbell_curl", "load_kg": 4, "repetitions": 10, "reserve": 2}
+    new, trained = (
+        Client.model_validate({**PERSON, "training": level, "training_years": 0, "places": light, "known_lifts": [curl]})
+        for level in ("untrained", "trained")
+    )
+    learns = load_of(new, hinge, SetTarget())
+    told = {
+        who.training: [" ".join(load_of(who, i, SetTarget()).notes) for i in (hinge, "dumbbell_curl")] for who in (new, trained)
+    }
+    assert learns.repetitions[1] <= 20 and "Learn the movement with 15 to 20" in told["untrained"][0]
+    assert "small weights" in told["untrained"][1]
+    assert not any("ne side at a time" in words or "however many" in words for words in told["untrained"])
+    assert all("ne side at a time" in words for words in told["trained"])

@@ -4,11 +4,13 @@ from datetime import date
 
 import pytest
 
+from lengthwise.actions.clients import load_of
 from lengthwise.actions.sore_offers import NOTHING, sore_offers
 from lengthwise.actions.week_choices import offer_of
 from lengthwise.actions.week_plans import NO_CHANGES, question_of
 from lengthwise.planning.model import counted, direct
 from lengthwise.training.client import Client
+from lengthwise.training.prescription import SetTarget
 
 DAYS = [{"day": d, "place": "there", "minutes": 60} for d in ("monday", "wednesday", "friday")]
 DAY = date(2026, 11, 16)
@@ -81,3 +83,14 @@ def test_no_hinge_is_offered_while_hinges_wait():
     hinges = {c.name for c in offer.choices if c.practice.pattern == "hinge"}
     told = sore_offers(person, offer)
     assert told and not any(words.startswith(f"{name} (") for o in told for words in o.instead for name in hinges)
+
+
+def test_a_pull_up_too_heavy_for_its_fewest_repetitions_gives_way_to_a_pulldown():
+    """Never done, three left for a knee, eight written at least: the body alone allows fewer, and a pulldown is set to whatever there is; who
+    likes the chin-up keeps it."""
+    person = {"training": "recreational", "training_years": 3, "mass_kg": 76, "age_y": 52, "sore_joints": {"knee": 90.0}}
+    known = [{"lift": "bench_press", "load_kg": 62.5, "repetitions": 8, "reserve": 1}]
+    plain, likes = (client("full_gym", **person, known_lifts=known, wishes={"liked": liked}) for liked in ((), ("chin_up",)))
+    assert load_of(plain, "chin_up", SetTarget()).load_kg is None
+    offered, kept = ({c.lift for c in offer_of(who).choices} for who in (plain, likes))
+    assert not {"chin_up", "pull_up", "neutral_pull_up"} & offered and "lat_pulldown" in offered and "chin_up" in kept

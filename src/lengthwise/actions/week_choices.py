@@ -357,6 +357,8 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
         return f"{TOO_LIGHT_FOR}: {facts.working_kg:.0f} kg would have to be hung on the body"
     least, reserve = bounds_of(client, facts.lift_id, starts_easy(client))[0], default_reserve(client, starts_easy(client))
     light = LIGHT_TRUNK if facts.gear == BODY and all_lifts().family[facts.lift_id] in TRUNK else TOO_LIGHT
+    if takes_weight_soon(facts.lift_id) and done is None and usual_kg(client, facts.lift_id, starts_easy(client)) is None:
+        return f"{ALLOWS_FEW}: your own body is too heavy for the fewest that are written of it"
     reasons, grips = [], sore_grip(client, facts.lift_id)
     for place in dict.fromkeys(d.place for d in days if fits(facts.lift_id, d)):
         exist = (

@@ -12,6 +12,7 @@ from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.definition import BodyWeight, FreeWeight, Lift
 from lengthwise.planning.practice import Practice, practice_of
 from lengthwise.training.client import Client
+from lengthwise.training.holds import is_held
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.screening import after_birth, has, is_pregnant, lies_freely
 from lengthwise.training.sore import is_done, reach
@@ -177,8 +178,10 @@ def _unsteady(known: Practice, lift: Lift, back: float) -> bool:
 
 def _on_floor(lift_id: str, lift: Lift) -> bool:
     """Whether a lift is done on the floor, or begins there: kneeling, on hands and feet, or lying on no bench and no machine; a hip thrust on a bench
-    begins sitting before it.
+    begins sitting before it. A plank is no such lift: hardly anything else trains a trunk that must keep still (common practice, no source).
     """
+    if is_held(lift_id):
+        return False
     if lift.posture == "hands_and_feet":
         return _kneels(lift) or leaned_deg(lift)[1] > OVER_FLOOR_DEG
     marks = {m for s in lift.supports for m in _marks(s.points)}

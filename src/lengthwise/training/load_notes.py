@@ -5,6 +5,7 @@ from lengthwise.quantities import MassUnit
 from lengthwise.quantities import load as in_words
 from lengthwise.training.ability import Ability
 from lengthwise.training.bridge import repetitions_at
+from lengthwise.training.client import Client
 from lengthwise.training.gear_loads import Loads
 
 MANY = 15
@@ -23,6 +24,11 @@ PLATES = "The plates end here"
 PLATES_END = PLATES + ": no more than {} repetitions of so heavy a lift, with about {:g} left."
 HEAVIEST = "The heaviest load here"
 LAST = HEAVIEST + " is {}: after {} repetitions in every set {}."
+LEARN = (
+    LIGHT
+    + ": it allows {}. Learn the movement with {}, each as clean as the first, lowered over three to four seconds; then it wants a heavier load than is here."
+)
+"""What a beginner hears of such a load: nobody's first month is dozens of repetitions, nor one side at a time (common practice, no source)."""
 SLOWER = "lower it over three to four seconds, pause where the muscle is long, or do the long half"
 BODY = "Body weight first"
 BODY_FIRST = BODY + ": load is added once every set reaches {} repetitions with {:g} left."
@@ -43,10 +49,10 @@ TOLD = (HEAVIEST, FEW, BODY, ENDS, FEWER, PLATES, TEST)
 
 
 def load_notes(
-    able: Ability, exist: Loads, load: float | None, asked: tuple[tuple[int, int], float], unit: MassUnit
+    able: Ability, exist: Loads, load: float | None, asked: tuple[tuple[int, int], float], client: Client
 ) -> tuple[str, ...]:
     """What to say of the load that is written down."""
-    reps, reserve = asked
+    (reps, reserve), unit = asked, client.mass_unit
     if not exist.readable:
         return (f"Take a band that allows {reps[0]} to {reps[1]} repetitions with {reserve:g} in reserve; write down which.",)
     if able.one_rm_kg is None:
@@ -66,6 +72,8 @@ def load_notes(
     if exist.above(load) is None and expected > reps[1] and (able.known is not None or exist.kind != "body"):
         if expected > FAR * reps[1]:
             many = f"about {expected}" if expected <= COUNTED else f"more than {COUNTED}"
+            if client.training == "untrained":
+                return (LEARN.format(many, _range_told(reps)),)
             return (NO_HARD_SET.format(many, _range_told(reps), reserve),)
         return (
             f"{LIGHT}: it allows about {expected} repetitions. {SLOWER[0].upper()}{SLOWER[1:]}, so that {_range_told(reps)} leave {reserve:g}.",
@@ -95,15 +103,16 @@ def end_told(exist: Loads, most: tuple[int, int], reserve: float, unit: MassUnit
     return (f"{ENDS} the heaviest load here, {what}, leaves more: go up to {most[1]} repetitions, then {SLOWER}.",)
 
 
-def last_told(exist: Loads, reps: tuple[int, int], most: int, unit: MassUnit) -> str:
+def last_told(exist: Loads, reps: tuple[int, int], most: int, client: Client) -> str:
     """What comes after the heaviest load of a lift that was done.
 
     Args:
         most: repetitions that may be written down where nothing heavier is there.
     """
     up = f"go up to {most}, then " if most > reps[1] else ""
-    then = f"{up}{SLOWER}, do one side at a time where that can be done, or add small weights"
-    return LAST.format(in_words(exist.exist[-1], exist.kind, unit), reps[1], then)
+    sides = "" if client.training == "untrained" else " do one side at a time where that can be done,"
+    then = f"{up}{SLOWER},{sides} or add small weights"
+    return LAST.format(in_words(exist.exist[-1], exist.kind, client.mass_unit), reps[1], then)
 
 
 def _many(exist: Loads, load: float, expected: int) -> bool:

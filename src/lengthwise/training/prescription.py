@@ -158,7 +158,7 @@ def prescribe(
     load, repetitions = (
         _load(defaults.begin_at(client, lift), able, exist, reps, reserve) if wanted.load_kg is None else (wanted.load_kg, reps)
     )
-    notes = load_notes(able, exist, load, (reps, reserve), client.mass_unit)
+    notes = load_notes(able, exist, load, (reps, reserve), client)
     step = bridge(exist, load, able.moved_kg, (reps[0], reserve)) if load is not None else None
     guess = able.source != "known"
     rise = (repetitions[0], _most(repetitions, step))
