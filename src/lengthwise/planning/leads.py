@@ -1,6 +1,6 @@
 """A raised muscle leads those that are wanted less, and what is said where it cannot."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from lengthwise.body.muscle_names import in_full
@@ -15,6 +15,8 @@ AHEAD = 0.15
 """A raised muscle gets so much more than others for each step of its priority above theirs: 15 % more at 2, 30 % at 3 (common practice, no source)."""
 HALF_A_SET = 0.5
 """Of its lead so much does not matter (own choice)."""
+HELD_SLACK = 1e-6
+"""What others have is kept but for what arithmetic rounds."""
 A_SET = 1.0
 """With less than so much more in the lifts at hand they are what ends it (own choice)."""
 
@@ -54,7 +56,9 @@ def _most(model: Model, muscle: Muscle, lead: Mapping[str, float]) -> int:
 
 
 def why_not(model: Model, programme: Programme, muscle: Muscle, week: Week) -> str:
-    """Why a raised muscle does not lead: it grows in steps, its lifts end there, or what it lacks would be taken from what others need."""
+    """Why a raised muscle does not lead: it grows in steps, its lifts end there, or what it lacks would be taken from what others need; where it
+    would not, how far it could go.
+    """
     sets = week.muscle_sets
     top = max(led(model.question, muscle), key=lambda o: sets[o.name])
     could = _at_most(model, programme, muscle)
@@ -64,11 +68,23 @@ def why_not(model: Model, programme: Programme, muscle: Muscle, week: Week) -> s
         return f"{beside}: {held}."
     if could - has < A_SET:
         return f"{beside}: the lifts that these days may hold give it no more."
-    return f"{beside}: these days could hold up to {could:.0f}, but that takes what others need of their bands; raise it further, or lower others."
+    kept = _at_most(
+        model, programme, muscle, [(o, min(o.low, sets[o.name])) for o in model.question.muscles if o.name != muscle.name]
+    )
+    if kept - has < A_SET:
+        return f"{beside}: these days could hold up to {could:.0f}, but that takes what others need of their bands; raise it further, or lower others."
+    return f"{beside}: these days could hold about {kept:.0f} and leave others what they need of their bands; raise it further, or lower others."
 
 
-def _at_most(model: Model, programme: Programme, muscle: Muscle) -> float:
-    """The most counted sets that a muscle can have, lifts in parts, whatever the others get."""
-    total = model.total({i: counted(c, muscle) for i, c in enumerate(model.question.choices)})
-    columns = [replace(c, worth=total.get(k, 0.0)) for k, c in enumerate(programme.columns)]
-    return maximise(Programme(columns, programme.rows, programme.place), Work(whole=False)).worth
+def _at_most(model: Model, programme: Programme, muscle: Muscle, least: Sequence[tuple[Muscle, float]] = ()) -> float:
+    """The most counted sets that a muscle can have, lifts in parts, while others keep so many at least; whatever they get where none are named."""
+
+    def total(of: Muscle) -> dict[int, float]:
+        return model.total({i: counted(c, of) for i, c in enumerate(model.question.choices)})
+
+    own = total(muscle)
+    columns = [replace(c, worth=own.get(k, 0.0)) for k, c in enumerate(programme.columns)]
+    held = Programme(columns, [*programme.rows], programme.place)
+    for other, sets in least:
+        held.keep(total(other), lower=sets - HELD_SLACK)
+    return maximise(held, Work(whole=False)).worth
