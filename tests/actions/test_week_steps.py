@@ -113,6 +113,15 @@ def test_what_strains_a_joint_that_hurts_by_the_record_or_the_log():
     assert not any(c.strains for c in strained(Client.model_validate(PLAIN), lifts, ()).choices)
 
 
+def test_a_hinge_strains_a_back_that_hurts_though_the_back_does_not_move():
+    """The back holds a pull-through as it holds a deadlift: nothing to begin the week after it hurt; a leg curl and a curl are."""
+    lifts = offer(
+        *(choice(i, trunk=150.0) for i in ("cable_pull_through", "romanian_deadlift", "seated_leg_curl", "dumbbell_curl"))
+    )
+    made = strained(Client.model_validate(PLAIN), lifts, hurts("machine_hip_thrust", 2, "trunk"))
+    assert {c.lift for c in made.choices if c.strains} == {"cable_pull_through", "romanian_deadlift"}
+
+
 def test_sets_of_lifts_that_cannot_be_chosen_any_more_count_as_done():
     made = strained(
         Client.model_validate({**PLAIN, "sore_joints": {"knee": "mild"}}),

@@ -20,7 +20,7 @@ from lengthwise.training.client import Client, joint_told
 from lengthwise.training.counted_sets import convention
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.known import known_of
-from lengthwise.training.sore import leaves_alone, loads_by_name, practice_turns_to
+from lengthwise.training.sore import holds_up, leaves_alone, loads_by_name, practice_turns_to
 
 KIN = "{} hurt the {} on {}, and this is the same movement, never done: it rests for two weeks too"
 """Why a lift rests beside one that hurt."""
@@ -71,7 +71,8 @@ def strains(client: Client, choice: Choice, joint: str) -> bool:
     if practice_turns_to(joint, family) or (joint in client.sore_joints and leaves_alone(client, joint, family)):
         return False
     real = (REAL if choice.practice.multi else REAL_SINGLE) * MILD * used_to(client, joint) * references()[joint].load_nm
-    works = works_joint(all_lifts().lifts[choice.lift], joint) and choice.joint_nm.get(joint, 0.0) >= real
+    held = works_joint(all_lifts().lifts[choice.lift], joint) or holds_up(joint, family)
+    works = held and choice.joint_nm.get(joint, 0.0) >= real
     return works or loads_by_name(joint, choice.lift)
 
 
