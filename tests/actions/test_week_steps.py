@@ -153,6 +153,10 @@ def test_pain_is_no_change_where_the_lift_was_an_easy_one_already():
     assert len(with_pain_told(light, found, (), hard).changes) == 1 and not with_pain_told(light, found, (), light).changes
     rests = hurts("leg_extension", 2)
     assert any("leg_press" in note for note in with_pain_told(week(leg_press=3), rests, rests, hard).notes)
+    one, two = (
+        with_pain_told(week(**lifts), rests, rests, hard).notes for lifts in ({"leg_press": 3}, {"leg_press": 3, "hack_squat": 3})
+    )
+    assert any("leg_press: it works" in note for note in one) and any("hack_squat: they work" in note for note in two)
 
 
 def test_the_note_of_a_sore_joint_names_the_set_that_the_line_rests_on():

@@ -5,14 +5,14 @@ from datetime import date
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading, begins_light, is_spared
 from lengthwise.actions.sore_choices import PLAIN, ROUNDING, is_easy
+from lengthwise.quantities import BODY, percent
 from lengthwise.quantities import load as in_words
-from lengthwise.quantities import percent
 from lengthwise.training.client import AgedLift, CalmedLift, Client, hurting, joint_told
 from lengthwise.training.gear_loads import SAME_KG
 from lengthwise.training.joint_use import joints_loaded, works_sore
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import how_old
-from lengthwise.training.load_notes import EASY, ONLY, STOP
+from lengthwise.training.load_notes import EASY, ONLY, STOP, STOP_BODY
 from lengthwise.training.prescription import Prescription
 from lengthwise.training.sore import spoiled, stops
 
@@ -53,7 +53,8 @@ def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | No
         out.append(f"{LIGHTLY} {STOP}")
     elif works_sore(how.client, lift_id, lift, family):
         out.append(STOP)
-    return tuple(out)
+    alone = lift.gear == BODY and (load is None or load <= 0)
+    return tuple(said.replace(STOP, STOP_BODY) for said in out) if alone else tuple(out)
 
 
 def share_told(client: Client, lift_id: str, part: float) -> str:

@@ -107,13 +107,15 @@ def with_pain_told(week: Week, hurt: Iterable[Hurt], rests: Iterable[Hurt] = (),
 def _others(week: Week, hurt: Hurt, told: Collection[str]) -> Iterator[str]:
     """Lifts of the week that did not hurt and work the joint as much: the same sort, or named for such joints (training/data/sore.toml)."""
     sort = stands_for(practice(hurt.lift).pattern)
-    alike = [
+    alike = dict.fromkeys(
         x.name
-        for x in dict.fromkeys(x for d in week.days for x in d.lifts if x.lift not in told)
-        if stands_for(practice(x.lift).pattern) == sort or loads_by_name(hurt.joint, x.lift)
-    ]
+        for d in week.days
+        for x in d.lifts
+        if x.lift not in told and (stands_for(practice(x.lift).pattern) == sort or loads_by_name(hurt.joint, x.lift))
+    )
     if alike:
+        works, stands = ("it works", "stands") if len(alike) == 1 else ("they work", "stand")
         yield (
-            f"{', '.join(dict.fromkeys(alike))}: they work the {joint_told(hurt.joint)} too, and stand here with three or more left and no "
+            f"{', '.join(alike)}: {works} the {joint_told(hurt.joint)} too, and {stands} here with three or more left and no "
             "heavier until two weeks without pain. Stop at the first pain."
         )

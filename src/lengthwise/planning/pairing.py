@@ -102,10 +102,10 @@ def minutes_by_part(question: Question, sets: Mapping[int, int], pairs: list[tup
 
 
 def minutes_told(question: Question, sets: Mapping[int, int], pairs: list[tuple[int, int]]) -> str:
-    """The same as people read it: 5 general warm-up, 15 changing lifts and warm-up sets, 14 sets, 19 rests; 3 saved by supersets."""
+    """The same as people read it: 5 min of general warm-up, 14 min of sets, 19 min of rests; 3 min saved by supersets."""
     parts = {words: round(minutes) for words, minutes in minutes_by_part(question, sets, pairs).items()}
-    spent = ", ".join(f"{minutes} {words}" for words, minutes in parts.items() if minutes > 0)
-    return spent + "".join(f"; {-minutes} {words}" for words, minutes in parts.items() if minutes < 0)
+    spent = ", ".join(f"{minutes} min of {words}" for words, minutes in parts.items() if minutes > 0)
+    return spent + "".join(f"; {-minutes} min {words}" for words, minutes in parts.items() if minutes < 0)
 
 
 def pairs_of(question: Question, d: int, sets: Mapping[int, int]) -> list[tuple[int, int]]:

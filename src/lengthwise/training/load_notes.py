@@ -39,6 +39,8 @@ TEST_FIRST = TEST + " first: how many clean ones leave {:g}? Log them; loads and
 USUAL, ASSUMED = "Loads of the ", " are not on record; usual ones are assumed."
 ONLY = "Only as much as is free of pain today, three or more left."
 STOP = "Stop where it hurts, and take half the load from then on."
+STOP_BODY = "Stop where it hurts, and do an easier form, or half as much, from then on."
+"""The same where the body alone is the load, which cannot be halved."""
 EASY = (
     "Easy sets end at the first pain, however many repetitions are left. Add nothing today; a step more after each week without pain. They "
     "keep the movement and grow little."

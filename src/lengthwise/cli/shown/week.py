@@ -182,7 +182,7 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] =
         )
     out.print(table)
     if day.lifts and day.spent:
-        out.print(f"  Minutes: {day.spent}.", style="dim")
+        out.print(f"  {day.spent}.", style="dim")
     if following := _following(day, unit):
         out.print(f"  Next load, once every set reaches the most: {following}.", style="dim")
     if why:
