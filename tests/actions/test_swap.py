@@ -97,3 +97,14 @@ def test_what_no_longer_works_the_muscle_comes_last_and_promises_no_growth_of_it
     lost = ["vastus lateralis" in c.lost.partition("hardly")[0] and "hardly work" in c.lost for c in found]
     assert lost == sorted(lost)
     assert all(c.growth < 0.9 for c, gone in zip(found, lost, strict=True) if gone)
+
+
+def test_a_hold_for_a_hold_grows_by_the_sets_it_gives():
+    """A press that keeps the trunk from turning gives the obliques a whole set: no 0 % beside that."""
+    record = {
+        "name": "Made up", "sex": "man", "stature_m": 1.8, "mass_kg": 80, "age_y": 45, "training": "recreational",
+        "places": {"gym": {"preset": "full_gym"}}, "days": [{"day": "monday", "place": "gym", "minutes": 60}],
+        "sore_joints": {"low back": "moderate"},
+    }  # fmt: skip
+    found = {c.lift: c for c in swap_lift(Client.model_validate(record), "side_plank").candidates}
+    assert 0.4 <= found["anti_rotation_press"].growth < 1

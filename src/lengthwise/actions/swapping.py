@@ -263,7 +263,8 @@ def _here(client: Client, choices: Sequence[Choice], offer: Offer) -> dict[str, 
 
 def _worth(why: _Why, old: Choice, new: Choice, question: Question) -> float:
     """How much a hard set with the usual load grows beside the old lift; for pain no more than that: where the joint carries less, so do the muscles over it."""
-    ratio = growth_ratio(old, new, question)
+    still = {old.lift, new.lift} <= KEEPS_STILL  # what holds the trunk still grows by its sets: the law knows nothing of a hold
+    ratio = _shared(old, new) if still else growth_ratio(old, new, question)
     return min(ratio, 1.0) if why.joint else ratio
 
 
