@@ -10,6 +10,7 @@ from kept_gym import share_computed
 from lengthwise.actions.week_choices import offer_of
 from lengthwise.actions.week_plans import plan_week
 from lengthwise.planning.assembly import sets_of_point
+from lengthwise.planning.check import check
 from lengthwise.planning.highs import Work, maximise
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.search import shared_out
@@ -114,3 +115,17 @@ def test_the_second_of_two_raised_muscles_keeps_up(data):
     longer = client.model_copy(update={"days": tuple(d.model_copy(update={"minutes": 75.0}) for d in client.days)})
     sets = plan_week(longer).muscle_sets
     assert min(sets[m] for m in wanted) > max(n for m, n in sets.items() if m not in wanted) - 1
+
+
+def test_a_raised_muscle_that_one_day_alone_may_hold_is_trained_on_it():
+    """Upper and lower body on two days, as the client asked: the rule of two days left raised hamstrings without a set, and all else that trains them."""
+    curl = replace(lift(0, hamstrings=1.0), practice=practice(["hamstrings"], family="knee_flexion", region="lower"))
+    press = replace(lift(1, chest=1.0), practice=practice(["chest"], family="press_horizontal", region="push", multi=True))
+    offers = tuple(
+        DayOffer(day=d, place="gym", minutes=60.0, gear=frozenset({"cable"}), shape=shape, strict=True)
+        for d, shape in (("monday", "upper"), ("tuesday", "lower"))
+    )
+    raised = replace(muscle("hamstrings", 8, 16), priority=2.0)
+    question = Question(choices=(curl, press), days=offers, muscles=(raised, muscle("chest", 8, 16)))
+    week = plan(question)
+    assert week.muscle_sets["hamstrings"] >= 4 and not check(week, question)

@@ -6,6 +6,7 @@ from math import ceil
 
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.check_order import Choices, key_of, order_faults
+from lengthwise.planning.model import may_stand
 from lengthwise.planning.practice import BIG
 from lengthwise.planning.question import NEARLY_MET, WEEKDAYS, DayOffer, Muscle, Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
@@ -223,7 +224,8 @@ def _hard(week: Week, muscle: Muscle, by_day: Mapping[str, float], question: Que
 
 def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, total: float) -> Iterator[str]:
     rules = question.rules
-    if muscle.raised and len(week.days) > 1:
+    leading = [c for c in question.choices if _of_set(c, muscle) > 0.3]
+    if muscle.raised and sum(any(may_stand(question, c, o, False) for c in leading) for o in question.days) > 1:
         for d in week.days:
             own = sum(x.sets * _of_set(known[key_of(x)], muscle) for x in d.lifts)
             if own > rules.even_part * total + NEAR:

@@ -178,9 +178,9 @@ def _heads(model: Model, muscle: Muscle) -> None:
 
 
 def _raised(model: Model, muscle: Muscle, part: Part) -> None:
-    """At least two days, and clearly more sets than muscles that are wanted less."""
+    """At least two days, where more than one may hold its lifts, and clearly more sets than muscles that are wanted less."""
     question, rules, total = model.question, model.question.rules, model.total(part)
-    if len(question.days) > 1:
+    if len({d for i, d in model.slots if part[i] > LEADS}) > 1:
         for d in range(len(question.days)):
             row = {k: -rules.even_part * v for k, v in total.items()}
             for k, v in model.total(part, d).items():
