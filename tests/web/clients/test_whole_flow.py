@@ -78,23 +78,38 @@ def log_without_connection(open_small: Open, address: str, number: int) -> None:
 
 
 def answer_proposals(page: Page, address: str, number: int) -> None:
-    """One proposal is accepted and one refused; the page can be used meanwhile, and only the accepted one changes the record."""
-    before = page.request.get(f"{address}/api/people/{number}/record").json()["record"]["wishes"]["weekly_sets"]
-    page.goto(f"{address}/progress/{number}")
-    page.locator(".proposal button[value=accept]").nth(1).wait_for()
+    """One client's proposal is accepted and another's refused; only the accepted one changes a record, and neither is proposed again."""
+    people = page.request.get(f"{address}/api/people").json()["people"]
+    other = next(p["number"] for p in people if p["name"].startswith("Mara"))
+    before, others = bands(page, address, number), bands(page, address, other)
+    first = answered(page, f"{address}/progress/{number}", "accept", "Accepted")
     shoot(page, "flow_progress_laptop")
-    first, second = page.locator(".proposal h3").all_inner_texts()[:2]
-    page.locator(f".proposal:has-text('{first}') button[value=accept]").click()
-    page.locator(f".proposal:has-text('{second}') button[value=refuse]").click()
-    page.locator(f"text=Accepted: {first}").wait_for()
-    page.locator(f"text=Refused: {second}").wait_for()
     assert serious_faults(page) == []
-    shoot(page, "flow_answered_laptop")
-    after = page.request.get(f"{address}/api/people/{number}/record").json()["record"]["wishes"]["weekly_sets"]
+    after = bands(page, address, number)
     (changed,) = (m for m in after if after[m] != before.get(m))
     assert changed.replace("_", " ") in first.lower()
     page.locator("a:has-text('open it')").click()
     page.locator(".week-lift").first.wait_for()
-    page.goto(f"{address}/progress/{number}")
-    page.locator(".proposal h3, :text('No suggestions')").first.wait_for()
-    assert not {first, second} & set(page.locator(".proposal h3").all_inner_texts()), "what was answered is not proposed again"
+    second = answered(page, f"{address}/progress/{other}", "refuse", "Refused")
+    assert bands(page, address, other) == others
+    shoot(page, "flow_answered_laptop")
+    for who, what in ((number, first), (other, second)):
+        page.goto(f"{address}/progress/{who}")
+        page.locator(".proposal h3, :text('No suggestions')").first.wait_for()
+        assert what not in page.locator(".proposal h3").all_inner_texts(), "what was answered is not proposed again"
+
+
+def answered(page: Page, address: str, answer: str, told: str) -> str:
+    """The first proposal of a page, accepted or refused."""
+    page.goto(address)
+    page.locator(f".proposal button[value={answer}]").first.wait_for()
+    proposal = page.locator(".proposal h3").first.inner_text()
+    page.locator(f".proposal:has-text('{proposal}') button[value={answer}]").click()
+    page.locator(f"text={told}: {proposal}").wait_for()
+    return proposal
+
+
+def bands(page: Page, address: str, number: int) -> dict[str, list[float]]:
+    """The weekly sets that a client's record asks for."""
+    record = page.request.get(f"{address}/api/people/{number}/record").json()["record"]
+    return dict(record["wishes"]["weekly_sets"])
