@@ -1,6 +1,8 @@
 """What the docs site renders: notebooks, run from their first cell to their last, equations as MathML, and the table of criteria."""
 
+import os
 import re
+import sys
 from base64 import b64encode
 from pathlib import Path
 from typing import Any
@@ -26,7 +28,8 @@ def on_files(files: Files, config: Any) -> Files:
 
 
 def page(path: Path) -> str:
-    """A notebook with what its cells answered, pictures inside."""
+    """A notebook with what its cells answered, pictures inside; its commands are those beside this Python, as in an activated environment."""
+    os.environ["PATH"] = os.pathsep.join([str(Path(sys.executable).parent), os.environ["PATH"]])
     book = nbformat.read(path, as_version=4)
     text, made = MarkdownExporter().from_notebook_node(ExecutePreprocessor(timeout=300).preprocess(book)[0])
     for name, picture in made["outputs"].items():
