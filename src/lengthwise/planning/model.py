@@ -250,3 +250,9 @@ def _forbid(model: Model, choice: Choice, used: dict[int, float]) -> None:
 def old_sets(week: Week | None) -> dict[tuple[str, tuple[str, str]], int]:
     """Sets of a week by day and lift; none where there is no week."""
     return {(d.day, (x.lift, x.range)): x.sets for d in week.days for x in d.lifts} if week else {}
+
+
+def forgiving(model: Model) -> Programme:
+    """The programme with own lower bounds missed at a high price: so the empty week always is one, but for pins."""
+    firm = [w for w in model.programme.wishes() if w.kind == "at_least"]
+    return model.programme.relaxing(dict.fromkeys(firm, model.question.rules.miss_price))

@@ -7,19 +7,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.errors import InputError, NoSolutionError
-from lengthwise.planning import leads
 from lengthwise.planning.apart import add_apart
 from lengthwise.planning.assembly import sets_of_point, week_of
 from lengthwise.planning.basics import add_basics
-from lengthwise.planning.conflict import can_hold, explained, smallest_conflict
+from lengthwise.planning.conflict import can_hold, smallest_conflict
 from lengthwise.planning.day_rows import add_day
 from lengthwise.planning.distance import difference, moved
 from lengthwise.planning.effort import at_most, effort
 from lengthwise.planning.few_lifts import add_whole_lifts
-from lengthwise.planning.floors import firmer, minutes_help
+from lengthwise.planning.floors import firmer
 from lengthwise.planning.highs import Solved, Work, maximise
 from lengthwise.planning.jobs import add_jobs
-from lengthwise.planning.model import Model, Sets, add_lifts, counted, direct, may_stand, old_sets, trained
+from lengthwise.planning.model import Model, Sets, add_lifts, counted, forgiving, old_sets
 from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.nearby import begun_nearby, improved_nearby, stays_near
 from lengthwise.planning.own import add_own
@@ -27,24 +26,18 @@ from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question
 from lengthwise.planning.search import begun, improved, lowered, searched, shared_out
-from lengthwise.planning.steps import add_steps, held_back
-from lengthwise.planning.week import Conflict, Week
+from lengthwise.planning.shortfalls import conflicts, gave_way_told
+from lengthwise.planning.steps import add_steps
+from lengthwise.planning.week import Week
 from lengthwise.planning.week_rows import add_week, tied_days
-from lengthwise.planning.wording import at_least
 
 ROOM = 0.96
 """Part of the gap that counts as near enough at which the search ends: days asked anew need the rest (own choice)."""
 CAREFUL = 0.9
 """Where real pairs save less than was counted on, this part of what they do save is counted on next (own choice)."""
 
-TRAINS = 0.3
-"""A lift trains a muscle when a set counts more than this for it (own choice)."""
-FEW = 2
-"""With fewer lifts left for a muscle its want is put down to the sore joint (own choice)."""
 EARLY_MIN = 4.0
 """A day that ends so much before its minutes has room for a set more (own choice)."""
-SPARE_MIN = 10.0
-"""Minutes that a day has left in which a lift more could be done (own choice)."""
 TURNS = 3
 """How often a week is made better with what its pairs really save (own choice)."""
 
@@ -81,8 +74,8 @@ def plan(question: Question) -> Week:
     with at_most(question.rules.most_steps):
         found = _floors_first(question)
     week = week_of(question, found.sets, found.worth, found.gap)
-    gave_way = tuple(_gave_way_told(found, week, words) for words in found.gave_way if words not in found.model.wished)
-    week = replace(week, conflicts=_conflicts(found, week), notes=(*gave_way, *week.notes))
+    gave_way = tuple(gave_way_told(found.model, week, words) for words in found.gave_way if words not in found.model.wished)
+    week = replace(week, conflicts=conflicts(found.model, found.gave_way, week), notes=(*gave_way, *week.notes))
     if question.previous is not None:
         week = replace(week, moved=moved(week, question.previous))
     return replace(week, difference=difference(week, question.earlier)) if question.earlier else week
@@ -302,12 +295,6 @@ def yardstick(question: Question) -> float:
     return max(sum(m.priority * m.low for m in question.muscles), 1.0)
 
 
-def forgiving(model: Model) -> Programme:
-    """The programme with own lower bounds missed at a high price: so the empty week always is one, but for pins."""
-    firm = [w for w in model.programme.wishes() if w.kind == "at_least"]
-    return model.programme.relaxing(dict.fromkeys(firm, model.question.rules.miss_price))
-
-
 Search = Callable[[Model, Programme, Work, NDArray[np.float64] | None], Solved]
 
 
@@ -348,84 +335,5 @@ def _start(model: Model, programme: Programme, old: Mapping[tuple[str, tuple[str
     return out
 
 
-def _gave_way_told(found: Found, week: Week, words: str) -> str:
-    """What is said of a rule that gave way and that nobody wished for."""
-    for muscle in found.model.question.muscles:
-        if words == leads.told(muscle):
-            return leads.why_not(found.model, forgiving(found.model), muscle, week)
-    return f"Not met this week: {words}."
-
-
 def _gave_way(model: Model, point: NDArray[np.float64]) -> tuple[str, ...]:
     return tuple(told for column, told in model.soft if told and point[column] > NEARLY_MET)
-
-
-def _conflicts(found: Found, week: Week) -> tuple[Conflict, ...]:
-    """Why own wishes are missed, as the smallest conflict; and every other rule of practice that had to give way."""
-    question = found.model.question
-    missed = tuple(m for m in question.muscles if m.own and week.muscle_sets[m.name] < m.low - NEARLY_MET)
-    own = _own_conflicts(found.model, missed, week) if missed else ()
-    told = {c.wish for c in own}
-    return (
-        *own,
-        *(Conflict(text, _instead(found.model, week, text)) for text in found.gave_way if text in found.model.wished - told),
-    )
-
-
-def _own_conflicts(model: Model, missed: tuple[Muscle, ...], week: Week) -> tuple[Conflict, ...]:
-    found = smallest_conflict(model.programme)
-    if found.wishes:
-        return explained(model.programme, found)
-    return tuple(
-        Conflict(
-            at_least(m.name, m.low).text,
-            f"{week.muscle_sets[m.name]:.1f} sets were found; that more are impossible was not proven: give more minutes",
-        )
-        for m in missed
-    )
-
-
-def _served(question: Question, muscle: Muscle) -> bool:
-    """Whether any lift that is not refused and can stand on a day trains a muscle."""
-    able = (c for c in question.choices if c.lift not in question.refused and trained(c, muscle) > TRAINS)
-    return any(may_stand(question, c, d, False) for c in able for d in question.days)
-
-
-def _spared(question: Question, muscle: Muscle) -> str:
-    """What is left for a muscle where a joint is to be spared and hardly a lift meant for it is left; empty else."""
-    left = [c.name for c in question.left if direct(c, muscle)]
-    if not question.joint_nm or len(left) >= FEW:
-        return ""
-    return f"of the lifts meant for it {left[0] if left else 'none'} is left beside the sore joint"
-
-
-def _room(model: Model, week: Week, muscle: Muscle) -> str:
-    """What would bring a muscle to its floor: no minutes where a day on which a lift for it may stand has some left."""
-    question = model.question
-    rules, sorts = question.rules, {x.lift for d in week.days for x in d.lifts}
-    if question.beginner and (len(sorts) >= rules.beginner_lifts or all(len(d.lifts) >= rules.few_lifts_a_day for d in week.days)):
-        few = f"{rules.few_lifts_a_day:.0f} lifts a day and {rules.beginner_lifts:.0f} a week"
-        return f"a beginner does {few} at most, so that each is learned: swap one for it"
-    able = [c for c in question.choices if c.lift not in question.refused and trained(c, muscle) > TRAINS]
-    spent = {d.day: d.minutes for d in week.days}
-    spare = any(
-        day.minutes - spent[day.day] > SPARE_MIN and any(may_stand(question, c, day, False) for c in able) for day in question.days
-    )
-    if not spare and minutes_help(forgiving(model), muscle.name):
-        return "more minutes would make room"
-    return "the lifts that its days may hold give no more; other days or lifts would"
-
-
-def _instead(model: Model, week: Week, text: str) -> str:
-    """What the week holds instead of a rule that gave way."""
-    question = model.question
-    for m in question.muscles:
-        if text.endswith(f"for {m.name.replace('_', ' ')}") and text.startswith("at least"):
-            if not _served(question, m):
-                return (
-                    f"it gets {week.muscle_sets[m.name]:.1f}; no lift is left that trains it: refuse fewer, or list more equipment"
-                )
-            if held := held_back(question, week, m):
-                return f"it gets {week.muscle_sets[m.name]:.1f}; {held}"
-            return f"it gets {week.muscle_sets[m.name]:.1f}; {_spared(question, m) or _room(model, week, m)}"
-    return "minutes and sets do not hold it beside the other wishes"
