@@ -7,12 +7,13 @@ import pytest
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.kept_weeks import AFTERWARDS, _if_over
 from lengthwise.actions.logged_pain import hurt_lately, with_pain_told
-from lengthwise.actions.past import NEAR, _calmed, _painful, _telling, shown_by
+from lengthwise.actions.past import NEAR, _calmed, _painful, _telling, _Trails, shown_by
 from lengthwise.days import monday_to_open
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.training.client import Client, hurting
+from lengthwise.training.client import CalmedLift, Client, FreeLift, hurting
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.prescription import SetTarget
+from lengthwise.training.trail import KeptLine, Promise
 
 DAY = date(2026, 3, 5)
 CURL, PRESS = "seated_leg_curl", "bench_press"
@@ -57,8 +58,32 @@ def test_a_lift_that_hurt_twice_on_days_with_free_sets_is_one_that_hurts():
     """Its free sets are calmed ones, since it hurt before, and it hurt again beside the last of them."""
     sessions = [Session(day=DAY + timedelta(days=n), sets=(*curls(())[:1], *curls()[1:])) for n in (0, 7)]
     hurt = hurt_lately(sessions)
-    (known,) = _painful([_calmed(_telling(sessions, CURL), sessions)], hurt)
+    (known,) = _painful([_calmed(_telling(sessions, CURL), sessions, DAY + timedelta(days=7))], hurt)
     assert hurting([known]) == {CURL: "knee"} and known.load_kg == 37.5
+
+
+def test_a_lift_that_hurt_goes_on_after_two_weeks_and_two_visits_without_pain():
+    """Its ceiling stood for the eight weeks of the log before."""
+    clean = [Session(day=DAY + timedelta(days=n), sets=curls(())) for n in (16, 19)]
+    hurt = Session(day=DAY, sets=curls())
+
+    def on(day, *visits):
+        return _calmed(_telling([hurt, *visits], CURL), [hurt, *visits], day)
+
+    assert isinstance(on(clean[0].day, clean[0]), CalmedLift), "one visit"
+    assert isinstance(on(DAY + timedelta(days=13), *clean), CalmedLift), "two visits, not two weeks"
+    assert type(on(clean[1].day, *clean)) is FreeLift
+
+
+def test_a_line_kept_before_it_hurt_promises_nothing():
+    """60 kg were planned, it hurt, and it went well since with half."""
+    half = [
+        Session(day=DAY + timedelta(days=n), sets=(LoggedSet(lift=CURL, load_kg=20, repetitions=15, reserve=4),) * 2)
+        for n in (16, 19)
+    ]
+    old = KeptLine(Promise(load_kg=37.5, repetitions=(8, 12), reserve=2.0, sets=2), DAY - timedelta(days=3))
+    trail = _Trails([Session(day=DAY, sets=curls()), *half], {CURL: (old,)}, ()).of(CURL)
+    assert trail.promise is None and [s[0].load_kg for s in trail.days] == [20, 20]
 
 
 def test_sets_near_failure_hold_before_a_guess_far_from_it():

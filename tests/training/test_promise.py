@@ -33,6 +33,16 @@ def test_the_load_waits_for_the_most_in_every_set():
     assert after(sets(60, 12)) == 60, "one set of three"
 
 
+def test_a_short_day_does_not_outvote_the_visit_before():
+    """Four sets of 9, 9, 8, 8 on Monday and two of the most on Thursday: the line has four (an outside coach's case, other numbers)."""
+    monday = sets(60, 9, 9, 8, 8)
+    assert after(monday, sets(60, 12, 12), n=4) == 60
+    assert after(monday, sets(60, 12, 12), sets(60, 12, 12), n=4) == 62.5, "the most on two visits running"
+    assert after(monday, sets(60, 12, 12, 12, 12), n=4) == 62.5, "a whole day of the most"
+    assert after(sets(57.5, 12, 12, 12, 12), sets(60, 12, 12), load=57.5, n=4) == 62.5, "the visit before had another load"
+    assert after(monday, sets(60, 12, 12), n=2) == 62.5, "a line of two sets"
+
+
 def test_sets_that_left_clearly_more_than_was_asked_need_no_more_repetitions():
     """15 at 32.5 kg with 7 left where 5 were asked: 35 allow 32.5 × (1 + 22/30) / 35 = 18.3 at most, so 13 with 5 left, of 12 to 15."""
     bar = Loads("barbell", tuple(20 + 2.5 * i for i in range(20)))

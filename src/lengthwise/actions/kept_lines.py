@@ -26,7 +26,7 @@ def lines_until(client: int, day: date) -> dict[str, tuple[KeptLine, ...]]:
 
 
 def _lines(week: Week, places: Collection[str], since: date) -> dict[str, tuple[KeptLine, ...]]:
-    """The lines of each lift, heaviest first: one of a range, whose heaviest load it is; a heavy and a light day are two."""
+    """The lines of each lift, heaviest first: one of a range, with its heaviest load and most sets; a heavy and a light day are two."""
     found: dict[str, dict[tuple[int, int], KeptLine]] = {}
     here = ((d.day, x) for d in week.days if d.place in places for x in d.lifts if x.range == "full" and not x.gentle)
     for day, x in here:
@@ -35,7 +35,8 @@ def _lines(week: Week, places: Collection[str], since: date) -> dict[str, tuple[
             ranges = found.setdefault(x.lift, {})
             old = ranges.get(x.repetitions, KeptLine(line, since, x.guess))
             best = old if old.promise.load_kg >= line.load_kg else KeptLine(line, since, x.guess)
-            ranges[x.repetitions] = replace(best, on=old.on | {day})
+            most = replace(best.promise, sets=max(old.promise.sets, line.sets))
+            ranges[x.repetitions] = replace(best, promise=most, on=old.on | {day})
     return {lift: tuple(sorted(lines.values(), key=lambda k: -k.promise.load_kg)) for lift, lines in found.items()}
 
 

@@ -1,6 +1,6 @@
 """What the log says of pain: lifts that hurt when they were last done, and what a week makes of them. No diagnosis."""
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import cast, get_args
@@ -10,11 +10,14 @@ from lengthwise.actions.week_lifts import practice, stands_for
 from lengthwise.planning.week import Week, WeekChange
 from lengthwise.quantities import day as in_words
 from lengthwise.training.client import JointName, joint_named, joint_told
+from lengthwise.training.joint_use import loads_joint
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.sore import loads_by_name
 
 RESTS = timedelta(days=14)
 """So long a lift that hurt stands in no week; then it is tried again lightly (common practice, no source)."""
+CLEAN = 2
+"""On so many visits what hurt is loaded without pain before anything goes up (common practice, no source)."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,10 +76,27 @@ def _hurt(day: date, sets: list[LoggedSet]) -> Hurt | None:
     )
 
 
-def hurt_since(sessions: Iterable[Session], day: date) -> tuple[JointName, ...]:
-    """Joints that hurt in any set after a day, by name."""
-    found = {joint_named(j) for s in sessions if s.day > day for one in s.sets for j in one.pain}
-    return tuple(cast(JointName, j) for j in sorted(found & {*get_args(JointName)}))
+def unsettled(sessions: Sequence[Session], today: date) -> tuple[JointName, ...]:
+    """Joints that hurt in any lift and had not both since, two weeks and two visits that loaded them without pain; by name."""
+    last = {joint_named(j): s.day for s in sorted(sessions, key=lambda s: s.day) for one in s.sets for j in one.pain}
+    found = (j for j in sorted(last.keys() & {*get_args(JointName)}) if not is_settled(last[j], _loaded(sessions, j), today))
+    return tuple(cast(JointName, j) for j in found)
+
+
+def is_settled(hurt: date, visits: Iterable[date], today: date) -> bool:
+    """Whether pain on a day is over: two weeks ago, and on no fewer than two days since all went well.
+
+    Args:
+        visits: days on which what hurt was loaded.
+    """
+    return today - hurt >= RESTS and len({day for day in visits if day > hurt}) >= CLEAN
+
+
+def _loaded(sessions: Iterable[Session], joint: str) -> set[date]:
+    """The days of hard sets that loaded a joint."""
+    lifts, family = all_lifts().lifts, all_lifts().family
+    done = {(s.day, one.lift) for s in sessions for one in s.sets if not one.warm_up and one.lift in lifts}
+    return {day for day, lift in done if loads_joint(joint, lift, lifts[lift], family[lift])}
 
 
 def resting(hurt: Iterable[Hurt], today: date) -> tuple[Hurt, ...]:
@@ -117,5 +137,5 @@ def _others(week: Week, hurt: Hurt, told: Collection[str]) -> Iterator[str]:
         works, stands = ("it works", "stands") if len(alike) == 1 else ("they work", "stand")
         yield (
             f"{', '.join(alike)}: {works} the {joint_told(hurt.joint)} too, and {stands} here with three or more left and no "
-            "heavier until two weeks without pain. Stop at the first pain."
+            "heavier until two weeks and two visits without pain. Stop at the first pain."
         )

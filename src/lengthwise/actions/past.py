@@ -8,7 +8,7 @@ from hashlib import sha256
 from lengthwise.actions.kept_lines import bad_days, lines_until, trail_of, visits_of
 from lengthwise.actions.kept_weeks import latest_week, weeks_before
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.logged_pain import RESTS, Hurt, hurt_lately, hurt_since
+from lengthwise.actions.logged_pain import Hurt, hurt_lately, is_settled, unsettled
 from lengthwise.actions.logged_week import logged_sessions, logged_week
 from lengthwise.actions.store import store
 from lengthwise.days import monday_of
@@ -27,12 +27,11 @@ from lengthwise.training.client import (
     StoredClient,
 )
 from lengthwise.training.day_down import DownDays, without_down
-from lengthwise.training.joint_use import works_joint
+from lengthwise.training.joint_use import loads_joint
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import SPARED, active, aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
-from lengthwise.training.sore import loads_by_name
 from lengthwise.training.trail import KeptLine, Trail
 
 LOOK_BACK = timedelta(weeks=8)
@@ -147,9 +146,9 @@ def past_of_number(number: int, today: date | None = None) -> Past:
     return Past(
         week=kept.week if kept else None,
         known=_promised(
-            _painful([_calmed(k, sessions) for k in known if k is not None], hurt),
+            _painful([_calmed(k, sessions, day) for k in known if k is not None], hurt),
             _Trails(sessions, kept_lines, down),
-            hurt_since(sessions, day - RESTS),
+            unsettled(sessions, day),
         ),
         hurt=hurt,
         logged=logged_sessions(sessions, day),
@@ -184,10 +183,11 @@ def _telling(sessions: Iterable[Session], lift: str, down: Container[date] = ())
     return known_of([k for k in found if k is not None], lift, all_lifts().lifts[lift])
 
 
-def _calmed(known: KnownLift, sessions: Iterable[Session]) -> KnownLift:
-    """A known set, marked where the lift hurt on a day before and did not since: then its load is a ceiling."""
-    joint = next((h.joint for s in _backwards(sessions, known) for h in hurt_lately([s]) if h.lift == known.lift), None)
-    return known if joint is None else CalmedLift(**dict(known), hurt_before=joint)
+def _calmed(known: KnownLift, sessions: Iterable[Session], today: date) -> KnownLift:
+    """A known set, marked where the lift hurt on a day before and has not yet gone without for long enough: then its load is a ceiling."""
+    hurt = next((h for s in _backwards(sessions, known) for h in hurt_lately([s]) if h.lift == known.lift), None)
+    done = [s.day for s in sessions for one in s.sets if one.lift == known.lift and not one.warm_up]
+    return known if hurt is None or is_settled(hurt.day, done, today) else CalmedLift(**dict(known), hurt_before=hurt.joint)
 
 
 def _backwards(sessions: Iterable[Session], known: KnownLift) -> list[Session]:
@@ -220,20 +220,21 @@ class _Trails:
     down: Container[date]
 
     def of(self, lift: str) -> Trail:
-        """A lift's."""
-        return trail_of(visits_of(self.sessions, lift), self.lines.get(lift, ()), self.down)
+        """A lift's; a line from before it hurt promises nothing."""
+        hurt = max((s.day for s in self.sessions for one in s.sets if one.lift == lift and one.pain), default=date.min)
+        return trail_of(visits_of(self.sessions, lift), [k for k in self.lines.get(lift, ()) if k.since > hurt], self.down)
 
 
 def _promised(known: tuple[KnownLift, ...], trails: _Trails, lately: tuple[JointName, ...]) -> tuple[KnownLift, ...]:
     """Known lifts that do not hurt, with the last line that was kept of each and the days since; with all days where none was.
 
     Args:
-        lately: joints that hurt in the last weeks, in whatever lift.
+        lately: joints that hurt, in whatever lift, and are not settled yet.
     """
 
     def near(lift_id: str) -> JointName | None:
-        lift = all_lifts().lifts[lift_id]
-        return next((j for j in lately if works_joint(lift, j) or loads_by_name(j, lift_id)), None)
+        lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
+        return next((j for j in lately if loads_joint(j, lift_id, lift, family)), None)
 
     return tuple(
         PromisedLift(**dict(k), trail=trails.of(k.lift), hurt_near=near(k.lift)) if type(k) is FreeLift else k for k in known

@@ -60,6 +60,7 @@ def _from_log(at: SetAt, days: Sequence[Sequence[LoggedSet]], asked: SetTarget, 
         strayed = strayed + 1 if _strays(promise, sets, at.exist) else 0
         if strayed == STRAYED:
             promise, strayed = _begun(at, sets, asked), 0
+        promise = replace(promise, sets=max(promise.sets, len(sets)))
         promise, before = went_on(promise, [sets], at.exist, moved_kg, before), sets
     return promise
 

@@ -43,7 +43,7 @@ SORE_LEFT = 3.0
 """Repetitions left where a lift works a sore joint (common practice, no source)."""
 
 LONG_ENOUGH = "Once every set lasts {} s, a harder hold does more than a longer one."
-STILL = "Nothing goes up until two weeks without pain in the {}."
+STILL = "Nothing goes up until two weeks and two visits without pain in the {}."
 HELD = "Held at {} for the first session: nothing lifted so far bears out the heavier load that the body alone would suggest."
 
 

@@ -22,6 +22,11 @@ def works_joint(lift: Lift, joint: str) -> bool:
     return any(high - low >= MOVED_DEG for angle in _angles(lift, joint) for low, high in reach(lift, angle))
 
 
+def loads_joint(joint: str, lift_id: str, lift: Lift, family: str) -> bool:
+    """Whether a lift works a joint, has to hold it up, or is named for it."""
+    return works_joint(lift, joint) or holds_up(joint, family) or loads_by_name(joint, lift_id)
+
+
 def works_sore(client: Client, lift_id: str, lift: Lift, family: str) -> bool:
     """Whether a lift works a joint of the client's that is sore or hurt when last loaded, or is named for one, and does not leave it alone."""
     return works_any(client, {*client.sore_joints, *hurting(client.known_lifts).values()}, lift_id, lift, family)
@@ -30,7 +35,7 @@ def works_sore(client: Client, lift_id: str, lift: Lift, family: str) -> bool:
 def works_any(client: Client, joints: Collection[str], lift_id: str, lift: Lift, family: str) -> bool:
     """Whether a lift works one of some joints, or is named for one, and does not leave it alone."""
     able = (j for j in joints if not leaves_alone(client, j, family))
-    return any(works_joint(lift, j) or holds_up(j, family) or loads_by_name(j, lift_id) for j in able)
+    return any(loads_joint(j, lift_id, lift, family) for j in able)
 
 
 def joints_loaded(client: Client, lift_id: str, lift: Lift, family: str) -> str:
@@ -38,7 +43,7 @@ def joints_loaded(client: Client, lift_id: str, lift: Lift, family: str) -> str:
     those that it does not leave alone.
     """
     able = [j for j in client.sore_joints if not leaves_alone(client, j, family)]
-    own = [j for j in able if works_joint(lift, j) or holds_up(j, family) or loads_by_name(j, lift_id)]
+    own = [j for j in able if loads_joint(j, lift_id, lift, family)]
     turned = [j for j in able if bears_usual(client, j, family)]
     return " and ".join(map(joint_told, own or turned or able or client.sore_joints))
 

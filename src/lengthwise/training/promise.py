@@ -63,7 +63,7 @@ def went_on(
 
 def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float, before: Sequence[LoggedSet]) -> Promise:
     """The promise after one day: one step up when every set reached what was promised, less after a miss by far of a load not held
-    before or a second miss, else the same.
+    before or a second miss, else the same. A day of fewer sets than the line has does not outvote the visit before.
 
     A heavier load that held its repetitions is gone on from. Lighter sets change nothing as long as they bear the load out, were easy, or
     had more repetitions than the range: a light day.
@@ -82,7 +82,8 @@ def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: 
     done = replace(promise, load_kg=max(held))
     step = next_step(exist, done, moved_kg)
     with_it = [s for s in there if s.load_kg >= done.load_kg - SAME_KG]
-    up = step is not None and len(with_it) >= min(promise.sets, ENOUGH) and _earns(done, step, with_it, moved_kg)
+    earlier = [s for s in before if s.load_kg >= done.load_kg - SAME_KG] if len(with_it) < promise.sets else []
+    up = step is not None and len(with_it) >= min(promise.sets, ENOUGH) and _earns(done, step, [*earlier, *with_it], moved_kg)
     return replace(done, load_kg=step.next_kg, repetitions=_begun_again(promise.repetitions)) if step and up else done
 
 
