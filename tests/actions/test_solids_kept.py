@@ -4,9 +4,11 @@ import numpy as np
 import pytest
 
 from lengthwise.actions.folders import cache_folder
-from lengthwise.actions.solids import solids_kept, solids_of
+from lengthwise.actions.solids import first_solids_of, solids_kept, solids_of
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
+from lengthwise.figure import muscle_volumes
+from lengthwise.figure.scene import KEYS
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 
@@ -33,3 +35,16 @@ def test_the_second_answer_comes_from_the_file(found, tmp_path, monkeypatch):
         file.write_bytes(np.arange(9, dtype=np.uint8).tobytes())
     assert solids_kept(Person(), "dumbbell_curl", {"positions": 2}, make) == first
     assert len(made) == 3
+
+
+def test_the_first_position_is_worked_out_once_and_the_whole_is_the_same(found, monkeypatch):
+    alone, asked, settled = solids_of(found), [], muscle_volumes.settled
+
+    def counted(bones, flesh, points):
+        asked.append(len(points))
+        return settled(bones, flesh, points)
+
+    monkeypatch.setattr(muscle_volumes, "settled", counted)
+    first_solids_of(found)
+    assert solids_of(found) == alone
+    assert asked == [1, KEYS - 1]

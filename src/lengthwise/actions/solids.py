@@ -6,7 +6,7 @@ import json
 import zlib
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -22,10 +22,10 @@ from lengthwise.body.person import Person, Sex
 from lengthwise.contents import hash_of
 from lengthwise.figure.packing import bones_file, scene_file
 from lengthwise.figure.painting import can_paint
-from lengthwise.figure.scene import posed, scene_of
+from lengthwise.figure.scene import Scene, posed, scene_of
 from lengthwise.figure.views import best_view, usual_view
 from lengthwise.grading.study_names import person_table
-from lengthwise.mechanics.equilibrium import set_up
+from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
 from lengthwise.report.lift_drawing import small_drawing
 from lengthwise.report.thumbnail import thumbnail
@@ -65,12 +65,21 @@ def packed_small(content: bytes) -> bytes:
 
 def solids_of(found: LiftProfile) -> bytes:
     """Muscles, places of the bones, and gear at the key positions of a lift; see `lengthwise.figure.packing`."""
-    return scene_file(scene_of(found.setting), best_view(found.lift_id, found.lift))
+    first = next(iter(_first_of(found.setting)), None)
+    return scene_file(scene_of(found.setting, first=first), best_view(found.lift_id, found.lift))
 
 
 def first_solids_of(found: LiftProfile) -> bytes:
     """The same at the first position alone."""
-    return scene_file(scene_of(found.setting, 1), best_view(found.lift_id, found.lift))
+    scene = scene_of(found.setting, 1)
+    _first_of(found.setting).append(scene)
+    return scene_file(scene, best_view(found.lift_id, found.lift))
+
+
+@lru_cache(maxsize=4)
+def _first_of(setting: Setting) -> list[Scene]:
+    """Where the first position of a lift is kept until the others are asked for."""
+    return []
 
 
 def posture_solids(body: Body, text: str) -> bytes:

@@ -5,13 +5,14 @@
 #include "vector.h"
 
 enum { BELLY, TOP, UNDER, BARE };
-enum { AT_ONCE = 64, LANES = 8 };
+enum { AT_ONCE = 64, LANES = 8, FLAT = 3 };
 #define AGREES 0.2
+#define A_LITTLE_MORE 1.0001 /* squares are of single precision */
 
 typedef struct {
     const double *points, *normals, *centres, *reach;
     const int32_t *part, *layer;
-    double radius, low[3];
+    double radius, low[3], size[3];
     int32_t n_cell[3], *start, *sorted, *whose;
     float *place;
     int64_t n_point, row;
@@ -19,7 +20,7 @@ typedef struct {
 
 /* Which cell along an axis a point lies in. */
 static int32_t cell(const Flesh *f, const double *p, int axis) {
-    return (int32_t)clamped(floor((p[axis] - f->low[axis]) / f->radius), 0, f->n_cell[axis] - 1);
+    return (int32_t)clamped(floor((p[axis] - f->low[axis]) / f->size[axis]), 0, f->n_cell[axis] - 1);
 }
 
 /* The first cell of a column of cells. */
@@ -70,24 +71,34 @@ static void squares(const Flesh *f, int32_t i, int n, const double *at, float *o
         for (int k = g; k < g + LANES; k++) out[k] = (x[k] - a) * (x[k] - a) + (y[k] - b) * (y[k] - b) + (z[k] - c) * (z[k] - c);
 }
 
-/* For each part the nearest point whose surface p has to stay outside of, or -1. */
+/* Squared distance of p from the cells `step` beside its own along an axis. */
+static double beside(const Flesh *f, const double *p, int axis, int32_t own, int step) {
+    double edge = f->low[axis] + f->size[axis] * (own + (step > 0)) - p[axis];
+    return step ? edge * edge : 0;
+}
+
+/* For each part the nearest point whose surface p has to stay outside of, or -1. Few of the points around are nearer than what was found
+ * of their part: they are picked without a branch first. */
 static void look_around(const Flesh *f, int64_t p, int32_t n_part, float *near, int32_t *nearest) {
     const double *at = f->points + 3 * p;
-    float most = (float)(f->radius * f->radius);
-    int32_t x = cell(f, at, 0), y = cell(f, at, 1), low = cell(f, at, 2) - 1, high = low + 2;
-    low = low < 0 ? 0 : low, high = high >= f->n_cell[2] ? f->n_cell[2] - 1 : high;
-    for (int32_t a = 0; a < n_part; a++) near[a] = most, nearest[a] = -1;
+    double reach = f->radius * A_LITTLE_MORE;
+    int32_t x = cell(f, at, 0), y = cell(f, at, 1);
+    for (int32_t a = 0; a < n_part; a++) near[a] = (float)(f->radius * f->radius), nearest[a] = -1;
     near[f->part[p]] = 0;
     for (int c = 0; c < 9; c++) {
         int32_t east = x + c % 3 - 1, north = y + c / 3 - 1;
         if (east < 0 || north < 0 || east >= f->n_cell[0] || north >= f->n_cell[1]) continue;
-        int32_t first = column(f, east, north), end = f->start[first + high + 1];
-        for (int32_t i = f->start[first + low]; i < end; i += AT_ONCE) {
-            int n = end - i < AT_ONCE ? end - i : AT_ONCE;
+        double left = reach * reach - beside(f, at, 0, x, c % 3 - 1) - beside(f, at, 1, y, c / 3 - 1);
+        if (left <= 0) continue;
+        double rise = sqrt(left), bottom[3] = {0, 0, at[2] - rise}, top[3] = {0, 0, at[2] + rise};
+        int32_t first = column(f, east, north), end = f->start[first + cell(f, top, 2) + 1];
+        for (int32_t i = f->start[first + cell(f, bottom, 2)]; i < end; i += AT_ONCE) {
+            int n = end - i < AT_ONCE ? end - i : AT_ONCE, n_nearer = 0, nearer[AT_ONCE];
             float square[AT_ONCE];
             squares(f, i, n, at, square);
-            for (int k = 0; k < n; k++) {
-                if (square[k] >= most) continue;
+            for (int k = 0; k < n; k++) nearer[n_nearer] = k, n_nearer += square[k] < near[f->whose[i + k]];
+            for (int m = 0; m < n_nearer; m++) {
+                int k = nearer[m];
                 int32_t a = f->whose[i + k], q = f->sorted[i + k];
                 if (square[k] < near[a] && faces(f, p, q)) near[a] = square[k], nearest[a] = q;
             }
@@ -113,14 +124,14 @@ static void way_out(const Flesh *f, int64_t p, int32_t n_part, float *near, int3
 
 /* Ways out (n_pos, n_asked, 3) of some points, `asked`, among n_point with normals and the middles that they lie around, both (n_pos, n_point, 3), and how far beside a
  * point its surface goes on (n_pos, n_point); part and layer (n_point): BELLY, TOP or UNDER of a sheet, BARE for what neither pushes nor
- * is pushed; n_cell: cells of a radius along each axis. Scratch: start (one more than cells), sorted and whose (n_point), place (3, n_point + LANES, all
+ * is pushed; n_cell: cells along each axis, as wide as the radius, a third as high. Scratch: start (one more than cells), sorted and whose (n_point), place (3, n_point + LANES, all
  * of it finite), near and nearest (n_part). */
 void lw_contacts(int64_t n_pos, int64_t n_point, const double *points, const double *normals, const double *centres, const double *reach,
                  const int32_t *part, const int32_t *layer, int64_t n_asked, const int32_t *asked, double radius, int32_t n_part,
                  const int32_t *n_cell, int32_t *start, int32_t *sorted, int32_t *whose, float *place, float *near, int32_t *nearest, double *out) {
     for (int64_t i = 0; i < n_pos; i++) {
         int64_t at = 3 * n_point * i;
-        Flesh f = {points + at, normals + at, centres + at, reach + n_point * i, part, layer, radius, {0}, {n_cell[0], n_cell[1], n_cell[2]}, start, sorted, whose, place, n_point, n_point + LANES};
+        Flesh f = {points + at, normals + at, centres + at, reach + n_point * i, part, layer, radius, {0}, {radius, radius, radius / FLAT}, {n_cell[0], n_cell[1], n_cell[2]}, start, sorted, whose, place, n_point, n_point + LANES};
         sort_into_cells(&f);
         for (int64_t j = 0; j < n_asked; j++) {
             double *own = out + 3 * (n_asked * i + j);

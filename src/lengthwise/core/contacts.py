@@ -9,7 +9,9 @@ from lengthwise.core.door import Array, Index, integers, pointer, reals
 from lengthwise.errors import InputError
 
 BELLY, TOP, UNDER, BARE = range(4)
-_LANES, _MOST_CELLS = 8, 10_000_000
+_LANES, _MOST_CELLS = 8, 30_000_000
+_CELLS = np.array([1, 1, 3])
+"""In a radius along each axis."""
 
 
 def contacts(
@@ -37,8 +39,8 @@ def contacts(
     reach = reals("reach", reach, n, n_point)
     part, layer = integers("part", part, max(n_point, 1), n_point), integers("layer", layer, BARE + 1, n_point)
     asked = integers("asked", asked, n_point, -1)
-    far = np.ptp(points, axis=1).max(0, initial=0)
-    cells = (far / radius).astype(np.int32) + 1 if radius > 0 else np.zeros(3, np.int32)
+    far = np.array([np.ptp(points[..., k], axis=1).max(initial=0) for k in range(3)]) if n_point else np.zeros(3)
+    cells = (far / radius * _CELLS).astype(np.int32) + 1 if radius > 0 else np.zeros(3, np.int32)
     n_cell = int(np.prod(cells, dtype=np.int64))
     if not 0 < n_cell <= _MOST_CELLS:
         raise InputError(f"a radius of {radius} m makes {n_cell} cells of the points' room; allowed: 1 to {_MOST_CELLS}")

@@ -9,6 +9,7 @@ from lengthwise.core import door
 from lengthwise.core.door import Array, integers, pointer, reals
 
 Corners = NDArray[np.integer]
+_LANES = 4
 
 
 def volumes(points: Array, faces: Corners) -> Array:
@@ -23,8 +24,10 @@ def volumes(points: Array, faces: Corners) -> Array:
     points = reals("points", points, -1, -1, 3)
     n, n_point = points.shape[:2]
     faces = integers("faces", faces, n_point, -1, 3)
-    out = np.empty(n)
-    door._core().lw_volume(c_int64(n), c_int64(n_point), pointer(points), c_int64(len(faces)), pointer(faces), pointer(out))
+    out, side = np.empty(n), np.empty((n_point, 3, _LANES))
+    door._core().lw_volume(
+        c_int64(n), c_int64(n_point), pointer(points), c_int64(len(faces)), pointer(faces), pointer(side), pointer(out)
+    )
     return out
 
 

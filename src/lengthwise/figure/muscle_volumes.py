@@ -1,6 +1,7 @@
 """Every muscle part of a body in a batch of postures, each with the volume that the body's data give it."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
@@ -12,6 +13,7 @@ from lengthwise.figure import belly, broad_muscles
 from lengthwise.figure.filling import filled
 from lengthwise.figure.flesh import Flesh
 from lengthwise.figure.meshes import Faces
+from lengthwise.figure.obstacles import bare_bones
 from lengthwise.figure.placement import MIRROR, Placement
 from lengthwise.figure.settling import settled
 from lengthwise.figure.shapes import Part, parts, sheets
@@ -43,10 +45,15 @@ class MuscleVolume:
     fibre: Array
 
 
-def muscles(placed: Placement, sides: tuple[str, ...] = anatomy.SIDES) -> list[MuscleVolume]:
+def muscles(
+    placed: Placement, sides: tuple[str, ...] = anatomy.SIDES, first: Sequence[MuscleVolume] | None = None
+) -> list[MuscleVolume]:
     """Every part of these sides in the drawn postures, laid on bones and neighbours, right side first, in the order of the table.
 
     Sides are drawn together: the left in a posture is the right in the mirrored one.
+
+    Args:
+        first: the same at the first of these postures alone, where that was worked out before.
     """
     own = placed.as_right(sides)
     kinds = tuple(sorted(parts(), key=lambda p: not p.is_sheet))
@@ -54,8 +61,10 @@ def muscles(placed: Placement, sides: tuple[str, ...] = anatomy.SIDES) -> list[M
     skins = [skin for mass in sheets() for skin in broad_muscles.laid(own, mass)]
     skins += belly.laid(own, bellies)
     flesh, points = _fleshed(kinds, skins, np.array([_volumes(placed, p, sides, own.n_pos) for p in kinds]))
-    both = settled(own, flesh, points).reshape(len(sides), -1, *points.shape[1:])
-    return [m for side, p in zip(sides, both, strict=True) for m in _of_side(flesh, skins, side, p)]
+    new = np.arange(len(points)).reshape(len(sides), -1)[:, 1 if first else 0 :].ravel()
+    both = settled(bare_bones(own).at(new), flesh, points[new]).reshape(len(sides), -1, *points.shape[1:])
+    found = [m for side, p in zip(sides, both, strict=True) for m in _of_side(flesh, skins, side, p)]
+    return [replace(m, points=np.concatenate([f.points, m.points])) for f, m in zip(first, found, strict=True)] if first else found
 
 
 def _of_side(flesh: Flesh, skins: list[Skin], side: str, points: Array) -> list[MuscleVolume]:

@@ -39,6 +39,10 @@ class Obstacles:
         d, way = answer(flat, self.cones, self.frames, self.n_row, self.rows)
         return d.reshape(points.shape[:-1]), way.reshape(points.shape)
 
+    def at(self, positions: NDArray[np.intp]) -> "Obstacles":
+        """The same in some of the positions."""
+        return _kept(self.cones[positions], self.frames[positions], self.n_row, self.rows)
+
 
 @lru_cache(maxsize=64)
 def obstacles(placed: Placement, segments: tuple[str, ...]) -> Obstacles:

@@ -55,17 +55,17 @@ class Scene:
     rigids: tuple[Rigid, ...]
 
 
-def scene_of(setting: Setting, keys: int = KEYS) -> Scene:
-    """A lift's figure and gear at `keys` even positions."""
-    return scene_at(setting, np.rint(np.linspace(0, len(setting.path.q) - 1, keys)).astype(np.intp))
+def scene_of(setting: Setting, keys: int = KEYS, first: Scene | None = None) -> Scene:
+    """A lift's figure and gear at `keys` even positions; `first`: at the first one alone, where that was worked out before."""
+    return scene_at(setting, np.rint(np.linspace(0, len(setting.path.q) - 1, keys)).astype(np.intp), first)
 
 
-def scene_at(setting: Setting, at: NDArray[np.intp]) -> Scene:
-    """A lift's figure and gear at some of its positions, (n_key,)."""
+def scene_at(setting: Setting, at: NDArray[np.intp], first: Scene | None = None) -> Scene:
+    """A lift's figure and gear at some of its positions, (n_key,); `first` as in `scene_of`."""
     q = setting.path.q
     placed = Placement(setting.body, q[at])
     sides = ("right",) if setting.folded else anatomy.SIDES
-    fleshed = muscles(placed, sides)
+    fleshed = muscles(placed, sides, first.muscles if first else None)
     shown = tuple(r for r in rigids() if r.segment != ("hand" if _on_palms(setting) else "palm"))
     places = _places(placed, shown, _on_toes(setting))
     flesh = _flesh(fleshed, shown, places, setting.folded)

@@ -7,9 +7,8 @@ from lengthwise.core import door
 from lengthwise.figure.filling import grown
 from lengthwise.figure.flesh import Flesh
 from lengthwise.figure.meshes import normals
-from lengthwise.figure.obstacles import Obstacles, bare_bones
+from lengthwise.figure.obstacles import Obstacles
 from lengthwise.figure.parting import parted
-from lengthwise.figure.placement import Placement
 
 Array = NDArray[np.float64]
 DEEPEST_M = 0.003
@@ -18,10 +17,10 @@ _PARTINGS, _FILLINGS, _ROUNDS = 4, 2, 8
 _NEAR_M, _PRESSED_M, _LEAST_FREE = 0.02, 0.002, 0.15
 
 
-def settled(placed: Placement, flesh: Flesh, points: Array) -> Array:
-    """Points of all parts (n_drawn, n_point, 3) off each other, with the volumes that they had, none deeper in a bone than DEEPEST_M
+def settled(bones: Obstacles, flesh: Flesh, points: Array) -> Array:
+    """Points of all parts (n_pos, n_point, 3) off each other, with the volumes that they had, none deeper in a bone than DEEPEST_M
     where there is a way out [m]. Without the core muscles are not moved off each other: it alone finds where they touch."""
-    bones, wanted, points = bare_bones(placed), flesh.volumes(points), flesh.welded(points)
+    wanted, points = flesh.volumes(points), flesh.welded(points)
     near = (bones.clearance(points)[0] < _NEAR_M).any(0)
     for k in range(_PARTINGS if door.available() else 0):
         out = normals(points, flesh.outside)[0]
