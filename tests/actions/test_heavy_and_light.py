@@ -10,7 +10,6 @@ from lengthwise.actions.block_plans import block_of_week
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.due import due_days
 from lengthwise.actions.loading import Loading
-from lengthwise.actions.own_days import by_own_days
 from lengthwise.actions.past import past_of_number
 from lengthwise.actions.sheets import week_paper
 from lengthwise.actions.standing import as_it_stands
@@ -52,7 +51,7 @@ def faces(number):
     past = past_of_number(number)
     stands = as_it_stands(WHO, past.week, past)
     how = Loading(past.of(WHO), WHO, easy=False)
-    anew = by_own_days(with_loads(past.week, how), how, past.logged, WHO)
+    anew = with_loads(past.week, how)
     _, phone = due_days(number, WHO, date.today() + timedelta(days=1))
     said = [[(x.load_kg, x.repetitions) for d in days for x in d.lifts] for days in (stands.days, anew.days, phone)]
     assert said[0] == said[1] == said[2]
@@ -79,3 +78,13 @@ def test_a_miss_by_far_on_the_light_day_leaves_the_heavy_one(number):
     log_entries.add_sets("Made up", "bench_press", "3x7 @ 70 r2", MONDAY + timedelta(days=3))
     (heavy, light), _ = faces(number)
     assert heavy == HEAVY and light[0] < 70 and light[1] == (12, 15)
+
+
+def test_lines_of_a_kept_week_move_with_their_days(number):
+    past = past_of_number(number)
+    moved = replace(
+        past.week, days=tuple(replace(d, day=day) for d, day in zip(past.week.days, ("tuesday", "saturday"), strict=True))
+    )
+    log_entries.add_sets("Made up", "bench_press", "3x7 @ 90 r2", MONDAY)
+    made = with_loads(moved, Loading(past_of_number(number).of(WHO), WHO, easy=False))
+    assert [(x.load_kg, x.repetitions) for d in made.days for x in d.lifts] == [HEAVY, LIGHT]

@@ -2,13 +2,14 @@
 
 from datetime import date
 
+from lengthwise.actions.clients import load_of
 from lengthwise.actions.loading import Loading
-from lengthwise.actions.own_days import by_own_days
-from lengthwise.actions.past import Past, shown_by
+from lengthwise.actions.past import Past, _promised, _telling, _Trails
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Session
+from lengthwise.training.prescription import SetTarget
 
 PRESS = "bench_press"
 CLIENT = Client.model_validate(
@@ -25,14 +26,16 @@ def visit(day, load_kg, repetitions, pain=()):
     )
 
 
-def planned(*visits):
+def of(*visits):
+    """The record with what these visits say."""
+    return Past(known=_promised((_telling(visits, PRESS),), _Trails(visits, {}, ()), ())).of(CLIENT)
+
+
+def planned(*visits, on=("monday", "thursday")):
     lift = PlannedLift(lift=PRESS, range="full", name="Barbell bench press", sets=3, repetitions=(8, 12), reserve=2.0)
-    days = tuple(PlannedDay(d.day, "gym", 60.0, (lift,)) for d in CLIENT.days)
+    days = tuple(PlannedDay(d, "gym", 60.0, (lift,)) for d in on)
     week = Week(days=days, weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0)
-    known = tuple(k for v in visits if (k := shown_by(v.day, list(v.sets))))
-    how = Loading(Past(known=known).of(CLIENT), CLIENT, False)
-    made = by_own_days(with_loads(week, how), how, visits, CLIENT)
-    return [x for d in made.days for x in d.lifts]
+    return [x for d in with_loads(week, Loading(of(*visits), CLIENT, False)).days for x in d.lifts]
 
 
 def test_each_day_goes_on_from_its_own_set():
@@ -48,4 +51,31 @@ def test_two_days_alike_share_one_load():
 
 def test_a_day_that_hurt_is_no_light_day():
     one, other = planned(visit(date(2026, 11, 23), 140, 5), visit(date(2026, 11, 26), 90, 9, pain=("shoulder",)))
+    assert one.load_kg == other.load_kg
+
+
+WEEKS = [visit(date(2026, 11, d), kg, n) for d, kg, n in ((16, 140, 5), (19, 120, 10), (23, 140, 6), (26, 120, 10))]
+
+
+def test_asked_for_alone_it_is_the_heavy_day_of_the_week():
+    """Nothing is kept, the log alone knows both days: load and week said different loads of it."""
+    heavy, light = planned(*WEEKS)
+    assert (heavy.load_kg, heavy.repetitions, light.load_kg, light.repetitions) == (140, (5, 8), 120, (8, 12))
+    alone = load_of(CLIENT, PRESS, SetTarget(), of(*WEEKS))
+    assert (alone.load_kg, alone.repetitions) == (heavy.load_kg, heavy.repetitions)
+    up = [*WEEKS, visit(date(2026, 12, 3), 120, 12)]
+    assert [x.load_kg for x in planned(*up)] == [140, 122.5], "the light day went up by its own sets"
+
+
+def test_both_days_stay_where_they_move_to_other_days():
+    for on in (("tuesday", "friday"), ("tuesday", "thursday"), ("monday", "saturday")):
+        assert [x.load_kg for x in planned(*WEEKS, on=on)] == [140, 120], on
+    assert [x.load_kg for x in planned(*WEEKS, on=("thursday", "saturday"))] == [120, 140], "thursday was the light day"
+    assert [x.load_kg for x in planned(*WEEKS, on=("saturday",))] == [140]
+
+
+def test_a_load_that_only_rose_has_no_light_day():
+    """20 kg for twelve, then the next dumbbell for nine: a step, no light Monday."""
+    rose = [visit(date(2026, 11, d), kg, n) for d, kg, n in ((16, 80, 11), (19, 80, 12), (23, 80, 12), (26, 85, 9))]
+    one, other = planned(*rose)
     assert one.load_kg == other.load_kg

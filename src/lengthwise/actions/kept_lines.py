@@ -2,16 +2,24 @@
 
 from collections.abc import Collection, Container, Iterable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 from lengthwise.actions.kept_weeks import LOOK_BACK
 from lengthwise.actions.store import store
+from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import Week
 from lengthwise.storage.client_rows import load_client
 from lengthwise.storage.weeks import planned_weeks_between
 from lengthwise.training.day_down import DownDays, LiftVisits, Visits, down_days, without_down
+from lengthwise.training.known import LATELY
 from lengthwise.training.log import LoggedSet, Session
+from lengthwise.training.one_rm import factor
 from lengthwise.training.trail import KeptLine, Promise, Trail, line_of
+
+APART = 0.05
+"""Two days of one lift whose loads differ by this part of the heavier are a heavy and a light day (common practice, no source)."""
+RECENT = timedelta(weeks=4)
+"""Of so many weeks of the log the visits of a heavy and a light day are told apart by their load (own choice)."""
 
 
 def lines_until(client: int, day: date) -> dict[str, tuple[KeptLine, ...]]:
@@ -59,12 +67,45 @@ def bad_days(sessions: Sequence[Session], lines: Mapping[str, Sequence[KeptLine]
 
 
 def trail_of(visits: Visits, lines: Sequence[KeptLine], down: Container[date]) -> Trail:
-    """What a lift was promised, and its sets since by day, without a visit on a day that was bad as a whole; each line has its own visits."""
+    """What a lift was promised, and its sets since by day, without a visit on a day that was bad as a whole; each line has its own visits.
+
+    A heavy and a light day that stand in no kept week are two lines as well, which promise nothing but how they were done.
+    """
     if not lines:
-        return _followed(None, visits, down)
+        lately = {day: sets for day, sets in visits.items() if max(visits) - day < RECENT}
+        kinds = _heavy_and_light(lately)
+        return _unpromised(_by_line(lately, kinds, down)) if kinds else _followed(None, visits, down)
+    return _by_line(visits, lines, down)
+
+
+def _unpromised(trail: Trail) -> Trail:
+    return replace(trail, promise=None, others=tuple(_unpromised(t) for t in trail.others))
+
+
+def _by_line(visits: Visits, lines: Sequence[KeptLine], down: Container[date]) -> Trail:
     own = [(line, {day: sets for day, sets in visits.items() if line_of(lines, sets) is line}) for line in lines]
     first, *others = (_followed(line, theirs, down) for line, theirs in own)
     return replace(first, others=tuple(others))
+
+
+def _heavy_and_light(visits: Visits) -> tuple[KeptLine, ...]:
+    """A line for the heavy and one for the light day of the two weeks that end with the last visit; none where their days are alike, or where no light
+    day followed a heavy one, so that the load has only risen.
+    """
+    best = {day: max(sets, key=lambda s: s.load_kg * factor(s.repetitions + (s.reserve or 0))) for day, sets in visits.items()}
+    week = sorted((day for day in best if max(best) - day < 2 * LATELY), key=lambda day: best[day].load_kg)
+    if not week:
+        return ()
+    light, heavy = best[week[0]], best[week[-1]]
+    if heavy.load_kg - light.load_kg < APART * heavy.load_kg or light.repetitions <= heavy.repetitions:
+        return ()
+    ends = [Promise(load_kg=s.load_kg, repetitions=(s.repetitions, s.repetitions), reserve=0.0) for s in (heavy, light)]
+    lines = [KeptLine(promise, date.min) for promise in ends]
+    is_light = {day: line_of(lines, sets) is lines[1] for day, sets in visits.items()}
+    if not any(is_light[day] and not all(is_light[d] for d in visits if d < day) for day in visits):
+        return ()
+    kind = {WEEKDAYS[day.weekday()]: is_light[day] for day in sorted(week)}
+    return tuple(replace(line, on=frozenset(d for d, own in kind.items() if own is (line is lines[1]))) for line in lines)
 
 
 def _followed(line: KeptLine | None, visits: Visits, down: Container[date]) -> Trail:

@@ -14,14 +14,14 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import NoSolutionError
-from lengthwise.lifts.definition import BodyWeight, Lift
-from lengthwise.mechanics.equilibrium import set_up
-from lengthwise.mechanics.measures import moved_body_kg
-from lengthwise.mechanics.profile import Request, phase_of
+from lengthwise.lifts.definition import Lift
 from lengthwise.questions.rank import RankAsk
 from lengthwise.training.client import Client
 from lengthwise.training.counted_sets import convention, head_shares
 from lengthwise.training.findings import Alternative, FollowedLifts
+from lengthwise.training.joint_use import by_ankle
+from lengthwise.training.known import counts_body
+from lengthwise.training.lift_strength import pose
 from lengthwise.training.volume import Counting, LiftKey
 
 FEW_POSITIONS = 11
@@ -34,7 +34,7 @@ def catalogue_of(client: Client, done: Iterable[LiftKey], progress: Progress = n
     """
     lifts = all_lifts().lifts
     keys = [k for k in dict.fromkeys(done) if k[0] in lifts]
-    moved = {k[0]: moved_kg(client.person, k[0]) for k in keys if isinstance(lifts[k[0]].resistance, BodyWeight)}
+    moved = {k[0]: moved_kg(client.person, k[0]) for k in keys if counts_body(lifts[k[0]]) or by_ankle(lifts[k[0]])}
     counting = _counting(facts_of_lifts(client.person, [(k[0], lifts[k[0]], k[1]) for k in keys], progress))
     return FollowedLifts({k[0]: lifts[k[0]].name for k in keys}, counting, {}, moved, {k[0]: sort_of(k[0]) for k in keys})
 
@@ -64,9 +64,9 @@ def muscle_of(lift: Lift) -> str:
 
 @lru_cache(maxsize=256)
 def moved_kg(person: Person, lift_id: str) -> float:
-    """How much of the body a body-weight lift moves [kg]."""
-    lift = all_lifts().lifts[lift_id]
-    return moved_body_kg(set_up(body_of(person), lift, phase_of(lift, Request(range="full", n_pos=FEW_POSITIONS)), {}))
+    """How much of the body counts to the resistance of a lift [kg], as its loads are told."""
+    posed = pose(body_of(person), all_lifts().lifts[lift_id], n_pos=FEW_POSITIONS)
+    return posed.moved_kg + posed.carried_kg
 
 
 def ranked_for(client: Client, muscles: Iterable[str], progress: Progress = no_progress) -> dict[str, tuple[Alternative, ...]]:

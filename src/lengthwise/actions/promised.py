@@ -31,7 +31,7 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
         return None
     asked = replace(asked, reserve=at.prescribe(asked).reserve)
     fewest = bounds_of(at.client, at.lift_id, at.how.easy)[0]
-    trail = known.trail.at(target.day)
+    trail = known.trail
     begun = replace(line, reserve=max(line.reserve, asked.reserve or 0), fewest=fewest) if (line := trail.promise) else None
     if begun is None and not trail.days:
         return None

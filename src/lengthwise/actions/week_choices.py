@@ -59,6 +59,7 @@ from lengthwise.training.client import Client, KnownLift, hurting
 from lengthwise.training.counted_sets import head_shares
 from lengthwise.training.defaults import default_reserve
 from lengthwise.training.holds import is_held
+from lengthwise.training.joint_use import by_ankle
 from lengthwise.training.known import kept, known_of
 from lengthwise.training.methods import methods
 from lengthwise.training.one_rm import factor
@@ -349,7 +350,7 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
         return no_set(client, facts, days)
     working = facts.working_kg if facts.gear == BODY else min(facts.working_kg, cautious_kg(client, facts.lift_id, SET_OF))
     whole = (working + moved) * (min(tied(client, facts.lift_id), 1.0) if takes_weight_soon(facts.lift_id) else 1.0)
-    if facts.gear in HELD and working < BEGUN_FAR_BELOW * LEAST_HELD_KG:
+    if facts.gear in HELD and (working < BEGUN_FAR_BELOW * LEAST_HELD_KG or by_ankle(lift)):
         first = min(working, usual_kg(client, facts.lift_id, starts_easy(client)) or 0.0)
         if first < LEAST_HELD_KG:
             return f"a first set would take {first:.1f} kg in the hand, too little to be raised in steps"

@@ -9,6 +9,7 @@ from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import BEYOND, old_told, sore_words, stepped
 from lengthwise.actions.loading import Loading, begins_light, is_spared, near_pain, works_hurt
+from lengthwise.actions.own_days import line_days, on_day
 from lengthwise.actions.promised import promised
 from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import EASY_LEFT, practice, rest_after
@@ -52,12 +53,12 @@ def with_loads(week: Week, how: Loading) -> Week:
 
     A muscle's later lifts of a day warm up with one set, once one for it has warmed up in full.
     """
-    days = []
+    days, lines = [], line_days(week, how.client)
     for d in week.days:
         warm: set[str] = set()
         lifts: list[PlannedLift] = []
         for x in d.lifts:
-            made = loaded(x, how, d.place, d.day)
+            made = loaded(x, how, d.place, lines.get((d.day, x.lift), d.day))
             lifts.append(replace(made, warm_up=made.warm_up[-1:]) if x.muscle in warm else made)
             if len(made.warm_up) > 1:
                 warm.add(x.muscle)
@@ -105,7 +106,7 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
 
     Repetitions that are asked for stay as they are; else they are those that suit the lift.
     """
-    at = SetAt(how, lift_id, target)
+    at = SetAt(replace(how, client=on_day(how.client, lift_id, target.day)), lift_id, target)
     if is_held(lift_id):
         return _held_still(at)
     if is_easy(how.lighter.get(lift_id, 1.0)):

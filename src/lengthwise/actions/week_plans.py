@@ -10,7 +10,6 @@ from lengthwise.actions.done_days import with_done
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import resting, with_pain_told
-from lengthwise.actions.own_days import by_own_days
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.short_days import short_days
 from lengthwise.actions.sore_choices import spared_nm
@@ -127,7 +126,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     week = _planned(changed, changes, offer, done=done, grows=grows)
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
     how = Loading(past.of(changed), changed, easy, offer.lighter)
-    week = by_own_days(_finished(replace(week, against=against), how), how, past.logged, changed)
+    week = _finished(replace(week, against=against), how)
     if bad := last_down(past.down, past.until or date.today()):
         week = replace(week, notes=(*week.notes, BAD_DAY.format(in_words(bad), *past.down[bad])))
     if past.until:

@@ -127,10 +127,19 @@ def moved_body_kg(setting: Setting) -> float:
     """
     if not isinstance(setting.lift.resistance, BodyWeight):
         return 0.0
+    return setting.body.person.mass_kg * _risen_with(setting, 1.0)
+
+
+def carried_body_kg(setting: Setting) -> float:
+    """How much of the body rises with a load, counted where the load is [kg]; nothing where the load hardly rises."""
+    return setting.body.person.mass_kg * _risen_with(setting, 0.0)
+
+
+def _risen_with(setting: Setting, still: float) -> float:
+    """The rise of the body's centre over that of the loaded landmark, 1 at most; `still` where the landmark hardly rises."""
     mark = setting.seen.points[:, setting.marks.index(setting.pull.marks[0]), 2]
     rise, centre = float(np.ptp(mark)), float(np.ptp(setting.seen.centre[:, 2]))
-    mass = setting.body.person.mass_kg
-    return mass * min(centre / rise, 1.0) if rise > 0.02 else mass
+    return min(centre / rise, 1.0) if rise > 0.02 else still
 
 
 def balance_demand(lift: Lift, holds: Sequence[Hold], places_m: Mapping[str, Array]) -> float:

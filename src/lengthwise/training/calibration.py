@@ -93,9 +93,10 @@ class Calibration:
         return (*(f"{g}: {held}" for g in self.at_bound), *(_off(f) for f in self.fits if abs(f.residual) > TOLD_RESIDUAL))
 
     def load_sd(self, strength: LiftStrength, lift: Lift) -> float:
-        """Standard error of the logarithm of a predicted load."""
+        """Standard error of the logarithm of a predicted whole resistance, moved body included: gear differs in what it adds to the body alone."""
         spread = float(strength.slope @ self.covariance @ strength.slope)
-        return float(np.sqrt(spread + TRANSFER_SD**2 + GEAR_SD.get(lift.gear, 0.0) ** 2))
+        added = max(strength.largest_kg, 0.0) / strength.total_kg
+        return float(np.sqrt(spread + TRANSFER_SD**2 + (added * GEAR_SD.get(lift.gear, 0.0)) ** 2))
 
 
 def calibrate(person: Person, known: Mapping[str, tuple[Lift, KnownLift]]) -> Calibration:

@@ -22,6 +22,11 @@ def works_joint(lift: Lift, joint: str) -> bool:
     return any(high - low >= MOVED_DEG for angle in _angles(lift, joint) for low, high in reach(lift, angle))
 
 
+def by_ankle(lift: Lift) -> bool:
+    """Whether a lift is done by the ankle alone."""
+    return works_joint(lift, "ankle") and not any(works_joint(lift, j) for j in ("knee", "hip"))
+
+
 def loads_joint(joint: str, lift_id: str, lift: Lift, family: str) -> bool:
     """Whether a lift works a joint, has to hold it up, or is named for it."""
     return works_joint(lift, joint) or holds_up(joint, family) or loads_by_name(joint, lift_id)

@@ -17,7 +17,7 @@ from lengthwise.errors import NoSolutionError
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import Setting, set_up
-from lengthwise.mechanics.measures import moved_body_kg
+from lengthwise.mechanics.measures import carried_body_kg, moved_body_kg
 from lengthwise.mechanics.profile import UNSTABLE_FORCE, RangeName, Request, part_of, phase_of, within_reach
 from lengthwise.mechanics.working_load import one_rm_kg
 
@@ -25,6 +25,7 @@ Array = NDArray[np.float64]
 N_POS = 21
 MOVES_DEG = 20.0
 """An angle that changes by less over the lifting phase does not count as a joint that works; estimate."""
+BY_ANKLE = frozenset({"ankle"})
 _JOINT = {"scapula": "shoulder", "forearm": "wrist", "subtalar": "ankle"}
 
 
@@ -34,7 +35,8 @@ class LiftStrength:
 
     Attributes:
         largest_kg: what can be lifted once (1RM), as a profile tells it [kg]; below 0 where the body alone is too heavy.
-        moved_kg: body mass that counts to the resistance [kg]; 0 for other than body-weight lifts.
+        moved_kg: body mass that counts to the resistance [kg]: of body-weight lifts, and of lifts by the ankle alone, in which the body is most of
+            it. In squats and hinges the equations of the 1RM were found with the load of the bar alone.
         joints: that turn over the lifting phase.
         slope: ∂ ln(largest + moved)/∂ ln(strength) of each muscle group, (n_group,), in the order of `groups()`.
     """
@@ -57,10 +59,11 @@ def groups() -> tuple[str, ...]:
 
 @dataclass(frozen=True)
 class Posed:
-    """A lift set up for a body: the matrices, the moved body mass [kg] and the joints that turn."""
+    """A lift set up for a body: the matrices, the body mass moved instead of a load and with one [kg], and the joints that turn."""
 
     setting: Setting
     moved_kg: float
+    carried_kg: float
     joints: frozenset[str]
 
 
@@ -77,7 +80,8 @@ def pose(
         setting = _setting(body, lift, asked)
     except NoSolutionError:
         setting = _setting(body, lift, within_reach(body, lift, asked))
-    return Posed(setting, moved_body_kg(setting), _working_joints(body, setting.path.q))
+    moved, joints = moved_body_kg(setting), _working_joints(body, setting.path.q)
+    return Posed(setting, moved, carried_body_kg(setting) if not moved and joints == BY_ANKLE else 0.0, joints)
 
 
 def _setting(body: Body, lift: Lift, asked: Request) -> Setting:
@@ -104,9 +108,10 @@ def strength_of(posed: Posed, factor: Array | None = None) -> LiftStrength:
     weakest = int(np.argmin(able.load_kg))
     held = usable * float(able.load_kg[weakest])
     slope_kg = usable * able.slope_kg[weakest]
-    slope = np.array([slope_kg[of_line == g].sum() for g in groups()]) / max(held + posed.moved_kg, 1e-9)
+    moved_kg = posed.moved_kg + posed.carried_kg
+    slope = np.array([slope_kg[of_line == g].sum() for g in groups()]) / max(held + moved_kg, 1e-9)
     skill = lifting_skill(setting.body.person)
-    return LiftStrength(one_rm_kg(held, posed.moved_kg, skill), posed.moved_kg, slope, posed.joints)
+    return LiftStrength(one_rm_kg(held, posed.moved_kg, skill), moved_kg, slope, posed.joints)
 
 
 def lift_strength(body: Body, lift: Lift, part: RangeName = "full") -> LiftStrength:
