@@ -148,6 +148,18 @@ def test_every_guess_lies_in_its_interval_and_says_what_follows(training):
         assert p.load_kg >= 0.98 * low or not between, lift
 
 
+def test_a_first_load_far_below_the_middle_is_told_to_feel_easy():
+    """A leg press of 88 kg holds the first calf raise on its sled near 50 kg, where the body alone says twice as much."""
+    known = [{"lift": "leg_press", "load_kg": 88, "repetitions": 7, "reserve": 2}]
+    p = load_of(of(sex="woman", mass_kg=66, known_lifts=known, places=GYM, training="trained"), "leg_press_calf_raise", SetTarget())
+    assert p.guess and "The first day may feel easy: log how many were left" in p.first_session[1]
+    near = float(re.search(r"near ([\d.]+) kg", p.first_session[1])[1])
+    assert near >= 1.3 * p.load_kg
+    stack = Loads("lever", tuple(float(k) for k in range(5, 105, 5)))
+    assert "may feel easy" not in steps(stack, 50.0, 0.0, (10, 15, 2.0), "kg", (4, 55.0), 62.0)[1]
+    assert "near 65 kg" in steps(stack, 50.0, 0.0, (10, 15, 2.0), "kg", (4, 55.0), 66.0)[1]
+
+
 def test_what_follows_a_first_load_by_hand():
     """10 to 15 repetitions with 2 left on a stack of fives: from 7 left on heavier loads are tried, 4 to 6 go up to 15 first."""
     stack = Loads("lever", tuple(float(k) for k in range(5, 105, 5)))

@@ -4,8 +4,10 @@ import pytest
 from made_up_records import MAN, WOMAN, record
 
 from kept_gym import share_computed
+from lengthwise.actions.clients import load_of
 from lengthwise.actions.week_plans import plan_week
 from lengthwise.training.client import Client
+from lengthwise.training.prescription import SetTarget
 
 WEAK = {
     **WOMAN, "mass_kg": 84, "age_y": 45, "training": "untrained", "training_years": 0,
@@ -35,8 +37,13 @@ def test_who_trains_gets_one_leg_at_a_time_where_nothing_else_loads_it():
     assert lifts_of(TRAINED, "body") >= FREE
 
 
-def test_with_dumbbells_one_leg_holds_one():
-    assert not lifts_of(TRAINED, "body", "dumbbell") & FREE
+def test_with_dumbbells_one_leg_holds_one_where_the_body_alone_is_too_light():
+    """A calf raise on one leg begins without: the same strength leaves its first set two kilograms in the hand at most."""
+    found = lifts_of(TRAINED, "body", "dumbbell")
+    assert "split_squat_free" not in found
+    assert len(found & {"one_leg_calf_raise", "one_leg_calf_raise_free"}) <= 1
+    held = load_of(record(**TRAINED), "one_leg_calf_raise", SetTarget()).load_kg
+    assert held <= 2 and "one_leg_calf_raise" not in found
 
 
 def test_hands_go_up_before_knees_go_down():

@@ -43,6 +43,21 @@ def test_a_short_day_does_not_outvote_the_visit_before():
     assert after(monday, sets(60, 12, 12), n=2) == 62.5, "a line of two sets"
 
 
+def test_a_guess_that_was_far_too_easy_goes_on_from_its_set():
+    """By hand: 40 kg × 10 with 8 left is 64; 64 / (1 + 10/30) = 48 for 8 with 2 left. With 20 left it is 80, so 60, but two rises of 15 % end at 52.9."""
+    guess = Promise(load_kg=40, repetitions=(8, 12), reserve=2.0, sets=3, guess=True)
+
+    def first(*days, promise=guess):
+        return went_on(promise, days, BAR, 0.0)
+
+    easy = (*sets(35, 10, reserve=9.0), *sets(40, 10, reserve=8.0))
+    assert (first(easy).load_kg, first(easy).repetitions, first(easy).guess) == (47.5, (8, 12), False)
+    assert first(sets(40, 10, 10, reserve=20.0)).load_kg == 52.5
+    assert first(easy, promise=replace(guess, guess=False)).load_kg == 40, "a load that was lifted before goes up by steps"
+    assert first(sets(40, 10, 9, reserve=3.0)).load_kg == 40, "nearly as asked"
+    assert first(sets(40, 9, 8, reserve=2.0), easy).load_kg == 40, "the first visit alone searches"
+
+
 def test_sets_that_left_clearly_more_than_was_asked_need_no_more_repetitions():
     """15 at 32.5 kg with 7 left where 5 were asked: 35 allow 32.5 × (1 + 22/30) / 35 = 18.3 at most, so 13 with 5 left, of 12 to 15."""
     bar = Loads("barbell", tuple(20 + 2.5 * i for i in range(20)))

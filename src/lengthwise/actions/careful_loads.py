@@ -68,10 +68,14 @@ class SetAt:
     def tried_kg(self, found: Prescription, least: int) -> float:
         """The heaviest load that the search for a guess tries [kg]: within the middle of where the right one lies, and one rise above the cautious share."""
         wanted = least + found.reserve
-        one_rm = None if found.one_rm_kg is None else found.one_rm_kg + found.moved_kg
         share = cautious_kg(self.how.client, self.lift_id, wanted, self.how.easy)
         first = self._first_kg() if is_frail(self.how.client) else inf
-        return min(middle_kg(one_rm, found.moved_kg, wanted), (1 + RISE) * share, first)
+        return min(self.middle_kg(found, least), (1 + RISE) * share, first)
+
+    def middle_kg(self, found: Prescription, least: int) -> float:
+        """The middle of where the right load for the least repetitions lies [kg]."""
+        one_rm = None if found.one_rm_kg is None else found.one_rm_kg + found.moved_kg
+        return middle_kg(one_rm, found.moved_kg, least + found.reserve)
 
     def careful_kg(self, found: Prescription) -> float | None:
         """The load that is written down of what is prescribed [kg]: a guess never above a cautious share of a related known lift, less for a sore joint."""

@@ -39,10 +39,10 @@ def _lines(week: Week, places: Collection[str], since: date) -> dict[str, tuple[
     here = ((d.day, x) for d in week.days if d.place in places for x in d.lifts if x.range == "full" and not x.gentle)
     for day, x in here:
         if x.load_kg is not None:
-            line = Promise(load_kg=x.load_kg, repetitions=x.repetitions, reserve=x.reserve, sets=x.sets)
+            line = Promise(load_kg=x.load_kg, repetitions=x.repetitions, reserve=x.reserve, sets=x.sets, guess=x.guess)
             ranges = found.setdefault(x.lift, {})
-            old = ranges.get(x.repetitions, KeptLine(line, since, x.guess))
-            best = old if old.promise.load_kg >= line.load_kg else KeptLine(line, since, x.guess)
+            old = ranges.get(x.repetitions, KeptLine(line, since))
+            best = old if old.promise.load_kg >= line.load_kg else KeptLine(line, since)
             most = replace(best.promise, sets=max(old.promise.sets, line.sets))
             ranges[x.repetitions] = replace(best, promise=most, on=old.on | {day})
     return {lift: tuple(sorted(lines.values(), key=lambda k: -k.promise.load_kg)) for lift, lines in found.items()}

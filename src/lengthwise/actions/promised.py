@@ -4,10 +4,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from lengthwise.actions.careful_loads import SetAt
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import begins_light, works_hurt
 from lengthwise.actions.written_repetitions import bounds_of, practice_of_sets, trained_with, usual_repetitions
 from lengthwise.training.client import PromisedLift
 from lengthwise.training.gear_loads import SAME_KG, Loads
+from lengthwise.training.joint_use import works_sore
 from lengthwise.training.known import known_of
 from lengthwise.training.log import LoggedSet
 from lengthwise.training.one_rm import factor
@@ -32,7 +34,11 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
     asked = replace(asked, reserve=at.prescribe(asked).reserve)
     fewest = bounds_of(at.client, at.lift_id, at.how.easy)[0]
     trail = known.trail
-    begun = replace(line, reserve=max(line.reserve, asked.reserve or 0), fewest=fewest) if (line := trail.promise) else None
+    begun = (
+        replace(line, reserve=max(line.reserve, asked.reserve or 0), fewest=fewest, guess=line.guess and _searches(at))
+        if (line := trail.promise)
+        else None
+    )
     if begun is None and not trail.days:
         return None
     if begun and at.how.easy and begun.repetitions[0] < practice_of_sets()["bounds"]["easy_least"]:
@@ -41,6 +47,11 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
     now = _waiting(now, trail)
     there = at.exist.below(min(now.load_kg, known.load_kg) if works_hurt(at.how, at.lift_id) else now.load_kg)
     return replace(now, load_kg=at.exist.exist[0] if there is None else there)
+
+
+def _searches(at: SetAt) -> bool:
+    """Whether a first load may go up by more than a step: not for a sore joint, nor in an easy start."""
+    return not (at.how.easy or works_sore(at.client, at.lift_id, at.lift, all_lifts().family[at.lift_id]))
 
 
 def _waiting(now: Promise, trail: Trail) -> Promise:
@@ -54,7 +65,7 @@ def _waiting(now: Promise, trail: Trail) -> Promise:
 
 def _from_log(at: SetAt, days: Sequence[Sequence[LoggedSet]], asked: SetTarget, moved_kg: float) -> Promise:
     """What the log alone promises: the range of the day on which it begins, and the load as it went on since."""
-    promise, strayed = _begun(at, days[0], asked), 0
+    promise, strayed = replace(_begun(at, days[0], asked), guess=len(days) == 1 and _searches(at)), 0
     before: Sequence[LoggedSet] = ()
     for sets in days:
         strayed = strayed + 1 if _strays(promise, sets, at.exist) else 0

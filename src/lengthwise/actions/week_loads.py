@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from lengthwise.actions.careful_loads import SetAt, borne_out
+from lengthwise.actions.careful_loads import SetAt, borne_out, is_frail
 from lengthwise.actions.end_of_gear import Draft, allowed, at_end_of_gear
 from lengthwise.actions.guessed import tied, two_held
 from lengthwise.actions.known_strength import calibration_of
@@ -220,6 +220,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
             (*reps, found.reserve),
             unit,
             (1 if sore else at.target.sets, at.tried_kg(found, reps[0])),
+            0.0 if sore or is_frail(how.client) else at.middle_kg(found, reps[0]),
         )
         if tested and load is not None
         else (),

@@ -60,7 +60,7 @@ def _short(lines: Sequence[KeptLine], day: date, before: Sequence[LoggedSet], se
     guess that was missed may have been the guess.
     """
     line = line_of(lines, sets) if lines else None
-    if line is not None and not line.guess and day >= line.since:
+    if line is not None and not line.promise.guess and day >= line.since:
         return fell_short(line.promise, sets)
     if not before:
         return None

@@ -184,7 +184,7 @@ def prescribe(
         else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
         bridge=step,
         notes=(*warning, *kept, *notes, *(() if load is None else assumed_note(exist))),
-        first_session=test_steps(exist, load, able.moved_kg, (*rise, reserve), client.mass_unit, (wanted.sets, middle))
+        first_session=test_steps(exist, load, able.moved_kg, (*rise, reserve), client.mass_unit, (wanted.sets, middle), middle)
         if guess and load is not None and not (exist.kind == "body" and load == 0)
         else (),
         cautions=_cautions(client, lift),

@@ -16,6 +16,7 @@ from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.log import LoggedSet
 from lengthwise.training.one_rm import factor
 from lengthwise.training.trail import Promise
+from lengthwise.training.warm_up import RISE
 
 WRITTEN = (6, 8, 10, 12, 15, 20, 25, 30)
 """Ends of a range of repetitions as people write them down; common practice, no source."""
@@ -79,12 +80,24 @@ def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: 
     if not heavier and _missed(promise, there):
         once = _held(promise, before) or (_nearly(promise, there) and not _missed(promise, before))
         return promise if once else _less(promise, there, exist, moved_kg)
-    done = replace(promise, load_kg=max(held))
+    done = replace(promise, load_kg=max(held), guess=False)
+    if promise.guess and (found := _found(done, there, exist, moved_kg)) > done.load_kg:
+        return replace(done, load_kg=found)
     step = next_step(exist, done, moved_kg)
     with_it = [s for s in there if s.load_kg >= done.load_kg - SAME_KG]
     earlier = [s for s in before if s.load_kg >= done.load_kg - SAME_KG] if len(with_it) < promise.sets else []
     up = step is not None and len(with_it) >= min(promise.sets, ENOUGH) and _earns(done, step, [*earlier, *with_it], moved_kg)
     return replace(done, load_kg=step.next_kg, repetitions=_begun_again(promise.repetitions)) if step and up else done
+
+
+def _found(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> float:
+    """The load that a guess goes on with where its strongest set left clearly more than was asked: what that set bears out, two rises at most."""
+    best = max(sets, key=lambda s: (s.load_kg + moved_kg) * factor(shown(s, promise)))
+    if _left(best, promise) < promise.reserve + EASY:
+        return promise.load_kg
+    most = (best.load_kg + moved_kg) * (1 + RISE) ** 2 - moved_kg
+    bears = (best.load_kg + moved_kg) * factor(shown(best, promise)) / factor(promise.repetitions[0] + promise.reserve) - moved_kg
+    return max(exist.below(min(most, bears)) or promise.load_kg, promise.load_kg)
 
 
 def _earns(promise: Promise, step: Bridge, sets: Sequence[LoggedSet], moved_kg: float) -> bool:

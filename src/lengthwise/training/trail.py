@@ -9,22 +9,24 @@ from lengthwise.training.log import LoggedSet
 
 @dataclass(frozen=True, kw_only=True)
 class Promise:
-    """A planned line of a lift: load [kg], least and most repetitions, repetitions left, sets, and the fewest repetitions that suit the lift."""
+    """A planned line of a lift: load [kg], least and most repetitions, repetitions left, sets, the fewest repetitions that suit the lift, and whether
+    nobody has lifted the load yet.
+    """
 
     load_kg: float
     repetitions: tuple[int, int]
     reserve: float
     sets: int = 1
     fewest: int = 1
+    guess: bool = False
 
 
 @dataclass(frozen=True)
 class KeptLine:
-    """What a line of a kept week promises, the first day on which it may have been followed, whether its load is a guess, and its days of the week."""
+    """What a line of a kept week promises, the first day on which it may have been followed, and its days of the week."""
 
     promise: Promise
     since: date
-    guess: bool = False
     on: frozenset[str] = frozenset()
 
 

@@ -21,6 +21,9 @@ WITHIN = "These are sets of the day, not extra ones."
 STAY, DOWN = "Stay with the first load that leaves about {:g} or fewer: never to failure.", "Go down where it hurts or form breaks."
 OF_GUESSES = (WITHIN, STAY.partition("{")[0], DOWN)
 """How the sentences begin that every guess says alike."""
+FAR = " The first day may feel easy: log how many were left, and the next visit goes on from there; the right load may be near {}."
+FAR_BELOW = 1.3
+"""A first load that the right one may exceed so many times, the moved body with it, is told to feel easy (own choice)."""
 COUNTED = 6
 """More repetitions left than these nobody tells apart on the floor (own choice)."""
 LEFT, MOST_LEFT = 3, 12
@@ -72,6 +75,7 @@ def test_steps(
     wanted: tuple[int, int, float],
     unit: MassUnit = "kg",
     search: tuple[int, float] = (RISES + 1, inf),
+    middle_kg: float = 0.0,
 ) -> tuple[str, ...]:
     """How to find a load that is only guessed, in one session, without going near a failed repetition: it begins with the load that is written.
 
@@ -79,7 +83,7 @@ def test_steps(
 
     Args:
         moved_kg: body mass that counts to the resistance. wanted: least and most repetitions, and reserve, of the hard sets. unit: in which loads are told.
-        search: sets of the lift that day, and the heaviest load that is tried.
+        search: sets of the lift that day, and the heaviest load that is tried. middle_kg: of where the right load may lie; 0 where it is not told.
     """
     repetitions, most, reserve = wanted
     rising, left = _rising(loads, guess_kg, moved_kg, (repetitions, reserve), (min(search[0] - 1, RISES), search[1]))
@@ -87,7 +91,7 @@ def test_steps(
     up = f" If {much}, work up set by set: {words(rising, loads.kind, unit)}. {WITHIN}" if rising else ""
     return (
         f"Begin here, with {load(guess_kg, loads.kind, unit)} for {repetitions} repetitions that leave {reserve:g} or {reserve + 1:g}.{up}",
-        _next(loads, (guess_kg, moved_kg), (repetitions, most), unit),
+        _next(loads, (guess_kg, moved_kg), (repetitions, most), unit) + _far(loads, (guess_kg, moved_kg), middle_kg, unit),
         f"{STAY.format(reserve + 1)} {DOWN}",
         "Enter that last set (load, repetitions, reserve) as a known lift: the load then follows from it instead of the model.",
     )
@@ -130,6 +134,14 @@ def _next(loads: Loads, whole: tuple[float, float], wanted: tuple[int, int], uni
     more = ", ".join(filter(None, (f"up to {most} repetitions" if most > least else "", then))) or "slower sets"
     less = "fewer repetitions" if lighter is None else load(lighter, loads.kind, unit)
     return f"A little easy: {more}. Too heavy: {less}."
+
+
+def _far(loads: Loads, whole: tuple[float, float], middle_kg: float, unit: MassUnit) -> str:
+    """That a load far below the middle of where the right one may lie will feel easy, and what to do then; empty for others."""
+    (guess_kg, moved_kg), near = whole, loads.below(middle_kg)
+    if near is None or near <= guess_kg + SAME_KG or near + moved_kg < FAR_BELOW * (guess_kg + moved_kg):
+        return ""
+    return FAR.format(load(near, loads.kind, unit))
 
 
 def words(loads: Sequence[float], kind: str, unit: MassUnit) -> str:
