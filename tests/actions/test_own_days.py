@@ -74,6 +74,13 @@ def test_both_days_stay_where_they_move_to_other_days():
     assert [x.load_kg for x in planned(*WEEKS, on=("saturday",))] == [140]
 
 
+def test_a_load_that_fell_back_is_no_light_day():
+    """Four visits at the next weight, the last of them short, then the old weight again."""
+    days = ((5, 120, 9), (9, 120, 10), (12, 130, 8), (16, 130, 7), (19, 130, 7), (23, 130, 3), (26, 120, 8))
+    one, other = planned(*(visit(date(2026, 11, d), kg, n) for d, kg, n in days))
+    assert (one.load_kg, one.repetitions) == (other.load_kg, other.repetitions)
+
+
 def test_a_load_that_only_rose_has_no_light_day():
     """20 kg for twelve, then the next dumbbell for nine: a step, no light Monday."""
     rose = [visit(date(2026, 11, d), kg, n) for d, kg, n in ((16, 80, 11), (19, 80, 12), (23, 80, 12), (26, 85, 9))]

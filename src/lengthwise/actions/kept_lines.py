@@ -1,5 +1,6 @@
 """The last kept line of each lift, and what was done since."""
 
+import re
 from collections.abc import Collection, Container, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
@@ -89,8 +90,8 @@ def _by_line(visits: Visits, lines: Sequence[KeptLine], down: Container[date]) -
 
 
 def _heavy_and_light(visits: Visits) -> tuple[KeptLine, ...]:
-    """A line for the heavy and one for the light day of the two weeks that end with the last visit; none where their days are alike, or where no light
-    day followed a heavy one, so that the load has only risen.
+    """A line for the heavy and one for the light day of the two weeks that end with the last visit; none where their days are alike, or where the
+    load rose, or fell once for good: a light day has a heavy one before and after, or nothing else was done.
     """
     best = {day: max(sets, key=lambda s: s.load_kg * factor(s.repetitions + (s.reserve or 0))) for day, sets in visits.items()}
     week = sorted((day for day in best if max(best) - day < 2 * LATELY), key=lambda day: best[day].load_kg)
@@ -101,8 +102,9 @@ def _heavy_and_light(visits: Visits) -> tuple[KeptLine, ...]:
         return ()
     ends = [Promise(load_kg=s.load_kg, repetitions=(s.repetitions, s.repetitions), reserve=0.0) for s in (heavy, light)]
     lines = [KeptLine(promise, date.min) for promise in ends]
-    is_light = {day: line_of(lines, sets) is lines[1] for day, sets in visits.items()}
-    if not any(is_light[day] and not all(is_light[d] for d in visits if d < day) for day in visits):
+    is_light = {day: line_of(lines, visits[day]) is lines[1] for day in sorted(visits)}
+    order = "".join("HL"[own] for own in is_light.values())
+    if not (order == "HL" or re.search("HL+H", order)):
         return ()
     kind = {WEEKDAYS[day.weekday()]: is_light[day] for day in sorted(week)}
     return tuple(replace(line, on=frozenset(d for d, own in kind.items() if own is (line is lines[1]))) for line in lines)

@@ -19,7 +19,9 @@ from lengthwise.training.sore import spoiled, stops
 BEYOND = "One step beyond "
 STEP = BEYOND + "{} × {} with {:g} left: about {} with {:g} left now."
 KEPT = f"{{}} for the sake of the {{}}. {ONLY} {STOP}"
-UNLOGGED = "The {} × {} of the record has no day, and no visit of the log holds it: {:.0%} of it is counted on. Log a set, or enter its day."
+UNLOGGED = (
+    "The {} × {} of the record has no day, and no visit of the log holds it: {} of it is counted on. Log a set, or enter its day."
+)
 BEGIN_AGAIN = "{} × {} is {}: begin here. It may leave more than asked; the next weeks go up by small steps, to the old load first."
 LIGHTLY = "Begun well below the guess, since a joint that it works hurt lately."
 LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "
@@ -89,7 +91,13 @@ def old_told(how: Loading, lift_id: str) -> tuple[str, ...]:
     if not isinstance(known, AgedLift):
         return ()
     if known.day is None:
-        return (UNLOGGED.format(in_words(known.load_kg, lift.gear, how.client.mass_unit), known.repetitions, known.kept),)
+        return (
+            UNLOGGED.format(
+                in_words(known.load_kg, lift.gear, how.client.mass_unit),
+                known.repetitions,
+                percent(known.kept) if known.kept < 1 else "all",
+            ),
+        )
     return (
         BEGIN_AGAIN.format(
             in_words(known.load_kg, lift.gear, how.client.mass_unit), known.repetitions, how_old(known.day, date.today())

@@ -11,6 +11,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, hurt_lately, is_settled, unsettled
 from lengthwise.actions.logged_week import logged_sessions, logged_week
 from lengthwise.actions.store import store
+from lengthwise.actions.written_repetitions import practice_of_sets
 from lengthwise.days import monday_of
 from lengthwise.planning.week import Week
 from lengthwise.storage.log_rows import days_trained, sessions_between
@@ -28,7 +29,7 @@ from lengthwise.training.client import (
 )
 from lengthwise.training.day_down import DownDays, without_down
 from lengthwise.training.joint_use import loads_joint
-from lengthwise.training.known import known_of
+from lengthwise.training.known import known_of, possible
 from lengthwise.training.lay_off import SPARED, active, aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
@@ -100,12 +101,15 @@ class Past:
         return client.model_copy(update={"known_lifts": known, "wishes": wishes})
 
     def _unlogged(self, known: KnownLift, now: date) -> KnownLift:
-        """A set without a day, less of it where a log of weeks does not hold its lift: it is from before them."""
+        """A set without a day, less of it where a log of weeks does not hold its lift: it is from before them. What a near relative of the log
+        bears out of it stays.
+        """
         logged = {k.lift for k in self.known}
         long = bool(self.trained) and min(self.trained) <= now - LOOK_BACK < max(self.trained)
         if type(known) is not KnownLift or known.day or not long or all_lifts().find(known.lift) in logged:
             return known
-        return AgedLift(**dict(known), kept=UNLOGGED)
+        kept = max([UNLOGGED, *(_borne_out(known, k) for k in self.known if not isinstance(k, PainfulLift | CalmedLift))])
+        return AgedLift(**dict(known), kept=min(kept, 1.0))
 
     @property
     def mark(self) -> str:
@@ -115,6 +119,15 @@ class Past:
         return sha256(
             week + before + repr((self.known, self.hurt, self.logged, self.trained, self.visits, self.down)).encode()
         ).hexdigest()[:12]
+
+
+def _borne_out(known: KnownLift, kin: KnownLift) -> float:
+    """What a set of a near relative says is left of an older one, by the share that people show (data/sets.toml); 0 for other lifts."""
+    table, lift_id = practice_of_sets(), all_lifts().find(known.lift)
+    rows = (*table["cautious"].get(kin.lift, ()), *table["related"].get(kin.lift, ()))
+    shares = [r["share"] for r in rows if r.get("of") == lift_id and not {"guessed", "body_masses"} & {*r}]
+    done, old = (k.load_kg * factor(possible(k)) for k in (kin, known))
+    return done / (max(shares) * old) if shares and old > 0 else 0.0
 
 
 NOTHING = Past()

@@ -29,7 +29,7 @@ from lengthwise.quantities import load as in_words
 from lengthwise.training.bridge import Bridge
 from lengthwise.training.client import Client, joint_told
 from lengthwise.training.defaults import default_reserve
-from lengthwise.training.gear_loads import Loads
+from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.joint_use import works_sore
 from lengthwise.training.load_notes import TOLD
@@ -199,7 +199,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
         found,
         load_kg=load,
         repetitions=reps,
-        likely_kg=None if draft.held else found.likely_kg,
+        likely_kg=None if draft.held or _beside(found, load) else found.likely_kg,
         expected=None if draft.unborne or not _within(found.expected, reps) else found.expected,
         one_rm_kg=borne_out(found, load, reps) if held_guess and load is not None else found.one_rm_kg,
         bridge=step,
@@ -232,6 +232,13 @@ def _next(at: SetAt, found: Prescription, load: float | None, reps: Repetitions)
     if load is None or found.guess:
         return found.bridge
     return next_step(at.exist, Promise(load_kg=load, repetitions=reps, reserve=found.reserve), found.moved_kg)
+
+
+def _beside(found: Prescription, load: float | None) -> bool:
+    """Whether a known load lies outside where the right one may lie, such as an old set that nobody goes beyond at first."""
+    if found.guess or found.likely_kg is None or load is None:
+        return False
+    return not found.likely_kg[0] - SAME_KG <= load <= found.likely_kg[1] + SAME_KG
 
 
 def _within(expected: int | None, reps: Repetitions) -> bool:
