@@ -18,6 +18,8 @@ BODY_WORDS: Mapping[str, str] = {"none": "body weight", "more": "body weight + {
 GENTLE = "easy, ends at the first pain"
 HELD = "ends before the hips sag"
 NO_LOAD, EACH, GUESS = "find the load", " each", " (guess)"
+EASIER = "body weight, made easier"
+"""Where the body alone is too heavy for the repetitions that are written."""
 BAND, BAND_WORDS = "band", "band for the range"
 """Gear that has no kilograms: the repetitions choose it."""
 QUARTER_LB = 0.02
@@ -66,7 +68,7 @@ def load(kg: float, gear: str, unit: MassUnit) -> str:
 def planned_load(kg: float | None, gear: str, unit: MassUnit, guess: bool, each: bool = False) -> str:
     """The load of a planned set, with whether two such are held and whether it rests on the model alone: 16 kg each (guess)."""
     if kg is None:
-        return BAND_WORDS if gear == BAND else NO_LOAD
+        return {BAND: BAND_WORDS, BODY: EASIER}.get(gear, NO_LOAD)
     return load(kg, gear, unit) + (EACH if each else "") + (GUESS if guess else "")
 
 
@@ -78,6 +80,7 @@ def load_rules(unit: MassUnit) -> dict[str, object]:
         **(pounds if unit == "lb" else {"kg": 1.0, "quarter": 0.0, "digits": 2}),
         "no_load": NO_LOAD,
         "band": BAND_WORDS,
+        "easier": EASIER,
         "guess": GUESS,
         "help": "{} of help",
         "body": dict(BODY_WORDS),

@@ -58,6 +58,9 @@ def faces(number):
     assert [(p.weeks[0].load_kg, p.lift.prescription.repetitions) for p in block_of_week(WHO, stands, past=past).lifts] == said[0]
     for d, row in zip(stands.days, week_paper(WHO, stands, past=past).content["days"], strict=True):
         assert in_words(d.lifts[0].load_kg, "barbell", "kg") in row["lifts"][0]["load"]
+        assert f"Next {in_words(d.lifts[0].next_kg, 'barbell', 'kg')}" in " ".join(row["lifts"][0]["notes"]).replace("\xa0", " "), (
+            "of its own line"
+        )
     alone = load_of(past.today(WHO), "bench_press", SetTarget(), past.of(WHO))
     assert (alone.load_kg, alone.repetitions) == said[0][0], "asked for alone it is the heavy day"
     return said[0], [d.lifts[0].next_kg for d in stands.days]

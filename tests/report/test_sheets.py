@@ -62,7 +62,7 @@ def made(drawn):
     )
     pictures, told = {i: small_drawing(p).svg().encode() for i, p in drawn.items()}, {i: p.lift.how for i, p in drawn.items()}
     how = {
-        (i, "full"): Prescription(
+        (i, "full", 40.0): Prescription(
             lift=i,
             range="full",
             load_kg=40.0,

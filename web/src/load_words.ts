@@ -7,6 +7,7 @@ export interface LoadRules {
   quarter: number;
   digits: number;
   no_load: string;
+  easier: string;
   band: string;
   guess: string;
   help: string;

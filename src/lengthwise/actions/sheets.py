@@ -21,7 +21,7 @@ from lengthwise.planning.week import Week
 from lengthwise.report.sheet_block import block_sheet
 from lengthwise.report.sheet_lift import lift_sheet
 from lengthwise.report.sheet_progress import progress_sheet
-from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
+from lengthwise.report.sheet_week import Line, WeekOnPaper, line_of, week_sheet
 from lengthwise.report.typeset import Sheet, pdf
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import Prescription, SetTarget
@@ -42,13 +42,13 @@ def week_paper(client: Client, week: Week, link: str = "", past: Past = NOTHING)
     """
     client = past.today(where_it_is(client, week))
     lifts, easy = all_lifts().lifts, starts_easy(client)
-    done: dict[tuple[str, str], Prescription] = {}
+    done: dict[Line, Prescription] = {}
     pictures: dict[str, bytes] = {}
     stops: dict[str, str] = {}
     knows = past.of(client)
     for day in week.days:
         for planned in day.lifts:
-            lift, key = lifts[planned.lift], (planned.lift, planned.range)
+            lift, key = lifts[planned.lift], line_of(planned)
             if key in done:
                 continue
             there = day.place if lift.gear in client.places[day.place].gear else None

@@ -28,18 +28,27 @@ ROWS = 5
 """So many rows to write a lift's sets in at most."""
 
 
+Line = tuple[str, str, float | None]
+"""A lift, its range and load: a heavy and a light day are two."""
+
+
+def line_of(planned: PlannedLift) -> Line:
+    """Which line of the paper's prescriptions a planned lift has."""
+    return planned.lift, planned.range, planned.load_kg
+
+
 @dataclass(frozen=True, kw_only=True)
 class WeekOnPaper:
     """What a week's sheet is made of.
 
     Attributes:
-        client, week: whose and which. prescribed: how each lift is done, by lift and range. pictures: drawings (SVG), by lift. told: how each is done.
+        client, week: whose and which. prescribed: how each lift is done, by `Line`. pictures: drawings (SVG), by lift. told: how each is done.
         link: address of the log page, where it is served. stops: what to say of a lift for the sake of a sore joint, by lift.
     """
 
     client: Client
     week: Week
-    prescribed: Mapping[tuple[str, str], Prescription] = field(default_factory=dict)
+    prescribed: Mapping[Line, Prescription] = field(default_factory=dict)
     pictures: Mapping[str, bytes] = field(default_factory=dict)
     told: Mapping[str, str] = field(default_factory=dict)
     link: str = ""
@@ -134,7 +143,7 @@ def _rows(made: WeekOnPaper, day: PlannedDay) -> list[dict[str, Any]]:
 
 
 def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, Any]:
-    found = made.prescribed.get((planned.lift, planned.range))
+    found = made.prescribed.get(line_of(planned))
     unit = made.client.mass_unit
     stop = planned.find if planned.gentle else made.stops.get(planned.lift, "")
     return {
@@ -196,7 +205,7 @@ def _way(planned: PlannedLift) -> list[str]:
 
 def _cues(made: WeekOnPaper, planned: PlannedLift) -> list[str]:
     """The two cues that matter: of the part of the range, then of how the lift is done."""
-    found = made.prescribed.get((planned.lift, planned.range))
+    found = made.prescribed.get(line_of(planned))
     said = [*_sentences(found.cue if found else ""), *_sentences(made.told.get(planned.lift, ""))]
     return list(dict.fromkeys(said))[:2]
 
@@ -229,7 +238,7 @@ def _cautions(made: WeekOnPaper) -> list[str]:
     lifts: dict[str, list[str]] = {}
     for day in made.week.days:
         for planned in day.lifts:
-            found = made.prescribed.get((planned.lift, planned.range))
+            found = made.prescribed.get(line_of(planned))
             for text in (t for t in (found.cautions if found else ()) if SORE not in t):
                 names = lifts.setdefault(text, [])
                 if planned.name not in names:

@@ -96,7 +96,8 @@ function planned(due: Due): HTMLElement {
   const button = made("button", "", "log-open") as HTMLButtonElement;
   button.type = "button";
   const title = made("strong", due.range === "full" ? due.name : `${due.name}, ${due.range} half`);
-  const load = due.load_kg === null ? (due.gear === "band" ? carried.words.band : carried.words.no_load) : `${loadWords(due.load_kg, due.lift)}${due.guess ? carried.words.guess : ""}`;
+  const unread: Record<string, string> = { band: carried.words.band, body: carried.words.easier };
+  const load = due.load_kg === null ? (unread[due.gear] ?? carried.words.no_load) : `${loadWords(due.load_kg, due.lift)}${due.guess ? carried.words.guess : ""}`;
   const told = made("span", `${due.work}, ${due.reserve} in reserve, ${load}`, "small quiet");
   const count = made("span", n >= due.sets ? "done" : `${n} of ${due.sets}`, "log-count");
   count.setAttribute("aria-hidden", "true");
