@@ -12,6 +12,7 @@ import contextlib
 import json
 import time
 from collections.abc import Iterator
+from functools import partial
 from hashlib import sha256
 from pathlib import Path
 
@@ -44,8 +45,8 @@ def main() -> None:
 def _bodies(asked: argparse.Namespace) -> Iterator[Iterator[tuple[int, bytes]]]:
     wanted, numbers = Wanted(1, tuple(sorted(built_in().lifts.items()))), list(range(asked.people))
     if asked.device == "gpu":
-        with on_cluster.own_workers(asked.workers, on_device.TASKS) as client:
-            yield on_cluster.body_files(client, wanted, numbers, on_device.by_device, on_device.AT_ONCE)
+        with on_device.desk() as desk, on_cluster.own_workers(asked.workers) as client:
+            yield on_cluster.body_files(client, wanted, numbers, partial(on_device.by_device, desk), on_device.AT_ONCE)
         return
     with on_cluster.own_workers(asked.workers) as client:
         yield on_cluster.body_files(client, wanted, numbers)

@@ -3,6 +3,7 @@
 import contextlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any, ClassVar
@@ -109,8 +110,8 @@ def _files(asked: Making, wanted: Wanted, missing: Sequence[int]) -> Iterator[It
         yield on_device.body_files(wanted, missing) if asked.device == "gpu" else ((n, body_file(wanted, n)) for n in missing)
         return
     if asked.device == "gpu":
-        with on_cluster.own_workers(asked.workers, on_device.TASKS) as client:
-            yield on_cluster.body_files(client, wanted, missing, on_device.by_device, on_device.AT_ONCE)
+        with on_device.desk() as desk, on_cluster.own_workers(asked.workers) as client:
+            yield on_cluster.body_files(client, wanted, missing, partial(on_device.by_device, desk), on_device.AT_ONCE)
         return
     with on_cluster.scheduler_at(asked.cluster) if asked.cluster else on_cluster.own_workers(asked.workers) as client:
         yield on_cluster.body_files(client, wanted, missing)

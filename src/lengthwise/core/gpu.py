@@ -6,8 +6,11 @@ device leaves to other solvers carries the status LEFT and is done again by the 
 """
 
 import ctypes
+import threading
 import time
 from collections.abc import Iterator, Sequence
+from contextlib import AbstractContextManager, contextmanager
+from copy import copy
 from dataclasses import dataclass
 from typing import Any, Protocol
 
@@ -36,6 +39,8 @@ ROOM = 2048
 """Numbers of scratch that the lengths of one posture take at most."""
 OWN_STEP = 1024
 """Numbers that a thread has for itself are rounded up to this, so that one compilation serves most questions."""
+ROOM_STEP = 2**22
+"""Memory of the device is asked for by so many numbers, so that the next questions find it: while it is made, the device waits."""
 
 
 class Card(Protocol):
@@ -47,6 +52,9 @@ class Card(Protocol):
 
     processors: int
     near_bytes: int
+
+    def turn(self) -> AbstractContextManager[None]:
+        """While nobody else has the card."""
 
     def put(self, array: NDArray[Any]) -> Any:
         """The array on the device."""
@@ -74,24 +82,47 @@ class Cuda:
     Attributes:
         processors, near_bytes: see Card. seconds: how long each entry ran so far.
 
+    Args:
+        number: which device, from 0.
+
     Raises:
         InputError: CuPy is not installed, or there is no device.
     """
 
-    def __init__(self, registers: int = REGISTERS, options: tuple[str, ...] = ()) -> None:
+    def __init__(self, registers: int = REGISTERS, options: tuple[str, ...] = (), number: int = 0) -> None:
         self._cupy = cupy()
         self._options, self._modules = (f"--maxrregcount={registers}", *options), dict[int, Any]()
-        self.seconds = dict[str, float]()
-        told = self._cupy.cuda.Device().attributes
+        self.seconds, self._alone, self._launching = dict[str, float](), threading.Lock(), threading.Lock()
+        self._device, self._stream = self._cupy.cuda.Device(number), self._cupy.cuda.Stream.null
+        told = self._device.attributes
         self.processors, self.near_bytes = told["MultiProcessorCount"], told["MaxSharedMemoryPerMultiprocessor"]
+
+    def parts(self, n: int) -> list["Cuda"]:
+        """The device as cards that work side by side, each with its share of the multiprocessors."""
+        out = []
+        for _ in range(n):
+            part = copy(self)
+            part.processors, part.seconds, part._alone = max(1, self.processors // n), {}, threading.Lock()
+            with self._device:
+                part._stream = self._cupy.cuda.Stream(non_blocking=True)
+            out.append(part)
+        return out
+
+    @contextmanager
+    def turn(self) -> Iterator[None]:
+        """While this thread alone has the card, so that the device's memory holds what one asks."""
+        with self._alone:
+            yield
 
     def put(self, array: NDArray[Any]) -> Any:
         """The array on the device."""
-        return self._cupy.asarray(array)
+        with self._device, self._stream:
+            return self._cupy.asarray(array)
 
     def room(self, numbers: int) -> Any:
         """Memory of the device for so many numbers, whatever they are."""
-        return self._cupy.empty(numbers)
+        with self._device, self._stream:
+            return self._cupy.empty(-(-numbers // ROOM_STEP) * ROOM_STEP)[:numbers]
 
     def address(self, held: Any) -> int:
         """Where it lies there."""
@@ -99,30 +130,34 @@ class Cuda:
 
     def get(self, held: Any) -> NDArray[Any]:
         """The array back."""
-        return np.asarray(self._cupy.asnumpy(held))
+        with self._device, self._stream:
+            return np.asarray(self._cupy.asnumpy(held))
 
     def launch(self, name: str, own: int, shape: tuple[int, int, int], *words: Any) -> None:
         """Run an entry of kernels.cu to its end."""
         blocks, warps, near = shape
-        kernel, started = self.compiled(own).get_function(name), time.perf_counter()
-        if near:
-            kernel.max_dynamic_shared_size_bytes = near
-        taken = blocks // self.processors * (near + RESERVED) if near else 0
-        kernel.preferred_shared_memory_carveout = -(-100 * taken // self.near_bytes)  # all else is left to the cache
-        told = tuple(np.int64(w) if isinstance(w, int) else w for w in words)
-        kernel((blocks,), (warps * WARP,), told, shared_mem=near)
-        done = self._cupy.cuda.Event(block=True, disable_timing=True)  # sleeps, so that others can use the processor
-        done.record()
-        done.synchronize()
+        started, told = time.perf_counter(), tuple(np.int64(w) if isinstance(w, int) else w for w in words)
+        with self._device, self._stream:
+            kernel = self.compiled(own).get_function(name)
+            with self._launching:  # what a kernel is told about shared memory counts for all launches of it
+                if near:
+                    kernel.max_dynamic_shared_size_bytes = near
+                taken = blocks // self.processors * (near + RESERVED) if near else 0
+                kernel.preferred_shared_memory_carveout = -(-100 * taken // self.near_bytes)  # all else is left to the cache
+                kernel((blocks,), (warps * WARP,), told, shared_mem=near)
+            done = self._cupy.cuda.Event(block=True, disable_timing=True)  # sleeps, so that others can use the processor
+            done.record()
+            done.synchronize()
         self.seconds[name] = self.seconds.get(name, 0.0) + time.perf_counter() - started
 
     def compiled(self, own: int) -> Any:
         """The core for threads that need so many numbers for themselves; half a minute when it is first asked for."""
         size = -(-own // OWN_STEP) * OWN_STEP
-        if size not in self._modules:
-            options = ("--std=c++20", "--fmad=false", f"-DROOM={ROOM}", f"-DOWN={size}", *self._options)
-            self._modules[size] = self._cupy.RawModule(code=device.source(), options=options, backend="nvrtc")
-            self._modules[size].compile()
+        with self._launching:
+            if size not in self._modules:
+                options = ("--std=c++20", "--fmad=false", f"-DROOM={ROOM}", f"-DOWN={size}", *self._options)
+                self._modules[size] = self._cupy.RawModule(code=device.source(), options=options, backend="nvrtc")
+                self._modules[size].compile()
         return self._modules[size]
 
 
@@ -133,18 +168,25 @@ def cupy() -> Any:
         InputError: it is not installed, or finds no device.
     """
     found = extra_package("cupy", "a graphics processor needs CuPy", "gpu", " for CUDA 13, or cupy-cuda12x for CUDA 12")
-    try:
-        count = found.cuda.runtime.getDeviceCount()
-    except found.cuda.runtime.CUDARuntimeError as error:
-        raise InputError(f"CuPy finds no graphics processor: {error}", asked="gpu") from None
-    if not count:
+    if not _count(found):
         raise InputError("CuPy finds no graphics processor", asked="gpu")
     return found
 
 
-def memory_bytes() -> int:
-    """Memory of the first device."""
-    return int(cupy().cuda.runtime.getDeviceProperties(0)["totalGlobalMem"])
+def count() -> int:
+    """How many devices there are.
+
+    Raises:
+        InputError: CuPy is not installed, or finds none.
+    """
+    return _count(cupy())
+
+
+def _count(package: Any) -> int:
+    try:
+        return int(package.cuda.runtime.getDeviceCount())
+    except package.cuda.runtime.CUDARuntimeError as error:
+        raise InputError(f"CuPy finds no graphics processor: {error}", asked="gpu") from None
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,5 @@
 """Many lifts on several bodies in outline, solved together by a graphics processor; what it leaves to other solvers is done here."""
 
-import threading
 from collections.abc import Iterator, Sequence
 
 from lengthwise.body.model import Body
@@ -8,9 +7,6 @@ from lengthwise.core import gpu
 from lengthwise.mechanics import together
 from lengthwise.mechanics.blocks import muscles_block
 from lengthwise.mechanics.profile import Asked, LiftProfile, Outline, finished
-
-_turn = threading.Lock()
-"""Whose lifts the device works on: threads of a process take turns, so that its memory holds one thread's."""
 
 
 def demand_device() -> None:
@@ -22,11 +18,6 @@ def demand_device() -> None:
     gpu.cupy()
 
 
-def device_bytes() -> int:
-    """Memory of the first device."""
-    return gpu.memory_bytes()
-
-
 def first_device() -> gpu.Card:
     """The first device that CuPy finds.
 
@@ -36,14 +27,19 @@ def first_device() -> gpu.Card:
     return gpu.Cuda()
 
 
-def outlines_by(
-    card: gpu.Card, bodies: Sequence[Body], asked: Sequence[Asked]
-) -> Iterator[list[LiftProfile | Outline | Exception]]:
-    """Of each body all lifts in outline, in the order asked, or what a lift fails with: the bits of `outlines`."""
+Found = list[LiftProfile | Outline | Exception]
+
+
+def outlines_by(card: gpu.Card, bodies: Sequence[Body], asked: Sequence[Asked]) -> Iterator[Found]:
+    """Of each body all lifts in outline, in the order asked, or what a lift fails with: the bits of `outlines`. The card has done its part
+    when this returns; the rest is done as bodies are asked for.
+    """
     planned = [together.planned(body, asked) for body in bodies]
     tasks = [gpu.CardTask(k, t.block) for k, own in enumerate(planned) for t in own if isinstance(t, together.Task)]
     given = [(b.block, muscles_block(b)) for b in bodies]
-    with _turn:
+    with card.turn():
         answers = iter(gpu.solve(card, given, tasks, brief=True))
-    for body, own in zip(bodies, planned, strict=True):
-        yield finished(body, asked, together.read(own, answers, together.outline_of))
+    return (
+        finished(body, asked, together.read(own, answers, together.outline_of))
+        for body, own in zip(bodies, planned, strict=True)
+    )

@@ -32,8 +32,8 @@ def distributed() -> Any:
 
 
 @contextmanager
-def own_workers(number: int, tasks: int = 1) -> Iterator[Any]:
-    """A client of some processes on this machine, which nobody else can reach; each takes so many tasks at a time.
+def own_workers(number: int) -> Iterator[Any]:
+    """A client of some processes on this machine, which nobody else can reach.
 
     No worker is ended for the memory it takes: a body takes some 600 MB, and Dask's share of a machine that shows little of its memory at
     first is less.
@@ -42,7 +42,7 @@ def own_workers(number: int, tasks: int = 1) -> Iterator[Any]:
     with (
         dask.LocalCluster(
             n_workers=number,
-            threads_per_worker=tasks,
+            threads_per_worker=1,
             host=LOOPBACK,
             scheduler_port=0,
             dashboard_address=None,
@@ -120,7 +120,7 @@ def body_files(
                     ask([_once_more(number, lost[number], error)])
                 continue
             there = {number for number, _ in made}
-            left.extend(number for number in share if number not in there)
+            left.extendleft(number for number in reversed(share) if number not in there)
             ask_on()
             yield from made
             task.release()
