@@ -9,7 +9,9 @@ Every file is written whole or not at all, so whatever stops the work costs at m
 """
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import contextmanager
 from hashlib import sha256
 from importlib.resources import files
 from pathlib import Path
@@ -25,6 +27,8 @@ from lengthwise.populations.traits import traits_of
 
 TOGETHER = 100
 """Bodies of one file once all of them are done."""
+GATHERING = 4
+"""Hundreds that are put together at a time, each by one processor."""
 _DRAWN = ("data/adults.toml", "adults.py", "body_table.py", "differing.py", "traits.py")
 
 
@@ -109,24 +113,38 @@ def _hundreds(folder: Path) -> set[int]:
     return {int(f.stem) for f in (folder / "hundreds").glob("*.parquet")}
 
 
-def keep_body(folder: Path, number: int, content: bytes) -> None:
-    """Keep the file of one body; puts its hundred together once that is whole."""
-    write_whole(folder / "bodies" / f"{number:06d}.parquet", content)
-    gather(folder, number // TOGETHER)
+@contextmanager
+def keeping(folder: Path) -> Iterator[Callable[[int, bytes], None]]:
+    """Keeps the file of the body at a place; beside it hundreds that are whole are put together, all of them by the end."""
+    running = list[Future[None]]()
+
+    def keep(number: int, content: bytes) -> None:
+        write_whole(folder / "bodies" / f"{number:06d}.parquet", content)
+        if all(file.exists() for file in _singles(folder, number // TOGETHER)):
+            running.append(pool.submit(gather, folder, number // TOGETHER))
+
+    with ThreadPoolExecutor(GATHERING) as pool:
+        try:
+            yield keep
+            for hundred in running:
+                hundred.result()
+        finally:
+            pool.shutdown(cancel_futures=True)
 
 
 def gather(folder: Path, hundred: int) -> None:
     """Put the bodies of a hundred into one file, if all are there, and then remove theirs."""
-    numbers = range(hundred * TOGETHER, (hundred + 1) * TOGETHER)
-    singles = [folder / "bodies" / f"{n:06d}.parquet" for n in numbers]
-    whole = folder / "hundreds" / f"{hundred:04d}.parquet"
+    singles, whole = _singles(folder, hundred), folder / "hundreds" / f"{hundred:04d}.parquet"
     if not whole.exists():
         if not all(f.exists() for f in singles):
             return
-        read = arrow().parquet.read_table
-        write_whole(whole, parquet(joined([read(f, schema=schema()) for f in singles])))
+        write_whole(whole, parquet(joined([arrow().parquet.read_table(singles, schema=schema())])))
     for file in singles:
         file.unlink(missing_ok=True)
+
+
+def _singles(folder: Path, hundred: int) -> list[Path]:
+    return [folder / "bodies" / f"{n:06d}.parquet" for n in range(hundred * TOGETHER, (hundred + 1) * TOGETHER)]
 
 
 def tidy(folder: Path) -> None:

@@ -77,9 +77,9 @@ def make_population(asked: Making, progress: Progress = no_progress) -> dict[str
     already = kept.done(asked.folder)
     missing = [n for n in range(asked.people) if n not in already]
     progress(asked.people - len(missing), asked.people)
-    with _files(asked, wanted, missing) as files:
+    with _files(asked, wanted, missing) as files, kept.keeping(asked.folder) as keep:
         for count, (number, content) in enumerate(files, asked.people - len(missing) + 1):
-            kept.keep_body(asked.folder, number, content)
+            keep(number, content)
             progress(count, asked.people)
     return {"folder": str(asked.folder), "people": asked.people, "made": len(missing), "seed": asked.seed, "lifts": len(ids)}
 

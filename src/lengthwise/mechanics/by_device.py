@@ -40,6 +40,5 @@ def outlines_by(card: gpu.Card, bodies: Sequence[Body], asked: Sequence[Asked]) 
     with card.turn():
         answers = iter(gpu.solve(card, given, tasks, brief=True))
     return (
-        finished(body, asked, together.read(own, answers, together.outline_of))
-        for body, own in zip(bodies, planned, strict=True)
+        finished(body, asked, together.read(own, answers, together.outline_of)) for body, own in zip(bodies, planned, strict=True)
     )
