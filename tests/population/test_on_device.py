@@ -1,6 +1,8 @@
 """Bodies made with a graphics processor: the bytes that the processor makes. What needs a device is skipped where none is."""
 
 import io
+from contextlib import contextmanager
+from types import SimpleNamespace
 
 import pytest
 
@@ -22,6 +24,17 @@ def missing() -> str:
     return ""
 
 
+@contextmanager
+def _alone():
+    yield
+
+
+@pytest.fixture
+def card(monkeypatch):
+    """A device that is nothing but whose turn it is."""
+    monkeypatch.setattr(on_device, "first_device", lambda: SimpleNamespace(turn=_alone))
+
+
 def by_processor(_card, bodies, tasks, brief):
     """What a device answers, from the processor."""
     return [lifts.solve(bodies[t.body][0], [(bodies[t.body][1], t.lift)], brief=brief)[0] for t in tasks]
@@ -31,39 +44,23 @@ def leaves_all(card, bodies, tasks, brief):
     return [lifts.CoreAnswer(lifts.LEFT, a.parts, a.told, a.basis) for a in by_processor(card, bodies, tasks, brief)]
 
 
-def test_bodies_that_are_solved_together_have_their_own_files_in_order(wanted, monkeypatch):
+def test_bodies_that_are_solved_together_have_their_own_files_in_order(card, wanted, monkeypatch):
     monkeypatch.setattr(gpu, "solve", by_processor)
     monkeypatch.setattr(on_device, "AT_ONCE", 2)
-    made = dict(on_device.body_files(wanted, [4, 0, 7], card=object()))
+    made = dict(on_device.body_files(wanted, [4, 0, 7]))
     assert list(made) == [4, 0, 7]
     assert made == {n: body_file(wanted, n, 1) for n in made}
 
 
-def test_what_a_device_leaves_is_finished_by_other_solvers(wanted, monkeypatch):
+def test_what_a_device_leaves_is_finished_by_other_solvers(card, wanted, monkeypatch):
     monkeypatch.setattr(gpu, "solve", leaves_all)
     found, expected = (
-        arrow().parquet.read_table(io.BytesIO(f))
-        for f in (dict(on_device.body_files(wanted, [1], object()))[1], body_file(wanted, 1, 1))
+        arrow().parquet.read_table(io.BytesIO(f)) for f in (dict(on_device.body_files(wanted, [1]))[1], body_file(wanted, 1, 1))
     )
     for name in ("lift", "head", "reason"):
         assert found[name].to_pylist() == expected[name].to_pylist()
     for name in ("working_kg", "peak_activation", "loaded_length"):
         assert found[name].to_numpy() == pytest.approx(expected[name].to_numpy(), rel=1e-3, abs=1e-4, nan_ok=True)
-
-
-def test_who_finds_no_seat_at_the_device_works_on_the_processor(wanted, monkeypatch, tmp_path):
-    monkeypatch.setattr(on_device.tempfile, "tempdir", str(tmp_path))
-    monkeypatch.setattr(gpu, "memory_bytes", lambda: 2 * on_device.SEAT_BYTES)
-    monkeypatch.setattr(gpu, "solve", by_processor)
-    monkeypatch.setattr(on_device, "first_device", lambda: "device")
-    seats = [on_device._Seat() for _ in range(3)]
-    assert [s.card() for s in seats] == ["device", "device", None]
-    made = []
-    for seat in seats:
-        monkeypatch.setattr(on_device, "_seat", seat)
-        made.append(on_device.by_device(wanted, [2, 5]))
-    whole = [(n, body_file(wanted, n, 1)) for n in (2, 5)]
-    assert made == [whole, whole, whole[:1]], "one body at a time, so that the device does the rest"
 
 
 @pytest.mark.skipif(bool(missing()), reason=f"no graphics processor: {missing()}")

@@ -277,7 +277,7 @@ class CoreAnswer:
     """What the core found out about a lift; arrays are read-only views of one or two.
 
     Attributes:
-        status: SOLVED to LEFT; unless SOLVED only q, rate, solved and what was told before mean something.
+        status: SOLVED to LEFT; unless SOLVED only q, rate (but where MISSED), solved and what was told before mean something.
         parts: by name as core/lift.h's Result; where nobody kept what is found of every position, the rest.
         told: the numbers of TOLD_ by name. basis: (n_pos, n_rows), or None with what nobody kept.
     """

@@ -245,12 +245,13 @@ static Sought sought(const Motion *motion, const Result *result, int64_t k) {
     return s;
 }
 
-/* Every position, and the postures a hair beside them. One search a hand and a time, so that hands keep step. Returns the largest miss of a
- * position [m]. */
+/* Every position and, unless one misses its pins, the postures a hair beside them. One search a hand and a time, so that hands keep step.
+ * Returns the largest miss of a position [m]. */
 static double reach_all(Motion *motion, int met, Result *result) {
-    int64_t n = motion->lift->n_pos, all = (n > HANDS ? n : HANDS) + 2 * n;
+    int64_t n = motion->lift->n_pos, from = n > HANDS ? n : HANDS;
     double worst = 0;
-    for (int64_t first = 0; first < all; first += HANDS) {
+    for (int64_t first = 0; first < from + 2 * n; first += HANDS) {
+        if (first >= from && any_of_all(worst > TOLERANCE_M)) break;
         Sought s = sought(motion, result, first + HAND);
         if (s.i >= 0) {
             if (met) set_off(motion, s.phase, motion->lift->phase[s.i], s.solved, s.u);
@@ -283,6 +284,7 @@ void motion_solve(const Body *body, Lift *lift, Result *result, double *scratch,
     result->told[TOLD_MISSED] = reach_all(&motion, met, result);
     meet();
     since = phase_over(PHASE_MOVE, since);
+    if (result->told[TOLD_MISSED] > TOLERANCE_M) return;
     speeds(&motion, result);
     if (resistance_needs_way(lift)) learn_law(&motion, met, result);
     phase_over(PHASE_SPEED, since);

@@ -53,39 +53,62 @@ class SolvedChain:
 
 def solve(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array, part: Part) -> SolvedChain:
     """The posture of each phase (n_pos,) with its solved angles; a pin that cannot be met shows in `miss`."""
+    way = _way(body, lift, keys, pins)
+    posture, q, miss = now = way.close(phase)
     early, late = np.maximum(phase - HAIR, 0.0), np.minimum(phase + HAIR, 1.0)
-    (posture, q, miss), before, after, whole = _closed(body, lift, keys, pins, phase, (early, late, whole_phases(lift, part)))
+    before, after = np.split(way.close(np.concatenate([early, late]), way.further(now, phase))[1], 2)
     before, after = (np.where((p == phase)[:, None], q, there) for p, there in ((early, before), (late, after)))
     rate = body.turns(before, after) / (late - early)[:, None]
-    return SolvedChain(posture, q, miss, np.asarray(rate), whole)
+    return SolvedChain(posture, q, miss, np.asarray(rate), way.close(whole_phases(lift, part))[1])
 
 
-def _closed(
-    body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array, others: tuple[Array, Array, Array]
-) -> tuple[Closed, Array, Array, Array]:
-    """Posture, coordinates (n_pos, n_q) and misses (n_pos, n_equation) at each phase; coordinates a hair before and after, and at further phases.
+def closed(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array) -> tuple[dict[str, Array], Array]:
+    """The posture of each phase and the misses there, as `solve` finds them; how fast it moves is not asked, which takes most of that."""
+    posture, _, miss = _way(body, lift, keys, pins).close(phase)
+    return posture, miss
 
-    A posture a hair from a position sets out from what is solved there as well as from the nine phases.
-    """
-    beside, whole = np.concatenate(others[:2]), others[2]
+
+class _Free:
+    """A lift without pins: its key postures."""
+
+    def __init__(self, body: Body, keys: Keys) -> None:
+        self.body, self.keys = body, keys
+
+    def close(self, phase: Array, further: Array | float = 0.0) -> Closed:
+        """The posture of each phase."""
+        posture = self.keys.posture(phase)
+        return posture, _coordinates(self.body, posture), np.zeros((len(phase), 0))
+
+    def further(self, now: Closed, phase: Array) -> Array | float:
+        """Nothing."""
+        return 0.0
+
+
+class _Way:
+    """A chain of which the nine phases are known, from which all others set out where these meet the pins."""
+
+    def __init__(self, chain: "_Chain", found: Closed) -> None:
+        self.chain, self.posture, self.angles = chain, found[0], chain.angles(found[0])
+        self.met = np.abs(found[2]).max(initial=0.0) <= TOLERANCE_M
+
+    def close(self, phase: Array, further: Array | float = 0.0) -> Closed:
+        """The chain closed at each phase, set out from between the nine or from so far beside that."""
+        law = self.chain.law_from(self.posture, phase)
+        return self.chain.close(phase, law, _between(self.angles, phase) + further if self.met else None)
+
+    def further(self, now: Closed, phase: Array) -> Array | float:
+        """How far from between the nine phases each position was closed: a posture a hair before or after it sets out from there as well."""
+        return np.tile(self.chain.angles(now[0]) - _between(self.angles, phase), (2, 1)) if self.met else 0.0
+
+
+def _way(body: Body, lift: Lift, keys: Keys, pins: Pins) -> _Free | _Way:
     if not pins.equations:
-        posture = keys.posture(phase)
-        q, near, far = (_coordinates(body, keys.posture(p)) for p in (phase, beside, whole))
-        before, after = np.split(near, 2)
-        return (posture, q, np.zeros((len(phase), 0))), before, after, far
+        return _Free(body, keys)
     chain = _Chain(body, lift, keys, pins)
     found = chain.close(WAY, chain.law_from(keys.posture(WAY), WAY), None)
     for _ in range(_LAW_ROUNDS - 1 if pins.holding_kg and depends_on_the_way(lift) else 0):
         found = chain.close(WAY, chain.law_from(found[0], WAY), chain.angles(found[0]))
-    met, way = np.abs(found[2]).max(initial=0.0) <= TOLERANCE_M, chain.angles(found[0])
-
-    def close(at: Array, further: Array | float = 0.0) -> Closed:
-        return chain.close(at, chain.law_from(found[0], at), _between(way, at) + further if met else None)
-
-    now = close(phase)
-    further = np.tile(chain.angles(now[0]) - _between(way, phase), (2, 1)) if met else 0.0
-    before, after = np.split(close(beside, further)[1], 2)
-    return now, before, after, close(whole)[1]
+    return _Way(chain, found)
 
 
 def _coordinates(body: Body, posture: dict[str, Array]) -> Array:

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from lengthwise.body.model import Body
 from lengthwise.body.person import Person
-from lengthwise.lifts.chain import TOLERANCE_M, SolvedChain, reach, solve, stem
+from lengthwise.lifts.chain import TOLERANCE_M, closed, reach, stem
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.keys import Keys, own_ends
 from lengthwise.lifts.motion import set_names
@@ -40,16 +40,18 @@ def reached(body: Body, lift: Lift, setup: Mapping[str, float]) -> Reached:
     """
     names, phase = set_names(body, lift, setup), np.linspace(*FULL, N_TRIED)
     pins = pins_of(lift, names)
-    found = solve(body, lift, Keys(lift.motion, names, body.person), pins, phase, FULL)
-    met = np.asarray((np.abs(found.miss) <= TOLERANCE_M).all(axis=1))
+    posture, miss = closed(body, lift, Keys(lift.motion, names, body.person), pins, phase)
+    met = np.asarray((np.abs(miss) <= TOLERANCE_M).all(axis=1))
     if met.all():
         return WHOLE
     first, last = _longest(met)
-    if last - first < 3:
-        return Reached((0.0, 0.0), _why(body, lift, pins, found, int(np.argmin(met))))
-    beyond = first - 1 if first else last + 1
+    useful = last - first >= 3
+    beyond = (first - 1 if first else last + 1) if useful else int(np.argmin(met))
+    why = _why(body, lift, {n: float(v[beyond]) for n, v in posture.items()}) or _missed(pins, miss[beyond])
+    if not useful:
+        return Reached((0.0, 0.0), why)
     start, end = first + (first > 0), last - (last < N_TRIED - 1)
-    return Reached((float(phase[start]), float(phase[end])), _why(body, lift, pins, found, beyond))
+    return Reached((float(phase[start]), float(phase[end])), why)
 
 
 def _longest(met: NDArray[np.bool_]) -> tuple[int, int]:
@@ -62,17 +64,18 @@ def _longest(met: NDArray[np.bool_]) -> tuple[int, int]:
     return best
 
 
-def _why(body: Body, lift: Lift, pins: Pins, found: SolvedChain, at: int) -> str:
-    """Which joints are at their ends in a position that cannot be taken, else which pin is missed."""
+def _why(body: Body, lift: Lift, posture: Mapping[str, float]) -> str:
+    """Which joints are at their ends in a posture that does not do; empty where none is."""
     low, high = reach(body, lift.motion.solve)
     ended = []
     for name, least, most in zip(lift.motion.solve, low, high, strict=True):
-        value = float(found.posture[name][at])
-        if min(value - least, most - value) < AT_ITS_END_DEG:
-            ended.append(f"{stem(name).replace('_', ' ')} {value:.0f}°")
-    if ended:
-        return f"{' and '.join(dict.fromkeys(ended))}: this person's joints end there"
-    missed = pins.equations[int(np.argmax(np.abs(found.miss[at])))].label.replace("_", " ")
+        if min(posture[name] - least, most - posture[name]) < AT_ITS_END_DEG:
+            ended.append(f"{stem(name).replace('_', ' ')} {posture[name]:.0f}°")
+    return f"{' and '.join(dict.fromkeys(ended))}: this person's joints end there" if ended else ""
+
+
+def _missed(pins: Pins, miss: Array) -> str:
+    missed = pins.equations[int(np.argmax(np.abs(miss)))].label.replace("_", " ")
     return f"this person's segments do not reach '{missed}'"
 
 
