@@ -1,8 +1,6 @@
 """Bodies made with a graphics processor: the bytes that the processor makes. What needs a device is skipped where none is."""
 
 import io
-from contextlib import contextmanager
-from types import SimpleNamespace
 
 import pytest
 
@@ -24,15 +22,10 @@ def missing() -> str:
     return ""
 
 
-@contextmanager
-def _alone():
-    yield
-
-
 @pytest.fixture
 def card(monkeypatch):
-    """A device that is nothing but whose turn it is."""
-    monkeypatch.setattr(on_device, "first_device", lambda: SimpleNamespace(turn=_alone))
+    """A device that nothing is asked of."""
+    monkeypatch.setattr(on_device, "first_device", object)
 
 
 def by_processor(_card, bodies, tasks, brief):

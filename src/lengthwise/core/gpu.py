@@ -6,6 +6,7 @@ device leaves to other solvers carries the status LEFT and is done again by the 
 """
 
 import ctypes
+import math
 import threading
 import time
 from collections.abc import Iterator, Sequence
@@ -54,7 +55,7 @@ class Card(Protocol):
     near_bytes: int
 
     def turn(self) -> AbstractContextManager[None]:
-        """While nobody else has the card."""
+        """While nobody else has the card; its processors are known from then on."""
 
     def put(self, array: NDArray[Any]) -> Any:
         """The array on the device."""
@@ -97,12 +98,12 @@ class Cuda:
         told = self._device.attributes
         self.processors, self.near_bytes = told["MultiProcessorCount"], told["MaxSharedMemoryPerMultiprocessor"]
 
-    def parts(self, n: int) -> list["Cuda"]:
-        """The device as cards that work side by side, each with its share of the multiprocessors."""
+    def parts(self, n: int, share: float) -> list["Cuda"]:
+        """The device as cards that work side by side, each with a share of the multiprocessors."""
         out = []
         for _ in range(n):
             part = copy(self)
-            part.processors, part.seconds, part._alone = max(1, self.processors // n), {}, threading.Lock()
+            part.processors, part.seconds, part._alone = math.ceil(share * self.processors), {}, threading.Lock()
             with self._device:
                 part._stream = self._cupy.cuda.Stream(non_blocking=True)
             out.append(part)
@@ -285,23 +286,22 @@ def solve(
     """
     if not tasks:
         return []
-    blocks, sizes, held = [t.lift for t in tasks], Sizes.of(bodies, tasks), Bodies(card, bodies)
+    blocks, sizes = [t.lift for t in tasks], Sizes.of(bodies, tasks)
     task = np.stack([[t.body for t in tasks], *_starts(blocks)], 1).astype(np.int64)
-    launches = _launches(card, blocks, moving, holding)
-    bulk, told = card.room(sum(b.bulk for b in blocks)), card.room(sum(b.brief for b in blocks))
-    basis = card.put(np.zeros(sum(_bases(blocks)), np.int32))
-    status, room = (
-        card.put(np.full(len(tasks), lifts.LEFT, np.int32)),
-        card.room(max(of.shape[0] * of.shape[1] for of in launches) * sizes.room),
-    )
-    given = [card.put(a) for a in (task, np.concatenate([b.whole for b in blocks]), np.concatenate([b.real for b in blocks]))]
-    given += [bulk, told, basis, status, room]
-    for of in launches:
-        own = [held.bodies, held.muscles, card.put(of.order), *given, card.put(np.zeros(1, np.uint64))]
-        queue = _Queue(*map(card.address, own), len(of.order), sizes.room, of.near)
-        card.launch(of.name, sizes.own, of.shape, card.put(np.frombuffer(bytes(queue), np.uint8)))
-    kept = None if brief else (card.get(bulk), card.get(basis))
-    return list(_answers(blocks, card.get(told), card.get(status), kept))
+    whole, real = np.concatenate([b.whole for b in blocks]), np.concatenate([b.real for b in blocks])
+    bulk_size, brief_size, basis_size = sum(b.bulk for b in blocks), sum(b.brief for b in blocks), sum(_bases(blocks))
+    with card.turn():
+        held, launches = Bodies(card, bodies), _launches(card, blocks, moving, holding)
+        bulk, told, basis = card.room(bulk_size), card.room(brief_size), card.put(np.zeros(basis_size, np.int32))
+        status = card.put(np.full(len(tasks), lifts.LEFT, np.int32))
+        room = card.room(max(of.shape[0] * of.shape[1] for of in launches) * sizes.room)
+        given = [*(card.put(a) for a in (task, whole, real)), bulk, told, basis, status, room]
+        for of in launches:
+            own = [held.bodies, held.muscles, card.put(of.order), *given, card.put(np.zeros(1, np.uint64))]
+            queue = _Queue(*map(card.address, own), len(of.order), sizes.room, of.near)
+            card.launch(of.name, sizes.own, of.shape, card.put(np.frombuffer(bytes(queue), np.uint8)))
+        found = card.get(told), card.get(status), None if brief else (card.get(bulk), card.get(basis))
+    return list(_answers(blocks, *found))
 
 
 @dataclass(frozen=True)

@@ -22,9 +22,10 @@ from numpy.typing import NDArray
 
 from lengthwise.core import gpu
 
-PARTS = 4
-"""Cards of one device: while the last lifts of one launch end, others have their whole part of it."""
-PLACES = 3 * PARTS
+PARTS, SHARE = 6, 1 / 4
+"""Cards of one device, and the part of it that each has: half as much again as there is, so that none of it waits for what is carried to and fro
+or for the last lifts of a launch."""
+PLACES = 2 * PARTS
 """Processes of one device at a time that set lifts up for it, wait for a card or have one."""
 BACKLOG = 64
 """So many may knock at the same time."""
@@ -142,7 +143,7 @@ class Cards:
 def _cards(devices: int) -> Cards:
     """All devices, each divided; their cards by turns, so that none waits while another has two."""
     cards = Cards(PLACES * devices)
-    for of_each in zip(*(gpu.Cuda(number=n).parts(PARTS) for n in range(devices)), strict=True):
+    for of_each in zip(*(gpu.Cuda(number=n).parts(PARTS, SHARE) for n in range(devices)), strict=True):
         for card in of_each:
             cards.free.put(card)
     return cards
