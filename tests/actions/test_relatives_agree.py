@@ -6,10 +6,11 @@ from pathlib import Path
 import pytest
 
 from lengthwise.actions.clients import load_of
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.training.client import Client
 from lengthwise.training.one_rm import factor
 from lengthwise.training.places import preset
-from lengthwise.training.prescription import SetTarget
+from lengthwise.training.prescription import SetTarget, loads_at
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "planning"))
 from drawn_records import drawn
@@ -43,3 +44,21 @@ def test_a_dumbbell_makes_no_calf_raise_easier(name):
     """Where the body alone is too heavy for one leg, it is so with a dumbbell: 2 kg for 10 stood beside "too heavy"."""
     alone, held = (load_of(CLIENTS[name], i, SetTarget()) for i in ("one_leg_calf_raise_free", "one_leg_calf_raise"))
     assert held.load_kg is None or held.load_kg <= 2 or (alone.load_kg is not None and alone.repetitions[1] >= 12)
+
+
+SIDES = {
+    "one_leg_press": "leg_press", "one_leg_extension": "leg_extension", "standing_leg_curl": "lying_leg_curl",
+    "one_arm_cable_row": "seated_cable_row", "one_arm_pulldown": "lat_pulldown",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", list(CLIENTS)[:6])
+def test_one_side_begins_near_half_of_both(name):
+    """Common practice, no source, and one step of the equipment: one leg began with 118 kg beside 153 for both, a standing curl with 5 beside 25."""
+    who = CLIENTS[name]
+    for one, both in SIDES.items():
+        a, b = (load_of(who, i, SetTarget(place="gym")) for i in (one, both))
+        if a.load_kg is None or not (a.guess and b.guess):
+            continue
+        step = loads_at(who, "gym", all_lifts().lifts[one].gear).smallest_step_kg
+        assert 0.45 * b.load_kg - step <= a.load_kg <= 0.6 * b.load_kg + step, (one, a.load_kg, b.load_kg)

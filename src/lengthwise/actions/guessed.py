@@ -52,7 +52,7 @@ def cautious_kg(client: Client, lift_id: str, can_do: float, easy: bool = False)
     """
     table, lifts = practice_of_sets(), all_lifts()
     lift = lifts.lifts[lift_id]
-    caps = [table["most_body_masses"].get(lift.gear, 9.0) * client.mass_kg]
+    caps = [table["most_body_masses"].get(lift.gear, 9.0) * client.mass_kg / (1 if lift.sides == "both" else 2)]
     held = table["held"].get(lifts.family[lift_id]) if lift.gear in ("dumbbell", "kettlebell") else None
     for row in held or table["cautious"].get(lift_id, ()):
         known = known_of(client.known_lifts, row["of"], lifts.lifts[row["of"]]) if "of" in row else None
@@ -103,7 +103,7 @@ def tied(client: Client, lift_id: str) -> float:
         return 1.0
     table = practice_of_sets()
     others = (*table["related"].get(lift_id, ()), *table["beside"].get(lift_id, ()))
-    found = ((r, ability(client, r["of"], lifts[r["of"]], "full", body)) for r in others)
+    found = ((r, ability(with_related(client, r["of"]), r["of"], lifts[r["of"]], "full", body)) for r in others)
     near = [(r, a) for r, a in found if (a.source == "known" or not r.get("done")) and (a.one_rm_kg or 0) > a.moved_kg]
     logs = [(log(r["share"] * ((a.one_rm_kg or 0) - a.moved_kg) / own.one_rm_kg), bool(r.get("done"))) for r, a in near]
     always = _mean([x for x, done in logs if not done])
