@@ -231,6 +231,13 @@ def muscles() -> dict[str, tuple[str, ...]]:
     return table
 
 
+@cache
+def head_tension_ncm2(head: str) -> float:
+    """Force of a head for each square centimetre of its measured area, lines by their part of the volume [N/cm²]."""
+    mine = [line for line in lines().values() if line.head == head]
+    return sum(line.max_force_n * line.fibre_mm for line in mine) / sum(line.pcsa_cm2 * line.fibre_mm for line in mine)
+
+
 def single_heads() -> tuple[str, ...]:
     """Heads that are no muscle of their own."""
     return tuple(h for h in heads() if h not in muscles())

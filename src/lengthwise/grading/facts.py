@@ -35,7 +35,7 @@ class HeadFacts(HeadMeasures):
         long_half_load: share of its tension carried in the upper third of its span, over the lift's long half alone.
         strength_n: its maximal isometric force [N].
         drive: mean activation over the lifting phase, 0-1.
-        volume_nm: maximal force times optimal length of its lines [N·m], in proportion to its volume.
+        volume_nm: maximal force times optimal length of its lines [N·m]; over what a square centimetre bears, its volume.
     """
 
     span_reached: float

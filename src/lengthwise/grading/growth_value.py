@@ -16,7 +16,7 @@ from lengthwise.grading.draws import Streams, stream_name
 from lengthwise.grading.facts import HeadFacts, LiftFacts
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import Target
-from lengthwise.growth.features import Features, muscle_of
+from lengthwise.growth.features import Features, muscle_of, volume_cm3
 from lengthwise.growth.law import NAMES, SILENT, columns, per_set
 
 Array = NDArray[np.float64]
@@ -49,10 +49,15 @@ def summed_up(mean: float, drawn: Array) -> Growth:
 
 def features_in(heads: Mapping[str, HeadFacts], head: str) -> Features:
     """The features of a head from the facts of a lift."""
-    own = heads[head]
-    mine = [heads[h] for h in muscle_of(head) if h in heads]
-    group = sum(f.drive * f.volume_nm for f in mine) / sum(f.volume_nm for f in mine)
-    return Features(own.drive, group, own.loaded_span, own.loaded_length, own.joint_conflict, own.volume_nm)
+    own, mine = heads[head], [h for h in muscle_of(head) if h in heads]
+    volume = volumes(heads, mine)
+    group = float(volume @ [heads[h].drive for h in mine] / volume.sum())
+    return Features(own.drive, group, own.loaded_span, own.loaded_length, own.joint_conflict, volume_cm3(head, own.volume_nm))
+
+
+def volumes(facts: Mapping[str, HeadFacts], heads: Sequence[str]) -> Array:
+    """The volumes of heads [cm³], (n_head,)."""
+    return np.array([volume_cm3(h, facts[h].volume_nm) for h in heads])
 
 
 def head_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> Array:
@@ -66,7 +71,7 @@ def head_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> Array:
 
 def usual_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> Array:
     """Growth of heads together, by volume, for a hard set under draws of the coefficients, without the gate, (n_draw,)."""
-    volume = np.array([facts.heads[h].volume_nm for h in heads])
+    volume = volumes(facts.heads, heads)
     return np.asarray(head_growth(facts, heads, x) @ volume / volume.sum())
 
 
@@ -81,7 +86,7 @@ def growth_per_set(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str
 
 def expected_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> float:
     """What lifts and set-ups are ordered by before anything is drawn: expected growth times the gate, heads by volume."""
-    volume = np.array([facts.heads[h].volume_nm for h in heads])
+    volume = volumes(facts.heads, heads)
     return float(head_growth(facts, heads, x).mean(0) * gates(facts, heads) @ volume / volume.sum())
 
 

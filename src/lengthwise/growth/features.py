@@ -5,9 +5,10 @@ from collections.abc import Mapping
 from dataclasses import astuple, dataclass
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.errors import InputError, unknown
@@ -31,6 +32,9 @@ chest flexes the shoulder where the lower extends it, the hamstring part of addu
 LEAST_PART = 1 / 50
 """A part of a lifting phase is at least this long: what a hold at one angle spans."""
 STILL_N = 1e-9
+CM3_OF_NM = 100.0
+"""Cubic centimetres that bear 1 N·m at a tension of 1 N/cm²."""
+T = TypeVar("T", float, NDArray[np.float64])
 
 
 @dataclass(frozen=True)
@@ -42,7 +46,7 @@ class Features:
         span: tension-weighted place between its shortest and longest possible length, 0-1.
         fibre: tension-weighted fibre length [of optimal].
         conflict: joint conflict, 0 joints agree, towards 1 they cancel.
-        volume: maximal force times optimal length [N·m], which weighs heads that are measured together.
+        volume: measured area times optimal length of its lines [cm³], which weighs heads that are measured together.
         tension: mean active force over maximal force. old_grade: value of the typed criteria for this head, 0-1.
     """
 
@@ -93,7 +97,12 @@ def _group(head: str, drive: Mapping[str, float], volume: Mapping[str, float]) -
 def _volume(found: "LiftProfile", head: str) -> float:
     lines = found.body.lines
     pick = lines.of_head(head)
-    return float((lines.max_force_n[pick] * lines.optimal_m[pick]).sum())
+    return volume_cm3(head, float((lines.max_force_n[pick] * lines.optimal_m[pick]).sum()))
+
+
+def volume_cm3(head: str, work_nm: T) -> T:
+    """The volume of a head whose maximal force times optimal length is `work_nm`: what a square centimetre bears differs between muscles."""
+    return work_nm * CM3_OF_NM / anatomy.head_tension_ncm2(head)
 
 
 def _strength(found: "LiftProfile", head: str) -> float:

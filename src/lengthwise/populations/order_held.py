@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from lengthwise.errors import InputError
 from lengthwise.grading.growth_value import ENDS, gate_of
 from lengthwise.grading.target import Target, target_named
-from lengthwise.growth.features import muscle_of
+from lengthwise.growth.features import muscle_of, volume_cm3
 from lengthwise.growth.law import OWN_DRIVE, SILENT, per_set
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.populations.proportion import Share, share_of
@@ -69,8 +69,9 @@ def drawn_value(facts: Mapping[str, Array], heads: tuple[str, ...], target: Targ
     each, weight, gate = [], [], []
     for head in target.heads:
         k, mine = at[head], [at[h] for h in muscle_of(head)]
-        drive, volume = facts["drive"][:, k], facts["volume_nm"][:, k]
-        group = (facts["drive"][:, mine] * facts["volume_nm"][:, mine]).sum(1) / facts["volume_nm"][:, mine].sum(1)
+        drive, volume = facts["drive"][:, k], volume_cm3(head, facts["volume_nm"][:, k])
+        shared = np.stack([volume_cm3(heads[i], facts["volume_nm"][:, i]) for i in mine], 1)
+        group = (facts["drive"][:, mine] * shared).sum(1) / shared.sum(1)
         mixed = np.where(drive > SILENT, OWN_DRIVE * drive + (1 - OWN_DRIVE) * group, 0.0)
         none = np.zeros(len(drive))
         each.append(per_set(x, np.array([mixed, facts["loaded_length"][:, k], facts["joint_conflict"][:, k], none, none])))
