@@ -50,3 +50,11 @@ def test_hands_go_up_before_knees_go_down():
     """For who has never trained and is heavy: hands on a table, the body whole."""
     found = lifts_of(WEAK, "body")
     assert "push_up_table" in found and not found & {"push_up_knees", "push_up", *FREE}
+
+
+def test_both_legs_come_before_one_where_one_does_few():
+    """A woman of 52 who starts easily: three raises of her body on one leg, with five left, stood in her week."""
+    body = {**WOMAN, "mass_kg": 74, "age_y": 52, "training": "recreational", "training_years": 2, "screening": WEAK["screening"]}
+    begun = load_of(record(**body), "one_leg_calf_raise_free", SetTarget())
+    assert begun.load_kg is None or begun.repetitions[0] < 12
+    assert "one_leg_calf_raise_free" not in lifts_of(body, "body", "dumbbell", "band")

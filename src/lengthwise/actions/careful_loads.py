@@ -135,7 +135,12 @@ def usual_kg(client: Client, lift_id: str, easy: bool = False) -> float | None:
         easy: whether a screening says to start easy.
     """
     known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
-    return _usual(Loading(client, client, easy), lift_id).load_kg if known is None else kept(known) * known.load_kg
+    return first_set(client, lift_id, easy).load_kg if known is None else kept(known) * known.load_kg
+
+
+def first_set(client: Client, lift_id: str, easy: bool = False) -> Prescription:
+    """A lift as it would be begun, or gone on with, without a sore joint; `easy` where a screening says to start easy."""
+    return _usual(Loading(client, client, easy), lift_id)
 
 
 def _usual(how: Loading, lift_id: str, place: str | None = None) -> Prescription:

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from lengthwise.actions.careful_loads import usual_kg
+from lengthwise.actions.careful_loads import first_set, usual_kg
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.guessed import cautious_kg, tied
 from lengthwise.actions.hard_sets import ALLOWS_FEW, SET_OF, TOO_LIGHT_FOR, hard_part, less_worth, no_set
@@ -360,6 +360,11 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
     light = LIGHT_TRUNK if facts.gear == BODY and all_lifts().family[facts.lift_id] in TRUNK else TOO_LIGHT
     if takes_weight_soon(facts.lift_id) and done is None and usual_kg(client, facts.lift_id, starts_easy(client)) is None:
         return f"{ALLOWS_FEW}: your own body is too heavy for the fewest that are written of it"
+    if done is None and facts.gear == BODY and by_ankle(lift):
+        begun = first_set(client, facts.lift_id, starts_easy(client))
+        if begun.load_kg is None or begun.repetitions[0] < least:
+            few = f"fewer than {least} with {reserve:g} left"
+            return f"{ALLOWS_FEW}: {few}" if lift.sides == "both" else f"both legs come before one: {few}"
     reasons, grips = [], sore_grip(client, facts.lift_id)
     for place in dict.fromkeys(d.place for d in days if fits(facts.lift_id, d)):
         exist = (

@@ -139,7 +139,8 @@ def _next(loads: Loads, whole: tuple[float, float], wanted: tuple[int, int], uni
 def _far(loads: Loads, whole: tuple[float, float], middle_kg: float, unit: MassUnit) -> str:
     """That a load far below the middle of where the right one may lie will feel easy, and what to do then; empty for others."""
     (guess_kg, moved_kg), near = whole, loads.below(middle_kg)
-    if near is None or near <= guess_kg + SAME_KG or near + moved_kg < FAR_BELOW * (guess_kg + moved_kg):
+    following = loads.step_up(*whole)
+    if near is None or following is None or near <= following + SAME_KG or near + moved_kg < FAR_BELOW * (guess_kg + moved_kg):
         return ""
     return FAR.format(load(near, loads.kind, unit))
 
