@@ -5,6 +5,7 @@ python validation/figure_drawn.py all          (paths over every lift as well)
 """
 
 import sys
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -70,16 +71,19 @@ COMMON = [
 DEEPEST_M, VOLUME, PATH = 0.005, 0.05, 0.10
 
 
-def drawn_length(placed: Placement, part: Part) -> Array:
-    """Length of the middle of a part on the right, the posture at rest first [m], (n_pos + 1,)."""
-    line = strand(placed, part) if part.is_sheet else middle(placed, part)
-    return np.asarray(np.linalg.norm(np.diff(line, axis=1), axis=-1).sum(1))
+def drawn_length(placed: Placement, own: Sequence[Part]) -> Array:
+    """Length of a head's parts on the right along their middles, their mean, the posture at rest first [m], (n_pos + 1,)."""
+    lines = strands(placed, own) if own[0].is_sheet else [middle(placed, p) for p in own]
+    return np.asarray(np.mean([np.linalg.norm(np.diff(line, axis=1), axis=-1).sum(1) for line in lines], 0))
 
 
-def strand(placed: Placement, part: Part) -> Array:
-    """The middle strand of a sheet, laid with its mass, (n_pos, N_ALONG, 3)."""
-    mass = next(m for m in sheets() if part in m)
-    return laid_mass(placed, mass)[mass.index(part)].thin[:, :, broad_muscles.N_ACROSS // 2]
+def strands(placed: Placement, own: Sequence[Part]) -> list[Array]:
+    """The middle strands of a head's sheets, laid with the rest of their mass as the table has it, (n_pos, N_ALONG, 3) each."""
+    head, given = own[0].head, iter(own)
+    mass = next(m for m in sheets() if head in {p.head for p in m})
+    whole = tuple(next(given) if p.head == head else p for p in mass)
+    skins = zip(whole, laid_mass(placed, whole), strict=True)
+    return [skin.thin[:, :, broad_muscles.N_ACROSS // 2] for p, skin in skins if p.head == head]
 
 
 @lru_cache(maxsize=64)
@@ -97,7 +101,7 @@ def path_misses(setting: Setting, placed: Placement) -> dict[str, float]:
         lines = body.lines.of_head(head, "right")
         force = body.lines.max_force_n[lines]
         wanted = own[:, lines] @ force / force.sum()
-        drawn = np.mean([drawn_length(placed, p) for p in parts() if p.head == head], 0)
+        drawn = drawn_length(placed, [p for p in parts() if p.head == head])
         ratio = (drawn / drawn[0]) / (wanted / wanted[0])
         out[head] = float(np.abs(ratio - 1).max())
     return out

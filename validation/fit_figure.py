@@ -54,7 +54,7 @@ def wanted(head: str) -> Array:
 def drawn(own: list[Part], q: Array) -> Array:
     """The same of what is drawn."""
     placed = Placement(sampled()[0], q)
-    length = np.mean([drawn_length(placed, p) for p in own], 0)
+    length = drawn_length(placed, own)
     return np.asarray(length[1:] / length[0])
 
 
@@ -92,7 +92,7 @@ def _shifted(place: Attachment, by: Array) -> Attachment:
 
 def cost(knobs: Knobs, placed: Placement, want: Array, by: Array) -> Array:
     """What is off: paths beyond AIM, a little of every path, and places that strayed."""
-    length = np.mean([drawn_length(placed, p) for p in knobs.moved(by)], 0)
+    length = drawn_length(placed, knobs.moved(by))
     off = length[1:] / length[0] / want - 1
     stray = by.reshape(-1, 3) / np.where(knobs.is_end, END_MM, WAY_MM)[:, None]
     return np.concatenate([np.maximum(np.abs(off) - AIM, 0) / 0.01, off / 0.1 / np.sqrt(len(off)), stray.ravel()])

@@ -5,6 +5,7 @@ import pytest
 from drawn_lifts import drawn, set_lift
 
 from lengthwise.figure.belly import N_ALONG, axes, middle
+from lengthwise.figure.broad_muscles import N_ACROSS
 from lengthwise.figure.muscle_volumes import MuscleVolume
 from lengthwise.figure.obstacles import obstacles
 from lengthwise.figure.placement import Placement
@@ -13,6 +14,8 @@ from lengthwise.figure.shapes import parts
 
 ON_BONE_M = 0.012
 """As far as the middle of a flat end may lie from the bone under it (own choice: half of its own thickness and the bone's roundness)."""
+TOGETHER_M = 0.03
+"""How far apart neighbouring strands of a sheet may be (own choice: half as much again as where one fans out most)."""
 FACING = 0.6
 """Cosine of the most that a band may be turned from the ribs under it (own choice)."""
 
@@ -73,3 +76,11 @@ def test_neighbours_of_one_mass_meet_without_a_gap(lift, one, next_):
     top = last.shape[2] // 2 - 1
     assert np.abs(last[:, :, top] - first[:, :, 0]).max() < ON_BONE_M / 10
     assert a.walls and b.walls
+
+
+@pytest.mark.parametrize("head", ["gluteus_maximus_upper", "gluteus_maximus_middle"])
+def test_a_gluteus_is_one_mass_at_the_bottom_of_a_lunge(head):
+    """Neighbouring strands stay together on the leg in front; they stood up to 56 mm apart where the muscle turned up like a hook."""
+    (muscle,) = of(drawn("reverse_lunge"), head)
+    top = muscle.points.reshape(len(muscle.points), N_ALONG, -1, 3)[:, :, :N_ACROSS]
+    assert np.linalg.norm(np.diff(top, axis=2), axis=-1).max() < TOGETHER_M

@@ -66,9 +66,11 @@ class Placement:
         return np.asarray(out if np.ndim(place) > 1 else out[:, 0])
 
     def of(self, place: Attachment) -> Array:
-        """Where a place of the table of attachments is on the right in every posture [m], (n_pos, 3)."""
+        """Where an attachment is on the right in every posture [m], (n_pos, 3); those of the table are worked out together."""
         if not self._known:
             self._known = self._attachments()
+        if place not in self._known:
+            self._known[place] = self.at(place.segment, np.array(place.at), "right")
         return self._known[place]
 
     def _attachments(self) -> dict[Attachment, Array]:
