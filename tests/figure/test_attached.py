@@ -14,8 +14,8 @@ from lengthwise.figure.shapes import parts
 
 ON_BONE_M = 0.012
 """As far as the middle of a flat end may lie from the bone under it (own choice: half of its own thickness and the bone's roundness)."""
-TOGETHER_M = 0.03
-"""How far apart neighbouring strands of a sheet may be (own choice: half as much again as where one fans out most)."""
+TOGETHER_M = 0.04
+"""How far apart neighbouring points of a sheet may be (own choice: a little more than 38 mm, where one fans out most)."""
 FACING = 0.6
 """Cosine of the most that a band may be turned from the ribs under it (own choice)."""
 
@@ -78,9 +78,9 @@ def test_neighbours_of_one_mass_meet_without_a_gap(lift, one, next_):
     assert a.walls and b.walls
 
 
-@pytest.mark.parametrize("head", ["gluteus_maximus_upper", "gluteus_maximus_middle"])
+@pytest.mark.parametrize("head", ["gluteus_maximus_upper", "gluteus_maximus_middle", "gluteus_maximus_lower"])
 def test_a_gluteus_is_one_mass_at_the_bottom_of_a_lunge(head):
-    """Neighbouring strands stay together on the leg in front; they stood up to 56 mm apart where the muscle turned up like a hook."""
-    (muscle,) = of(drawn("reverse_lunge"), head)
+    """Neighbouring points stay together on the leg in front; they stood 80 to 100 mm apart where half of a strand went round the hip's front."""
+    (muscle,) = of(drawn("walking_lunge"), head)
     top = muscle.points.reshape(len(muscle.points), N_ALONG, -1, 3)[:, :, :N_ACROSS]
-    assert np.linalg.norm(np.diff(top, axis=2), axis=-1).max() < TOGETHER_M
+    assert max(np.linalg.norm(np.diff(top, axis=axis), axis=-1).max() for axis in (1, 2)) < TOGETHER_M
