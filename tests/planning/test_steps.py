@@ -6,7 +6,7 @@ from math import ceil
 import pytest
 from invented_weeks import lift, muscle, practice
 
-from lengthwise.actions.week_steps import own_bands_wait
+from lengthwise.actions.week_steps import own_bands_wait, steps_told
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.first import opener
@@ -46,16 +46,50 @@ def test_a_week_adds_a_sixth_at_most_and_two_sets_a_muscle(last):
     assert all(week.muscle_sets[m] <= question.done.muscles[m] + default_rules().grow_sets + 1e-6 for m in "abc")
 
 
-def test_what_a_muscle_lacks_of_its_floor_comes_at_once():
-    """Nobody gets less for having logged two lifts than for having logged none (common practice, no source)."""
+def after_two_lifts(floors=4.0, **muscles):
+    """A week of twelve sets for two of three muscles, all of which have a floor."""
     free = asked(*LIFTS)
-    muscles = tuple(replace(m, floor=4.0) for m in free.muscles)
     done = SetsBefore(sets=12, muscles={"a": 6, "b": 6, "c": 0}, counted={"a": 6.0, "b": 6.0, "c": 0.0})
-    question = replace(free, muscles=muscles, done=done)
+    return replace(
+        free, muscles=tuple(replace(m, floor=floors, **muscles) for m in free.muscles), done=done, growing=frozenset("c")
+    )
+
+
+def test_what_a_muscle_lacks_of_its_floor_comes_half_way_and_then_whole():
+    """40 sets of a few lifts became 72 in a week; at 15 % more in all, muscles got nothing: a coach brings them in over two (common practice, no source)."""
+    question = within_steps(after_two_lifts())
     week = plan(question)
-    assert 4 - 1e-6 <= week.muscle_sets["c"] <= 4 + 1e-6 and not check(week, question)
-    assert sum(sets_of(week).values()) <= ceil(12 * (1 + default_rules().grow_part)) + 4
-    assert sum(sets_of(plan(replace(question, muscles=free.muscles))).values()) <= ceil(12 * (1 + default_rules().grow_part))
+    assert 2 - 1e-6 <= week.muscle_sets["c"] <= 2 + 1e-6 and not check(week, question)
+    assert sum(sets_of(week).values()) <= 12 + ceil(12 * default_rules().grow_part)
+    done = replace(question.done, sets=sum(sets_of(week).values()), muscles=dict(a=6, b=6, c=2), counted=week.muscle_sets)
+    later = within_steps(replace(after_two_lifts(), previous=week, done=done))
+    assert plan(later).muscle_sets["c"] >= 4 - 1e-6
+
+
+def test_what_is_missing_takes_the_place_of_other_growth():
+    """Six muscles at nothing come in with two sets each, and nothing else grows beside them."""
+    names = tuple("abcdefgh")
+    lifts = tuple(lift(k, **{m: 1.0}) for k, m in enumerate(names))
+    had = {m: 6 if m in "ab" else 0 for m in names}
+    done = SetsBefore(sets=12, muscles=had, counted={m: float(n) for m, n in had.items()})
+    free = asked(*lifts, names=names)
+    question = within_steps(
+        replace(free, muscles=tuple(replace(m, floor=4.0) for m in free.muscles), done=done, growing=frozenset(names[2:]))
+    )
+    week = plan(question)
+    assert all(week.muscle_sets[m] >= 2 - 1e-6 for m in names[2:]) and not check(week, question)
+    assert sum(sets_of(week).values()) <= 12 + 2 * 6
+
+
+def test_a_raised_muscle_that_was_left_out_comes_in_on_two_days():
+    question = within_steps(after_two_lifts(floors=6.0, priority=2.0))
+    assert question.done.toward["c"] == 4 and question.muscles[2].floor == 4
+
+
+def test_what_comes_in_half_way_is_told():
+    asked_for = after_two_lifts()
+    within = within_steps(asked_for)
+    assert any("c 2.0 of 4" in told for told in steps_told(asked_for, within, plan(within)))
 
 
 def test_an_own_band_out_of_reach_asks_for_what_steps_allow():
@@ -65,9 +99,9 @@ def test_an_own_band_out_of_reach_asks_for_what_steps_allow():
     done = SetsBefore(sets=12, muscles={"a": 2, "b": 6, "c": 4}, counted={"a": 2.0, "b": 6.0, "c": 4.0})
     asked_for = replace(free, muscles=own, done=done)
     within = within_steps(asked_for)
-    assert [m.low for m in within.muscles] == [8.0, 8, 8] and within_steps(free) == free
+    assert [m.low for m in within.muscles] == [5, 8, 8] and within_steps(free) == free
     (told,) = own_bands_wait(asked_for, within, plan(within))
-    assert "14 sets" in told.wish and "8.0" in told.relaxing_it_buys
+    assert "14 sets" in told.wish and "5.0" in told.relaxing_it_buys
 
 
 def test_the_next_week_adds_sets_for_what_is_below_its_band_and_takes_none_from_its_lifts():

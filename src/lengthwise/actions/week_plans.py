@@ -244,7 +244,7 @@ def _planned(
         notes=(
             *(f"{name} is one of your lifts, and not in this week: {why}." for i, name, why in missing if i not in offer.own.liked),
             *notes_of(client, offer, week),
-            *steps_told(question, week),
+            *steps_told(asked, question, week),
             *short_days(client, question, offer, week),
             *week.notes,
         ),

@@ -9,6 +9,7 @@ from lengthwise.actions.logged_pain import Hurt
 from lengthwise.actions.sore_choices import MILD, used_to
 from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import BODY
+from lengthwise.body.muscle_names import in_full
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.model import counted
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question, SetsBefore
@@ -118,17 +119,27 @@ def own_bands_wait(asked: Question, within: Question, week: Week) -> Iterator[Co
             yield Conflict(at_least(wanted.name, wanted.low).text, f"it gets {week.muscle_sets[wanted.name]:.1f}; {WAITS}")
 
 
-def steps_told(question: Question, week: Week) -> Iterator[str]:
-    """What a week that follows one that was done may add, and what waits for later weeks; what joints that hurt are spared."""
-    done = question.done
+def steps_told(asked: Question, within: Question, week: Week) -> Iterator[str]:
+    """What a week that follows one that was done may add, and what waits for later weeks; what joints that hurt are spared.
+
+    Args:
+        asked: what the week was asked for. within: the same as far as steps allow.
+    """
+    done = within.done
     if done is None:
         return
     now = sum(x.sets for d in week.days for x in d.lifts)
-    if any(week.muscle_sets[m.name] < m.low - NEARLY and "steps" in held_back(question, week, m) for m in question.muscles):
+    if any(week.muscle_sets[m.name] < m.low - NEARLY and "steps" in held_back(within, week, m) for m in within.muscles):
         yield (
-            f"Sets grow in steps: {now} this week after {done.sets} in the last ({most_sets(question):.0f} at most, and two more for a muscle "
-            "or what its least number of sets asks; common practice). What is below its band gets more in later weeks, and minutes stay free until then. If you did more than is logged, "
-            "log it; a week planned anew does not wait."
+            f"Sets grow in steps: {now} this week after {done.sets} in the last ({most_sets(within):.0f} at most, and two more for a muscle, or "
+            "half of what it lacks of its least; common practice). What is below its band gets more in later weeks, and minutes stay free until "
+            "then. If you did more than is logged, log it; a week planned anew does not wait."
         )
+    if waits := [
+        f"{in_full(m.name)} {week.muscle_sets[m.name]:.1f} of {m.floor:g}"
+        for m, now in zip(asked.muscles, within.muscles, strict=True)
+        if now.floor < m.floor and week.muscle_sets[m.name] < m.floor - NEARLY_MET
+    ]:
+        yield f"The last week held little or nothing for these, so they come in half-way now and have their least sets in a week or two: {', '.join(waits)}."
     for joint in done.strain:
         yield f"{joint_told(joint).capitalize()}: no more sets that work it than last week, and no new lift for it, while it hurts."

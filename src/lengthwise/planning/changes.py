@@ -150,7 +150,7 @@ def _makes_room(question: Question, weeks: Both, days: Sequence[str]) -> str:
     if shorter := _shorter(question, previous, days):
         return shorter
     if grown := _grown(previous, week, days):
-        return f"it makes room for {grown} on {' and '.join(d.capitalize() for d in days)}"
+        return f"it makes room for {grown}"
     gained = {m.name: week.muscle_sets[m.name] - before.get(m.name, week.muscle_sets[m.name]) for m in question.muscles}
     most = max(gained, key=lambda name: (gained[name], name), default="")
     if not most or gained[most] <= ENOUGH:

@@ -239,11 +239,14 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
         for x in d.lifts:
             own_sets[key_of(x)] += x.sets * _of_set(known[key_of(x)], muscle)
     for (lift_id, part), amount in own_sets.items():
+        free = rules.share_free_sets
+        if known[lift_id, part].kept and not question.beginner:
+            free = max(rules.share_free_own, question.done.lifts.get(lift_id, 0) if question.done else 0)
         if (
             leads > 1
             and (muscle.raised or muscle.name != "deltoid_posterior")
             and _of_set(known[lift_id, part], muscle) > 0.3
-            and amount > rules.share_free_sets + most * (total - rules.share_free_sets) + NEAR
+            and amount > free + most * (total - free) + NEAR
         ):
             yield f"{muscle.name}: {lift_id} gives {amount:.1f} of {total:.1f} sets"
 
@@ -278,7 +281,7 @@ def _steps(week: Week, known: Choices, question: Question) -> Iterator[str]:
     more = sum(fixed.values())
     lacking = {m.name: m.floor - done.counted.get(m.name, 0.0) for m in question.muscles}
     lacking = {m: max(2, ceil(n)) if n > 0.05 else 0 for m, n in lacking.items()}  # a lift has two sets
-    if sum(sets.values()) > max(more, done.sets + ceil(question.rules.grow_part * done.sets) + sum(lacking.values())):
+    if sum(sets.values()) > max(more, done.sets + max(ceil(question.rules.grow_part * done.sets), sum(lacking.values()))):
         yield f"{sum(sets.values())} sets after {done.sets}"
     for joint, most in done.strain.items():
         worked = sum(n for key, n in sets.items() if joint in known[key].strains)

@@ -11,6 +11,7 @@ from lengthwise.planning.model import HALF, Model, close_days, counted, direct, 
 from lengthwise.planning.practice import BIG
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.week import Choice
 
 NO_REST = frozenset({"calves", "abdominals", "forearms"})
 """Muscles that may be trained hard on successive days (common practice, no source)."""
@@ -135,14 +136,22 @@ def _days(model: Model, muscle: Muscle, part: Part, own: Part) -> None:
 
 def _lead(model: Model, muscle: Muscle, part: Part) -> None:
     """Beyond the first few sets no lift gives more than its share; where a day holds but one of them all there is nothing to share."""
-    rules = model.question.rules
     leads = leading(model, part) if is_led(muscle) else []
     most = share_of(model, muscle, leads)
     every = model.total(part)
     for i in leads:
         own = model.total({i: part[i]})
         row = {k: own.get(k, 0.0) - most * v for k, v in every.items()}
-        model.programme.keep(row, upper=(1 - most) * rules.share_free_sets, wish=wording.share(muscle.name, most))
+        free = free_sets(model.question, model.question.choices[i])
+        model.programme.keep(row, upper=(1 - most) * free, wish=wording.share(muscle.name, most))
+
+
+def free_sets(question: Question, choice: Choice) -> float:
+    """Sets that a lift may give a muscle whatever its share: more of the client's own, and what was done of it last. A beginner's are few."""
+    rules, done = question.rules, question.done
+    if question.beginner or not choice.kept:
+        return rules.share_free_sets
+    return max(rules.share_free_own, done.lifts.get(choice.lift, 0) if done else 0)
 
 
 def is_led(muscle: Muscle) -> bool:

@@ -15,6 +15,7 @@ from lengthwise.planning.highs import Solved, Work, maximise
 from lengthwise.planning.model import Model
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.search import FINE, UNUSED, whole_columns
+from lengthwise.planning.steps import missing
 from lengthwise.planning.week_rows import moved_by_hand
 
 Vector = NDArray[np.float64]
@@ -24,12 +25,16 @@ FEW_PLACES = 40
 """So few places of a lift on a day are searched as a whole (own choice)."""
 DAY_NODES = 20
 """Nodes with which a day is asked anew (own choice)."""
+MISSING = 2
+"""So many muscles that the week before left out are no small change: day by day they would take each other's room (own choice)."""
 SPARE_MIN = 1e-3
 """Minutes by which a day may be late: rounding."""
 
 
 def stays_near(model: Model) -> bool:
-    """Whether a week is asked for that stays near to one before, most of which can stand."""
+    """Whether a week is asked for that stays near to one before, most of which can stand, and that trained all of the body."""
+    if len(missing(model.question)) >= MISSING:
+        return False
     there = {(model.question.days[d].day, model.question.choices[i].key) for i, d in model.slots}
     standing = sum(place in there for place in model.old)
     return bool(model.old) and len(model.slots) > FEW_PLACES and standing >= STANDS * len(model.old)

@@ -63,6 +63,7 @@ class SetsBefore:
     Attributes:
         sets: hard sets of the week. muscles: those of lifts that are meant for each muscle. lifts: sets of each lift.
         counted: counted sets of each muscle. strain: sets that worked each joint that hurts and may go on.
+        toward: sets that the week adds for what each muscle lacks of its floor (steps.py).
     """
 
     sets: int
@@ -70,6 +71,7 @@ class SetsBefore:
     counted: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     lifts: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     strain: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+    toward: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -54,6 +54,7 @@ class Rules:
     few_share: float
     trunk_part: float
     share_free_sets: float
+    share_free_own: float
     floor_big: float
     floor_small: float
     floor_alone: float

@@ -1,6 +1,7 @@
 """A week grows from the one done last in steps: some sets more in all, two for a muscle, and none for a joint that hurts (common practice, no source).
 
-What a muscle lacks of its floor comes at once: nobody is given less for having logged little than for having logged nothing.
+What a muscle lacks of its floor comes half-way at once, and whole in the second or third week: no muscle of the goal gets nothing after a log of
+a few lifts, and nobody does nearly twice as much as the week before.
 """
 
 from collections import Counter
@@ -14,6 +15,8 @@ from lengthwise.planning.question import NEARLY_MET, Muscle, Question, SetsBefor
 from lengthwise.planning.week import Week
 from lengthwise.training.client import joint_told
 
+A_SET = 1.0
+"""A muscle with less has gone without (own choice)."""
 WAITS = "sets grow in steps, so that more waits for later weeks"
 
 
@@ -22,29 +25,49 @@ def most_sets(question: Question) -> float:
     done, rules = question.done, question.rules
     if done is None:
         return INFINITE
-    return done.sets + ceil(rules.grow_part * done.sets) + sum(_to_floor(question, done, m) for m in question.muscles)
+    return done.sets + max(ceil(rules.grow_part * done.sets), sum(done.toward.values()))
 
 
 def most_of(question: Question, muscle: Muscle) -> float:
     """The most sets of lifts meant for a muscle, by the same."""
     done = question.done
+    if done is None:
+        return INFINITE
+    return done.muscles.get(muscle.name, 0) + max(question.rules.grow_sets, done.toward.get(muscle.name, 0))
+
+
+def missing(question: Question) -> list[str]:
+    """Muscles that the week grows for and that the week done last left out but for less than a set."""
+    done = question.done
     return (
-        INFINITE
+        []
         if done is None
-        else done.muscles.get(muscle.name, 0) + max(question.rules.grow_sets, _to_floor(question, done, muscle))
+        else [m.name for m in question.muscles if m.floor and m.name in question.growing and done.counted[m.name] < A_SET]
     )
 
 
-def _to_floor(question: Question, done: SetsBefore, muscle: Muscle) -> float:
-    """Sets that bring a muscle to its floor: those of a lift at least."""
-    lacks = muscle.floor - done.counted.get(muscle.name, 0.0)
-    return max(ceil(lacks), question.rules.least_sets) if lacks > NEARLY_MET else 0.0
-
-
 def within_steps(question: Question) -> Question:
-    """The question with own bands that begin no higher than steps allow: else lifts meant for others would come in for their sake."""
-    lowered = (replace(m, low=min(m.low, most_of(question, m))) if m.own else m for m in question.muscles)
-    return replace(question, muscles=tuple(lowered))
+    """The question with floors, and own bands that begin, no higher than steps allow: else lifts meant for others would come in for their sake."""
+    done = question.done
+    if done is None:
+        return question
+    toward = {m.name: _toward_floor(question, done, m) for m in question.muscles}
+    grown = replace(question, done=replace(done, toward=toward))
+    return replace(
+        grown, muscles=tuple(_within(grown, m, done.counted.get(m.name, 0.0) + toward[m.name]) for m in question.muscles)
+    )
+
+
+def _within(question: Question, muscle: Muscle, most: float) -> Muscle:
+    low = min(muscle.low, most_of(question, muscle)) if muscle.own else muscle.low
+    return replace(muscle, low=low, floor=min(muscle.floor, most))
+
+
+def _toward_floor(question: Question, done: SetsBefore, muscle: Muscle) -> int:
+    """Sets that bring a muscle half-way to its floor: those of a lift at least, a raised one's on two days."""
+    lacks, least = muscle.floor - done.counted.get(muscle.name, 0.0), int(question.rules.least_sets)
+    on_two_days = muscle.raised and lacks >= 2 * least
+    return max(ceil(lacks / 2), 2 * least if on_two_days else least) if lacks > NEARLY_MET else 0
 
 
 def add_steps(model: Model) -> None:
