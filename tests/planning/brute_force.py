@@ -85,6 +85,8 @@ def _muscle_worth(question, m, sets, heads, muscles):
         good += n * part * (rules.plain_part + (1 - rules.plain_part) * value)
     inside = max(0, min(good, m.high) - m.low)
     total = m.priority * min(good, m.low) + rules.slope_in_band * m.priority**0.75 * inside
+    if m.name in LARGE and not question.beginner:
+        total += rules.big_first * m.priority * min(good, 0.75 * m.low)
     total -= rules.over_price * max(0, muscles[m.name] - m.high) + rules.floor_price * max(0, m.floor - muscles[m.name]) * _any(
         question, m
     )
@@ -168,15 +170,19 @@ SORTS = (({"press"}, {"press", "overhead press"}), ({"overhead press"}, {"overhe
 
 
 def _own_once(question, sets):
-    """What it costs that a guessed lift stands in the week while own ones that it waits for come but once."""
+    """What it costs that guessed lifts stand in the week while own ones that they wait for come but once: for each day with one of the same work, and
+    for all others together.
+    """
     cost, choices = 0.0, question.choices
     able = {(i, d) for i, c in enumerate(choices) for d, o in enumerate(question.days) if c.practice.multi and c.gear in o.gear}
     for sort, after in SORTS:
         own = {(i, d) for i, d in able if choices[i].kept and choices[i].practice.pattern in sort}
         guessed = {(i, d) for i, d in able if not choices[i].kept and choices[i].practice.pattern in after}
         if len({d for _, d in own}) > 1 and not question.beginner:
-            lacks = max((1 + (x in sets) - len(own & sets.keys()) for x in guessed), default=0)
-            cost += question.rules.own_twice_price * max(0, lacks)
+            same = {(i, d) for i, d in guessed if choices[i].practice.pattern in sort}
+            for alike in (guessed - same, *({x for x in same if x[1] == d} for d in range(len(question.days)))):
+                lacks = max((1 + (x in sets) - len(own & sets.keys()) for x in alike), default=0)
+                cost += question.rules.own_twice_price * max(0, lacks)
     return cost
 
 

@@ -37,6 +37,15 @@ def test_a_known_hinge_comes_twice_before_a_guessed_one(price, often):
     assert len(days_of(plan(asked), "lift_0")) == often
 
 
+def test_a_guessed_press_does_not_come_twice_beside_one_of_the_own():
+    """A day holds two sets of the own press or four of the guessed one: one price for both of its days was not enough."""
+    own = replace(meant_for(0, "chest", "press_horizontal", pattern="press", multi=True), kept=True, setup_s=400.0)
+    other = replace(meant_for(1, "chest", "press_machine", pattern="machine press", multi=True), value={"chest": 2.0})
+    days = (day(19), day(19, "wednesday"), day(19, "friday"))
+    found = plan(Question(choices=(own, other), days=days, muscles=(replace(muscle("chest", 16, 20), floor=12.0),)))
+    assert len(days_of(found, "lift_0")) == 2 and len(days_of(found, "lift_1")) == 1
+
+
 @pytest.mark.parametrize(("own", "sets"), [(True, 6), (False, 4)])
 def test_the_own_press_gives_all_that_short_days_hold(own, sets):
     """A fifth set from one lift was a quarter of a set more than its share, and the chest stopped at four: the fly takes too long."""
@@ -101,6 +110,17 @@ def test_lifts_on_one_leg_give_way_to_both_where_a_steady_lift_is_there():
     asked = [one, both], [muscle("calves")], [day(60)]
     assert shortlist(*asked, steady=True) == (both,) and one in shortlist(*asked)
     assert shortlist([one], *asked[1:], steady=True) == (one,)
+
+
+def test_a_seated_calf_raise_is_none_for_the_calf_that_crosses_the_knee():
+    """With a sore back seated dumbbell raises were all that raised calves had, at half a set each: 4.2 of 8 sets from eight."""
+    one = replace(meant_for(0, "calves", "calf", staple=True, one_leg=True), fraction={"gastrocnemius": 1.0, "soleus": 1.0})
+    one = replace(one, practice=replace(one.practice, targets=("gastrocnemius",)))
+    seated = replace(meant_for(1, "calves", "calf"), fraction={"soleus": 1.0})
+    both = replace(meant_for(2, "calves", "calf"), fraction={"gastrocnemius": 1.0})
+    calves = replace(muscle("calves"), share={"gastrocnemius": 0.6, "soleus": 0.4})
+    assert one in shortlist([one, seated], [calves], [day(60)], steady=True)
+    assert one not in shortlist([one, seated, both], [calves], [day(60)], steady=True)
 
 
 @pytest.mark.parametrize(("own", "gentle"), [(True, False), (True, True), (False, False)])

@@ -22,6 +22,8 @@ HEAD_ABLE = 0.45
 MOST_DAYS, MOST_DAYS_RAISED = 3, 4
 """Days with lifts meant for a muscle: where the days share the body out, calves and abdominals would stand on every one of them, and so
 would raises for a muscle that the client wants more of (common practice, no source)."""
+FIRST_PART = 0.75
+"""Part of its lower bound up to which a set of a big muscle is worth more (own choice)."""
 ANY_DAY = frozenset({"abdominals", "forearms"})
 """Muscles that may be trained on days running (common practice, no source)."""
 ON_TWO = frozenset({"calves"})
@@ -69,13 +71,18 @@ Part = dict[int, float]
 
 
 def _worth(model: Model, muscle: Muscle, part: Part) -> None:
-    """A set is worth all below the band, less within it, and nothing above."""
+    """A set is worth all below the band, less within it, and nothing above; of a big muscle the first ones are worth more, as they grow more. Not for
+    a beginner, whose floors take what there is.
+    """
     rules, p, question = model.question.rules, model.programme, model.question
     good = {i: worth_of_set(c, muscle, question) for i, c in enumerate(question.choices)}
     alone = rules.trunk_part if muscle.name == "abdominals" and not muscle.raised else 1.0
     below = p.add(("below", muscle.name), muscle.low, alone * muscle.priority)
     within = p.add(("within", muscle.name), muscle.high - muscle.low, rules.slope_in_band * muscle.priority**RAISED_SLOPE)
     p.keep({**model.total(good), below: -1.0, within: -1.0}, lower=0.0)
+    if muscle.name in BIG and not question.beginner:
+        first = p.add(("first", muscle.name), FIRST_PART * muscle.low, rules.big_first * muscle.priority)
+        p.keep({**model.total(good), first: -1.0}, lower=0.0)
     over = p.add(("over", muscle.name), INFINITE, -rules.over_price)
     p.keep({**model.total(part), over: -1.0}, upper=muscle.high)
 

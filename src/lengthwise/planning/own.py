@@ -14,18 +14,23 @@ def add_own(model: Model) -> None:
 
 
 def _twice(model: Model, name: str, sort: OwnFirst) -> None:
-    """One price where a guessed lift that waits stands in the week while own ones of the sort come but once."""
+    """A price where a guessed lift that waits stands in the week while own ones of the sort come but once: one for each day with a lift that does
+    the same work, and one for all others.
+    """
     choices = model.question.choices
     own = {(i, d) for i, d in model.slots if _is_own(choices[i]) and choices[i].practice.pattern in sort.own}
     if len({d for _, d in own}) < 2:
         return
     every = {model.used(i, d): 1.0 for i, d in own}
-    once = model.programme.add(("own once", name), INFINITE, -model.question.rules.own_twice_price)
     waits = [
         (i, d) for i, d in model.slots if choices[i].practice.pattern in sort.waits and not (choices[i].kept or choices[i].gentle)
     ]
-    for guessed in model.one_of(waits):
-        model.programme.keep({**every, once: 1.0, **{used: -n for used, n in guessed.items()}}, lower=1.0)
+    same = [(i, d) for i, d in waits if choices[i].practice.pattern in sort.own]
+    days = [[(i, e) for i, e in same if e == d] for d in range(len(model.question.days))]
+    for number, alike in enumerate([*days, [slot for slot in waits if slot not in same]]):
+        once = model.programme.add(("own once", name, number), INFINITE, -model.question.rules.own_twice_price) if alike else 0
+        for guessed in model.one_of(alike):
+            model.programme.keep({**every, once: 1.0, **{used: -n for used, n in guessed.items()}}, lower=1.0)
 
 
 def _is_own(choice: Choice) -> bool:

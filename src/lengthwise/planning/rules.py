@@ -79,6 +79,7 @@ class Rules:
     apart_price: float
     floor_apart_price: float
     slope_in_band: float
+    big_first: float
     plain_part: float
     gentle_part: float
     over_price: float

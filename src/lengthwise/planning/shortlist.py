@@ -70,9 +70,12 @@ def _on_both_legs(choices: Sequence[Choice]) -> list[Choice]:
 
 
 def _steady(choices: Sequence[Choice]) -> list[Choice]:
-    """The lifts of a place without those on one leg of which a lift on both of the same family is there (common practice, no source)."""
-    both = {c.practice.family for c in choices if not (c.practice.one_leg or c.gentle)}
-    return [c for c in choices if not (c.practice.one_leg and c.practice.family in both)]
+    """The lifts of a place without those on one leg of which a lift on both of the same family is there that trains their first target: a seated
+    calf raise is none for the calf that crosses the knee (common practice, no source).
+    """
+    both = [c for c in choices if not (c.practice.one_leg or c.gentle)]
+    same = {(o.practice.family, head) for o in both for head, part in o.fraction.items() if part >= HALF}
+    return [c for c in choices if not (c.practice.one_leg and (c.practice.family, c.practice.targets[0]) in same)]
 
 
 def _best(choices: Sequence[Choice]) -> list[Choice]:
