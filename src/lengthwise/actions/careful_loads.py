@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import inf
+from math import inf, sqrt
 
 from lengthwise.actions.guessed import cautious_kg, tied, with_related
 from lengthwise.actions.known_strength import calibration_of
@@ -67,13 +67,21 @@ class SetAt:
 
     def tried_kg(self, found: Prescription, least: int) -> float:
         """The heaviest load that the search for a guess tries [kg]: within the middle of where the right one lies, and one rise above the cautious share."""
-        wanted = least + found.reserve
-        share = cautious_kg(self.how.client, self.lift_id, wanted, self.how.easy)
+        share = self._share_kg(found, least)
         first = self._first_kg() if is_frail(self.how.client) else inf
-        return min(self.middle_kg(found, least), (1 + RISE) * share, first)
+        return min(self._middle_kg(found, least), (1 + RISE) * share, first)
 
-    def middle_kg(self, found: Prescription, least: int) -> float:
-        """The middle of where the right load for the least repetitions lies [kg]."""
+    def right_kg(self, found: Prescription, least: int) -> float:
+        """About what the right load for the least repetitions may be [kg]: the middle of where it lies, or where that is beyond the cautious share the
+        geometric mean of both.
+        """
+        middle, share = self._middle_kg(found, least), self._share_kg(found, least)
+        return sqrt(middle * share) if share < middle < inf else middle
+
+    def _share_kg(self, found: Prescription, least: int) -> float:
+        return cautious_kg(self.how.client, self.lift_id, least + found.reserve, self.how.easy)
+
+    def _middle_kg(self, found: Prescription, least: int) -> float:
         one_rm = None if found.one_rm_kg is None else found.one_rm_kg + found.moved_kg
         return middle_kg(one_rm, found.moved_kg, least + found.reserve)
 

@@ -220,7 +220,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
             (*reps, found.reserve),
             unit,
             (1 if sore else at.target.sets, at.tried_kg(found, reps[0])),
-            0.0 if sore or is_frail(how.client) else at.middle_kg(found, reps[0]),
+            0.0 if sore or is_frail(how.client) else at.right_kg(found, reps[0]),
         )
         if tested and load is not None
         else (),
