@@ -34,7 +34,8 @@ class Played:
     def scatter(self, value, broadcast):
         return value
 
-    def submit(self, work, question, numbers, pure, retries):
+    def submit(self, work, question, numbers, pure, retries, priority):
+        assert priority == -numbers[0]
         self.asked += numbers
         self.under_way = self.under_way + 1
         return Task(lambda: self._made(numbers))

@@ -100,7 +100,7 @@ def body_files(
     done = dask.as_completed([])
 
     def ask(some: list[int]) -> None:
-        task = client.submit(make, question, some, pure=False, retries=TRIES)
+        task = client.submit(make, question, some, pure=False, retries=TRIES, priority=-some[0])  # what was left before goes first
         running[task] = some
         done.add(task)
 
