@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from lengthwise.core import gpu, lifts
+from lengthwise.errors import InputError
 from lengthwise.mechanics import shared_device
 from lengthwise.populations import on_device
 from lengthwise.populations.body_table import body_file
@@ -65,7 +66,7 @@ def test_places_are_as_many_as_there_are_and_free_again_however_who_has_one_ends
     desk, _ = owner
     with desk.place() as one, desk.place() as other, desk.place() as none:
         assert one and other and none is None
-        with pytest.raises(RuntimeError, match="MemoryError: no room"), one.turn():
+        with pytest.raises(InputError, match="fails with MemoryError: no room"), one.turn():
             one.launch("fails", 0, (1, 1, 0))
         with other.turn():
             assert other.get(other.put(np.arange(3))).tolist() == [0, 1, 2], "the card is free again"
@@ -83,6 +84,13 @@ def test_who_does_not_know_the_word_is_not_let_in(owner):
         pass
     with desk.place() as one:
         assert one
+
+
+def test_that_the_owner_is_gone_is_said():
+    with Listener(authkey=b"word") as listener:
+        address = listener.address
+    with pytest.raises(InputError, match="has ended; run the command again"), shared_device.Desk(address, b"word").place():
+        pass
 
 
 def test_who_finds_no_place_at_the_device_makes_one_body_on_the_processor(owner, wanted, monkeypatch):

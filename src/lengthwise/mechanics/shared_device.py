@@ -21,6 +21,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.core import gpu
+from lengthwise.errors import InputError
 
 PARTS, SHARE = 6, 1 / 4
 """Cards of one device, and the part of it that each has: half as much again as there is, so that none of it waits for what is carried to and fro
@@ -31,6 +32,16 @@ BACKLOG = 64
 """So many may knock at the same time."""
 _GONE = (EOFError, OSError)
 """What a line fails with whose other end is gone."""
+
+
+@contextmanager
+def _answered() -> Iterator[None]:
+    """Says what it means that nobody answers."""
+    try:
+        yield
+    except _GONE:
+        said = "the process that works for the graphics processor has ended; run the command again, and it goes on where it stopped"
+        raise InputError(said, asked="gpu") from None
 
 
 @dataclass(frozen=True)
@@ -51,10 +62,14 @@ class FarCard:
 
     @contextmanager
     def turn(self) -> Iterator[None]:
-        """While a card is this process's own."""
+        """While a card is this process's own; what fails ends the line as well."""
         self.processors, self.near_bytes = self._said("turn")
-        yield
-        self._said("leave")
+        try:
+            yield
+            self._said("leave")
+        except BaseException:
+            self._line.close()
+            raise
 
     def put(self, array: NDArray[Any]) -> Any:
         """The array on the device."""
@@ -77,8 +92,9 @@ class FarCard:
         self._said("launch", name, own, shape, *words)
 
     def _said(self, *asked: Any) -> Any:
-        self._line.send(asked)
-        answer = self._line.recv()
+        with _answered():
+            self._line.send(asked)
+            answer = self._line.recv()
         if isinstance(answer, Exception):
             raise answer
         return answer
@@ -93,9 +109,16 @@ class Desk:
 
     @contextmanager
     def place(self) -> Iterator[FarCard | None]:
-        """A place at a device, or None where all are taken."""
-        with Client(self.address, authkey=self.word) as line:
-            yield FarCard(line) if line.recv() else None
+        """A place at a device, or None where all are taken.
+
+        Raises:
+            InputError: the process that owns the devices is gone.
+        """
+        with _answered():
+            line = Client(self.address, authkey=self.word)
+            there = line.recv()
+        with line:
+            yield FarCard(line) if there else None
 
 
 @contextmanager
@@ -111,7 +134,9 @@ def desk() -> Iterator[Desk]:
     process.start()
     there.close()
     try:
-        yield Desk(here.recv(), word)
+        with _answered():
+            address = here.recv()
+        yield Desk(address, word)
     finally:
         here.close()
         process.join()
@@ -188,7 +213,7 @@ def _done(card: gpu.Card, held: list[Any], what: str, *given: Any) -> Any:
     try:
         found = getattr(card, what)(*(held[g.place] if isinstance(g, _Held) else g for g in given))
     except Exception as error:  # CuPy's own cannot all be sent
-        return RuntimeError(f"{type(error).__name__}: {error}")
+        return InputError(f"the graphics processor fails with {type(error).__name__}: {error}", asked="gpu")
     if what not in ("put", "room"):
         return found
     held.append(found)
