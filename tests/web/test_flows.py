@@ -252,3 +252,17 @@ def test_how_far_toes_turn_out_is_said_in_degrees(open_page: Open):
     page = open_page("/lift/back_squat")
     until(page, lambda: page.locator("output[for=set-toe_out_cm]").inner_text() != "")
     assert page.locator("output[for=set-toe_out_cm]").inner_text() == "21°"
+
+
+def test_names_in_a_wide_table_break_between_words_on_a_phone(open_page: Open):
+    """A lift's name of three words takes three lines beside seven numbers; it took a line for every other letter."""
+    page = open_page("/", "phone")
+    lines = page.evaluate("""() => {
+      const row = '<th scope="row">Overhead rope extension</th>' + '<td class="n">53.5 kg</td>'.repeat(7);
+      const table = `<div class="scroll"><table><tbody><tr>${row}</tr></tbody></table></div>`;
+      document.querySelector("main").insertAdjacentHTML("beforeend", table);
+      const name = [...document.querySelectorAll(".scroll th")].at(-1), words = document.createRange();
+      words.selectNodeContents(name);
+      return new Set([...words.getClientRects()].map((r) => Math.round(r.top))).size;
+    }""")
+    assert lines <= 3

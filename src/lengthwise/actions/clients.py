@@ -237,17 +237,17 @@ def gaps(client: Client) -> list[str]:
         out.append("no training days: no week can be planned")
     if not client.known_lifts:
         out.append("no known lifts: strength is that of the population, every load a guess")
-    lifts = all_lifts()
-    if undated := [k.lift for k in client.known_lifts if k.day is None]:
+    lifts = [(k, all_lifts().lifts[all_lifts().find(k.lift)]) for k in client.known_lifts]
+    if undated := [lift.name for known, lift in lifts if known.day is None]:
         out.append(UNDATED.format(", ".join(dict.fromkeys(undated))))
-    for known in client.known_lifts:
+    for known, lift in lifts:
         if known.repetitions + known.reserve > 15:
             out.append(
-                f"known lift {known.lift}: {known.repetitions + known.reserve:g} possible repetitions say little about 1RM; fewer than 10 say more"
+                f"known lift {lift.name}: {known.repetitions + known.reserve:g} possible repetitions say little about 1RM; fewer than 10 say more"
             )
-        if lifts.lifts[lifts.find(known.lift)].gear == "band":
+        if lift.gear == "band":
             out.append(
-                f"known lift {known.lift}: a band's pull changes along the way; its load is taken as that at the longest position"
+                f"known lift {lift.name}: a band's pull changes along the way; its load is taken as that at the longest position"
             )
     if client.age_y >= 65 and not (has(client, "osteoporosis") or has(client, "falls")):
         out.append(

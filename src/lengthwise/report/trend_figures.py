@@ -58,12 +58,12 @@ def _at(days: Iterable[date]) -> Array:
 def strength(finding: LiftFinding, as_of: date) -> Picture:
     """Estimated 1RM visit by visit, the line with its band, and four weeks ahead."""
     t, (lift, part) = finding.trend, finding.key
-    figure, ax = _canvas(f"{plain(lift)}{'' if part == 'full' else f', {part} range'}: estimated 1RM")
+    figure, ax = _canvas(f"{plain(lift).capitalize()}{'' if part == 'full' else f', {part} range'}: estimated 1RM")
     days = _at(d.day for d in t.history.days)
     ax.fill_between(
         days, [e.low for e in t.level_kg], [e.high for e in t.level_kg], color=BAND, lw=0, label="95 % band of the line"
     )
-    ax.plot(days, [e.value for e in t.level_kg], color=ACCENT, lw=1.8, label="line in hindsight")
+    ax.plot(days, [e.value for e in t.level_kg], color=ACCENT, lw=1.8, label="line through all visits")
     whole = np.array(t.counts) >= DOWN_WEIGHTED
     kg = np.array([d.kg for d in t.history.days])
     ax.scatter(days[whole], kg[whole], s=14, color=INK, zorder=3, label="a visit")
@@ -120,7 +120,7 @@ def _muscle_panel(ax: Axes, found: Review, muscle: str) -> None:
     planned += [(m + timedelta(days=7), n) for m, n in planned[-1:]]
     if planned:
         ax.step(_at(m for m, _ in planned), [n for _, n in planned], where="post", color=MEMORY, lw=1.2)
-    ax.set_title(plain(muscle), loc="left", fontsize=9, color=INK)
+    ax.set_title(plain(muscle).capitalize(), loc="left", fontsize=9, color=INK)
     ax.spines[["top", "right"]].set_visible(False)
     ax.tick_params(colors=INK, labelsize=8)
     _dates(ax)

@@ -17,6 +17,7 @@ from lengthwise import quantities
 from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import plain
 from lengthwise.report.lift_curves import CURVES
+from lengthwise.training.client import joint_told
 from lengthwise.training.holds import is_held
 from lengthwise.web.assets import bundle
 from lengthwise.web.cookies import NEWS_COOKIE, read_cookie
@@ -46,6 +47,7 @@ def environment() -> Environment:
         "signed": lambda value, digits=2: shaped(value, f"+.{digits}f"),
         "number": lambda value, digits=2: shaped(value, f".{digits}f"),
         "sentence": sentence,
+        "joint": lambda joint: joint_told(joint).capitalize(),
         "setup_name": quantities.setup_name,
         "figures": lambda value, digits=3: shaped(value, f".{digits}g"),  # for units that are not known beforehand
         "shaped": shaped,
