@@ -2,9 +2,11 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from invented_weeks import lift, muscle, practice
 
+from lengthwise.planning import solve
 from lengthwise.planning.check import check
 from lengthwise.planning.model import TRUNK, sets_allowed, taste
 from lengthwise.planning.pairing import pairs_of
@@ -142,16 +144,34 @@ def test_four_days_hold_an_overhead_press_unless_a_shoulder_is_sore(sore, there)
     assert ("lift_1" in {x.lift for d in plan(asked).days for x in d.lifts}) is there
 
 
-def test_where_a_week_can_meet_every_floor_none_is_missed():
-    """A liked curl and bench press on a short day would leave the legs below their floor: they give up sets, not the legs their floor."""
+def short_of_legs():
+    """A liked curl and bench press on a short day would leave the legs below their floor."""
     curl = replace(meant_for(0, "biceps", "curl", multi=False), kept=True, liked=True)
     press = replace(meant_for(1, "chest", "press", "barbell"), kept=True, liked=True)
     legs = replace(meant_for(2, "quadriceps", "leg press", "sled"), setup_s=400.0, rest_s=400.0)
     muscles = (muscle("biceps", 8, 12, 3.0), muscle("chest", 8, 12, 3.0), replace(muscle("quadriceps", 4, 10), floor=4.0))
     cheap = replace(default_rules(), near_gap=0.3, floor_price=0.1, job_price=0.0, apart_price=0.0)
-    asked = Question(choices=(curl, press, legs), days=(day(60),), muscles=muscles, beginner=True, rules=cheap)
-    found = plan(asked)
+    return Question(choices=(curl, press, legs), days=(day(60),), muscles=muscles, beginner=True, rules=cheap)
+
+
+def test_where_a_week_can_meet_every_floor_none_is_missed():
+    """They give up sets, not the legs their floor."""
+    found = plan(short_of_legs())
     assert found.muscle_sets["quadriceps"] >= 4 and not any("at least" in c.wish for c in found.conflicts)
+
+
+def test_what_no_week_can_exceed_holds_for_those_with_floors_too(monkeypatch):
+    """Where nothing lowers the bound of the second search, that of the first one stands."""
+    improved, bounds = solve.improved, []
+
+    def spent(model, programme, best, work):
+        bounds.append(best.bound)
+        return best if model.question.firm else improved(model, programme, best, work)
+
+    monkeypatch.setattr(solve, "improved", spent)
+    found = plan(short_of_legs())
+    assert found.muscle_sets["quadriceps"] >= 4 and np.isinf(bounds[0]) and bounds[-1] < 40
+    assert found.gap == pytest.approx(max(0.0, bounds[-1] - found.value) / solve.yardstick(short_of_legs()))
 
 
 def test_more_minutes_are_named_only_where_they_would_help():

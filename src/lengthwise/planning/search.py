@@ -54,6 +54,13 @@ def begun(model: Model, programme: Programme, work: Work, start: Vector | None =
     return replace(found, bound=loose.bound) if loose.found and found.found else maximise(programme, work, start)
 
 
+def begun_with(model: Model, programme: Programme, lifts: set[str], work: Work) -> Solved:
+    """A first week of some lifts and of those that the linear programme uses much, on any day."""
+    loose = maximise(programme, Work(whole=False))
+    much = {model.question.choices[i].lift for i, d in model.slots if loose.found and loose.point[model.used(i, d)] > MUCH}
+    return _of_lifts(model, programme, lifts | much, work) if loose.found else loose
+
+
 def _looks(model: Model) -> Looks:
     """Where a first week is looked for: where the days share the body out one way of looking finds as much as all, and whole-body days need all."""
     return "afresh" if len({d.shape for d in model.question.days}) > 1 else "everywhere"
@@ -65,7 +72,7 @@ def improved(model: Model, programme: Programme, best: Solved, work: Work) -> So
     Its days are asked anew alone, the bound is lowered at the root, and its days are asked anew together. What is not near enough then is
     looked for with all nodes, and beside the bound as well.
     """
-    best = replace(best, bound=maximise(programme, Work(whole=False)).bound)
+    best = replace(best, bound=min(best.bound, maximise(programme, Work(whole=False)).bound))
     if few_lifts(model):
         return _of_few_lifts(model, programme, best, work)
     best = by_days(model, programme, best, work, alone(model))
@@ -101,7 +108,8 @@ def lowered(model: Model, programme: Programme, best: Solved, work: Work) -> Sol
 
 def _in_tree(programme: Programme, best: Solved, work: Work) -> Solved:
     """The same week, or a better one that is met on the way, with a bound that is lowered in the tree until that is near enough."""
-    quiet = replace(work, looks="nowhere", enough=best.worth + work.gap)
+    nodes = effort().affords(work.nodes)
+    quiet = replace(work, nodes=nodes, idle=nodes, looks="nowhere", enough=best.worth + work.gap)
     tree = maximise(programme, quiet, whole_columns(programme, best.point))
     better = tree.found and tree.worth > best.worth
     return replace(tree if better else best, bound=min(tree.bound, best.bound))

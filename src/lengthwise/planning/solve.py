@@ -17,6 +17,7 @@ from lengthwise.planning.effort import at_most, effort
 from lengthwise.planning.few_lifts import add_whole_lifts
 from lengthwise.planning.floors import firmer
 from lengthwise.planning.highs import Solved, Work, maximise
+from lengthwise.planning.implied import add_implied
 from lengthwise.planning.jobs import add_jobs
 from lengthwise.planning.model import Model, Sets, add_lifts, counted, forgiving, old_sets
 from lengthwise.planning.muscle_rows import add_muscle
@@ -25,7 +26,7 @@ from lengthwise.planning.own import add_own
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question
-from lengthwise.planning.search import begun, improved, lowered, searched, shared_out
+from lengthwise.planning.search import begun, begun_with, improved, lowered, searched, shared_out
 from lengthwise.planning.shortfalls import conflicts, gave_way_told
 from lengthwise.planning.steps import add_steps
 from lengthwise.planning.week import Week
@@ -44,13 +45,16 @@ TURNS = 3
 
 @dataclass(frozen=True)
 class Found:
-    """Sets by choice and day with what they are worth, how far from the best at most, and what gave way."""
+    """Sets by choice and day with what they are worth, how far from the best at most (counting on so much of the usual saving in turn on each day),
+    and what gave way.
+    """
 
     model: Model
     sets: Sets
     worth: float
     gap: float
     gave_way: tuple[str, ...]
+    saved: tuple[float, ...]
 
 
 @dataclass(frozen=True)
@@ -112,6 +116,7 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
     add_basics(model)
     add_apart(model)
     add_steps(model)
+    add_implied(model)
     if question.beginner:
         add_whole_lifts(model)
     return model
@@ -123,16 +128,33 @@ def _floors_first(question: Question) -> Found:
     """
     found, near = _best(question), question.rules.near_gap * yardstick(question)
     usual = found.gap <= question.rules.near_gap and not question.beginner
-    if usual or question.previous is not None or question.pinned or effort().done:
+    if usual or question.previous is not None or question.pinned:
         return found
     for firm in firmer(found.model, forgiving(found.model), found.sets):
+        if effort().done:
+            break
         try:
-            held = _best(replace(question, firm=firm))
+            held = _beside(found, firm)
         except NoSolutionError:
             continue
-        if held.worth >= found.worth - near:
+        if held is not None and held.worth >= found.worth - near:
             return held
     return found
+
+
+def _beside(found: Found, firm: frozenset[str]) -> Found | None:
+    """The best week that holds some floors, begun with the lifts of one that does not, whose bound holds for it too; none where none is found."""
+    model = model_of(replace(found.model.question, firm=firm), found.saved)
+    lifts = {model.question.choices[i].lift for i, _ in found.sets}
+
+    def begin(model: Model) -> _OnTime | None:
+        programme = forgiving(model)
+        first = begun_with(model, programme, lifts, _work(model.question))
+        return _on_time(model, first) if first.found else None
+
+    first = begin(model)
+    above = found.worth + found.gap * yardstick(model.question)
+    return None if first is None else _whole(_made_better(first, begin, improved, above))
 
 
 def _best(question: Question) -> Found:
@@ -143,10 +165,15 @@ def _best(question: Question) -> Found:
     model = model_of(question)
     near = _first_nearby(model) if stays_near(model) else None
     if near is None:
-        best, bound = _with_sets_anew(*_made_better(_first(model), _first, improved))
-        return _found(_with_early_days(best), bound)
+        return _whole(_made_better(_first(model), _first, improved))
     found = _found(*(made := _made_better(near, _first_nearby, improved_nearby)))
     return _found(*_made_better(made[0], _first, improved)) if _misses_own(found) and _may_meet_own(model) else found
+
+
+def _whole(made: tuple[_OnTime, float]) -> Found:
+    """A week made better, with its sets shared out anew and its early days filled."""
+    best, bound = _with_sets_anew(*made)
+    return replace(_found(_with_early_days(best), bound), saved=best.model.saved)
 
 
 def _first(model: Model) -> _OnTime:
@@ -164,8 +191,10 @@ def _first_nearby(model: Model) -> _OnTime | None:
 Improve = Callable[[Model, Programme, Solved, Work], Solved]
 
 
-def _made_better(week: _OnTime, begin: Callable[[Model], _OnTime | None], improve: Improve) -> tuple[_OnTime, float]:
-    """A first week made better, and its bound.
+def _made_better(
+    week: _OnTime, begin: Callable[[Model], _OnTime | None], improve: Improve, above: float = INFINITE
+) -> tuple[_OnTime, float]:
+    """A first week made better, and its bound; none is known to be worth more than `above`.
 
     It has told what pairs really save: days that were late with that are asked anew, the others held, and what their pairs save then is what is
     counted on from there. Where a better week makes other days late, it is made better again with what theirs save, or a week that is begun
@@ -173,9 +202,9 @@ def _made_better(week: _OnTime, begin: Callable[[Model], _OnTime | None], improv
     """
     question = week.model.question
     near, work = question.rules.near_gap * yardstick(question), _work(question)
-    best, bound = week, INFINITE
+    best, bound = week, above
     for _ in range(TURNS):
-        found = improve(week.model, forgiving(week.model), Solved("stopped", week.point, week.worth, INFINITE), work)
+        found = improve(week.model, forgiving(week.model), Solved("stopped", week.point, week.worth, bound), work)
         again, bound = _on_time(week.model, found), found.bound
         late, lost = again.model is not week.model, again.worth < best.worth
         best = max(best, again, key=lambda one: one.worth)
@@ -236,7 +265,9 @@ def _saved_part(question: Question, mine: Mapping[int, int], pairs: list[tuple[i
 
 def _found(best: _OnTime, bound: float) -> Found:
     gap = max(0.0, bound - best.worth) / yardstick(best.model.question)
-    return Found(best.model, sets_of_point(best.model, best.point), best.worth, gap, _gave_way(best.model, best.point))
+    return Found(
+        best.model, sets_of_point(best.model, best.point), best.worth, gap, _gave_way(best.model, best.point), best.model.saved
+    )
 
 
 def _misses_own(found: Found) -> bool:
