@@ -94,3 +94,12 @@ def test_a_pull_up_too_heavy_for_its_fewest_repetitions_gives_way_to_a_pulldown(
     assert load_of(plain, "chin_up", SetTarget()).load_kg is None
     offered, kept = ({c.lift for c in offer_of(who).choices} for who in (plain, likes))
     assert not {"chin_up", "pull_up", "neutral_pull_up"} & offered and "lat_pulldown" in offered and "chin_up" in kept
+
+
+@pytest.mark.parametrize(("minutes", "longest"), [([75, 75], 120), ([75, 60], 90)])
+def test_a_beginners_easy_sets_rest_longer_where_no_day_is_short_of_time(minutes, longest):
+    """Six lifts of three easy sets are all that a day may hold: with rests of 90 s they leave a third of 75 minutes (common practice)."""
+    days = [{"day": d, "place": "there", "minutes": m} for d, m in zip(("monday", "thursday"), minutes, strict=True)]
+    new = client("full_gym", training="untrained", days=days, screening={"active_now": False, "intensity": "moderate"})
+    rests = {c.lift: c.rest_s for c in offer_of(new).choices}
+    assert rests["machine_chest_press"] == longest and rests["leg_extension"] == (90 if longest > 90 else 60)

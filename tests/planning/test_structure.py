@@ -11,6 +11,7 @@ from lengthwise.planning.model import may_stand, open_days
 from lengthwise.planning.pairing import may_pair
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Question
 from lengthwise.planning.rules import default_rules
+from lengthwise.planning.shape import shapes
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week_rows import tied_days
 
@@ -29,9 +30,17 @@ def test_lifts_that_one_muscle_moves_are_not_done_in_turn():
     assert may_pair(press, row, default_rules())
 
 
+@pytest.mark.parametrize("number", [5, 6])
+def test_a_beginners_many_days_are_for_the_upper_and_the_lower_body_in_turn(number):
+    """Twelve lifts fill two sorts of days; on push, pull and leg days they would leave some of them a third full."""
+    assert shapes(number, beginner=True) == ("upper", "lower", "upper", "lower", "upper", "lower")[:number]
+    assert shapes(number, "push_pull_legs", beginner=True)[:3] == ("push", "pull", "lower")
+    assert shapes(4, beginner=True) == shapes(4) and shapes(3, beginner=True) == ("whole",) * 3
+
+
 def test_a_muscle_that_nobody_raised_is_trained_on_three_days_at_most():
-    shapes = ("upper", "lower", "push", "pull", "lower")
-    days = tuple(DayOffer(day=d, place="gym", minutes=40, gear=GYM, shape=s) for d, s in zip(WEEKDAYS, shapes, strict=False))
+    sorts = shapes(5)
+    days = tuple(DayOffer(day=d, place="gym", minutes=40, gear=GYM, shape=s) for d, s in zip(WEEKDAYS, sorts, strict=False))
     grip = tuple(replace(lift(k, forearms=1.0), kind=f"kind {k}") for k in range(3))
     upper = replace(lift(5, chest=1.0), practice=practice(["chest"], family="press", region="push", multi=True))
     question = Question(choices=(*grip, upper), days=days, muscles=(muscle("forearms", 8, 16), muscle("chest", 8, 16)))

@@ -227,7 +227,9 @@ def day_offers(client: Client) -> tuple[DayOffer, ...]:
     if not client.days:
         raise InputError(f"{client.name} has no training days; add them to the record as days", asked=client.name, allowed=["days"])
     order = sorted(client.days, key=lambda d: WEEKDAYS.index(d.day))
-    shape = dict(zip((d.day for d in order), shapes(len(order), client.wishes.template), strict=True))
+    shape = dict(
+        zip((d.day for d in order), shapes(len(order), client.wishes.template, client.training == "untrained"), strict=True)
+    )
     asked = client.wishes.template != "usual"
     return tuple(offer(client, d.place, d.day, d.minutes, d.holds or shape[d.day], asked or bool(d.holds)) for d in client.days)
 

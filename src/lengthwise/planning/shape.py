@@ -29,14 +29,18 @@ _USUAL: MappingProxyType[int, tuple[Shape, ...]] = MappingProxyType({
     7: ("push", "pull", "lower", "push", "pull", "lower", "upper"),
 })  # fmt: skip
 """Days as people train them; fewer than four are whole-body days (common practice, no source)."""
+BEGINNER_SHARES = 4
+"""A beginner's days beyond so many are for the upper and the lower body in turn (common practice, no source)."""
 
 
-def shapes(number: int, template: Template = "usual") -> tuple[Shape, ...]:
-    """What each of so many days holds, in order.
+def shapes(number: int, template: Template = "usual", beginner: bool = False) -> tuple[Shape, ...]:
+    """What each of so many days holds, in order. A beginner's many days alternate: few lifts, often done, would leave three sorts of days half empty.
 
     Raises:
         InputError: no such template.
     """
+    if template == "usual" and beginner and number > BEGINNER_SHARES:
+        template = "upper_lower"
     if template == "usual":
         whole: Shape = "whole"
         return _USUAL.get(number, (whole,) * number)
