@@ -164,3 +164,17 @@ def test_a_free_squat_is_no_harder_than_one_with_a_bar(mass_kg):
 def test_deadlifts_start_dead():
     """Each repetition from the floor pauses there (common practice, no source)."""
     assert told(person(), "deadlift").tempo.pause_s > 0 == told(person(), "back_squat").tempo.pause_s
+
+
+def test_sets_written_into_the_record_keep_the_range_they_began_with():
+    """8 × 60, then 9: six to ten until ten are done, then one step and the same range again, as the log would say."""
+
+    def after(*repetitions):
+        sets = [
+            done("bench_press", 60, n, kind=KnownLift).model_copy(update={"day": date(2026, 11, 1 + 5 * k)})
+            for k, n in enumerate(repetitions)
+        ]
+        p = told(person(*sets), "bench_press")
+        return p.load_kg, p.repetitions
+
+    assert after(8, 9) == (60, (6, 10)) and after(8, 9, 10) == (62.5, (6, 10))

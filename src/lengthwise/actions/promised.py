@@ -1,16 +1,19 @@
 """The load and repetitions that a lift goes on with: what its last kept week, or else its log, promised."""
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 
 from lengthwise.actions.careful_loads import SetAt
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import begins_light, works_hurt
+from lengthwise.actions.past import LOOK_BACK
 from lengthwise.actions.written_repetitions import bounds_of, practice_of_sets, trained_with, usual_repetitions
-from lengthwise.training.client import PromisedLift
+from lengthwise.training.client import KnownLift, PromisedLift
 from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.joint_use import works_sore
-from lengthwise.training.known import known_of
+from lengthwise.training.known import is_called, known_of
 from lengthwise.training.log import LoggedSet
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import SetTarget
@@ -29,11 +32,11 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
     """
     known, target = known_of(at.client.known_lifts, at.lift_id, at.lift), at.target
     own = target.repetitions or target.load_kg is not None or target.range != "full"
-    if own or not isinstance(known, PromisedLift) or not at.exist.readable or at.spared or begins_light(at.how, at.lift_id):
+    if known is None or own or not at.exist.readable or at.spared or begins_light(at.how, at.lift_id):
         return None
+    trail = known.trail if isinstance(known, PromisedLift) else _written(at, known)
     asked = replace(asked, reserve=at.prescribe(asked).reserve)
     fewest = bounds_of(at.client, at.lift_id, at.how.easy)[0]
-    trail = known.trail
     begun = (
         replace(line, reserve=max(line.reserve, asked.reserve or 0), fewest=fewest, guess=line.guess and _searches(at))
         if (line := trail.promise)
@@ -47,6 +50,18 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
     now = _waiting(now, trail)
     there = at.exist.below(min(now.load_kg, known.load_kg) if works_hurt(at.how, at.lift_id) else now.load_kg)
     return replace(now, load_kg=at.exist.exist[0] if there is None else there)
+
+
+def _written(at: SetAt, known: KnownLift) -> Trail:
+    """The days of the last weeks that the record itself tells of a lift, as the log would; none where it tells one, or of a sore joint's, since
+    nobody says that they went without pain.
+    """
+    days: dict[date, list[LoggedSet]] = defaultdict(list)
+    if type(known) is KnownLift and known.day and not works_sore(at.client, at.lift_id, at.lift, all_lifts().family[at.lift_id]):
+        for k in at.client.known_lifts:
+            if type(k) is KnownLift and k.day and known.day - k.day < LOOK_BACK and is_called(at.lift_id, at.lift, k.lift):
+                days[k.day].append(LoggedSet(lift=at.lift_id, load_kg=k.load_kg, repetitions=k.repetitions, reserve=k.reserve))
+    return Trail(promise=None, days=tuple(tuple(days[day]) for day in sorted(days)) if len(days) > 1 else ())
 
 
 def _searches(at: SetAt) -> bool:
