@@ -42,7 +42,7 @@ def missing(question: Question) -> list[str]:
     return (
         []
         if done is None
-        else [m.name for m in question.muscles if m.floor and m.name in question.growing and done.counted[m.name] < A_SET]
+        else [m.name for m in question.muscles if m.floor and m.name in question.growing and done.counted.get(m.name, 0.0) < A_SET]
     )
 
 
