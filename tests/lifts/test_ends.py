@@ -8,6 +8,11 @@ from lengthwise.body.person import Person
 from lengthwise.errors import NoSolutionError
 from lengthwise.grading.joint_load import beyond_limits
 from lengthwise.lifts.catalogue import built_in
+from lengthwise.lifts.chain import closed, solve
+from lengthwise.lifts.keys import Keys
+from lengthwise.lifts.motion import set_names
+from lengthwise.lifts.pins import pins_of
+from lengthwise.lifts.resistance import FULL
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
 from lengthwise.training.lift_strength import lift_strength
 
@@ -75,3 +80,16 @@ def test_half_a_lift_meets_the_same_cam_and_the_same_chains_in_the_same_posture(
 def test_a_closed_chain_does_not_leave_all_numbers_behind():
     """This person's chain has as many pins as angles, so that the search learnt from noise."""
     assert found("cable_shrug", Person(stature_m=1.637, mass_kg=45.6, age_y=55, training="trained")).path.miss_m < 1e-3
+
+
+def test_how_far_a_person_comes_is_read_off_the_postures_of_the_lift_itself():
+    """Postures and misses are those of the whole search, bit for bit, with pins and without, met and missed."""
+    phase = np.linspace(0, 1, 7)
+    for lift_id, person in (("back_squat", STIFF_ANKLES), ("back_squat", Person()), ("cable_push_down", Person())):
+        body, lift = body_of(person), built_in().lifts[lift_id]
+        names = set_names(body, lift, {})
+        asked = body, lift, Keys(lift.motion, names, person), pins_of(lift, names), phase
+        posture, miss = closed(*asked)
+        whole = solve(*asked, FULL)
+        assert miss.tobytes() == whole.miss.tobytes()
+        assert {n: v.tobytes() for n, v in posture.items()} == {n: v.tobytes() for n, v in whole.posture.items()}
