@@ -43,10 +43,12 @@ TURNS = 3
 """How often a week is made better with what its pairs really save (own choice)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Found:
-    """Sets by choice and day with what they are worth, how far from the best at most (counting on so much of the usual saving in turn on each day),
-    and what gave way.
+    """Sets by choice and day with what they are worth, how far from the best at most, and what gave way.
+
+    Attributes:
+        saved: of each day, the part of the usual saving in turn that the bound counts on.
     """
 
     model: Model
@@ -266,7 +268,12 @@ def _saved_part(question: Question, mine: Mapping[int, int], pairs: list[tuple[i
 def _found(best: _OnTime, bound: float) -> Found:
     gap = max(0.0, bound - best.worth) / yardstick(best.model.question)
     return Found(
-        best.model, sets_of_point(best.model, best.point), best.worth, gap, _gave_way(best.model, best.point), best.model.saved
+        model=best.model,
+        sets=sets_of_point(best.model, best.point),
+        worth=best.worth,
+        gap=gap,
+        gave_way=_gave_way(best.model, best.point),
+        saved=best.model.saved,
     )
 
 
