@@ -158,7 +158,7 @@ def test_a_short_day_is_the_reason_on_that_day_alone():
     question = replace(question, days=days)
     before = week_of({}, lift_0=("monday", 4, "a"), lift_2=("friday", 4, "b"))
     after = replace(
-        week_of({}, lift_0=("monday", 3, "a"), lift_2=("friday", 2, "b"), lift_4=("monday", 3, "c")),
+        week_of({"monday": 90.0}, lift_0=("monday", 3, "a"), lift_2=("friday", 2, "b"), lift_4=("monday", 3, "c")),
         muscle_sets=dict.fromkeys("abc", 3.0),
     )
     told = {c.what: c.why for c in changes_of(question, before, after, {}, dict.fromkeys("abc", 4.0))}

@@ -51,7 +51,7 @@ def order_changes(question: Question, previous: Week, week: Week) -> Iterator[We
         if was != now:
             yield WeekChange(f"{name}: {'other' if now else 'no'} supersets", NOT_IN_TURN if was - now else MINUTES)
         elif _turned(before, day, both) and (why := _fault(question, _in_old_order(day, before))):
-            yield WeekChange(f"{name}: its lifts come in another order", why)
+            yield WeekChange(f"{name}: its lifts come in another order", f"in the old one {why}")
 
 
 def _turned(before: PlannedDay, day: PlannedDay, both: set[Key]) -> bool:

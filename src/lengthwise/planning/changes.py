@@ -1,18 +1,24 @@
 """This week against last: every lift that went, came, moved or changed its sets, each with its reason."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.as_before import order_changes
+from lengthwise.planning.practice import Practice
 from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.steps import most_sets
 from lengthwise.planning.week import PlannedLift, Week, WeekChange
 from lengthwise.quantities import set_count
+from lengthwise.training.client import joint_told
 
 Key = tuple[str, str]
 ENOUGH = 0.5
 """Counted sets by which a muscle must be short or over before it is a reason (own choice)."""
 SLACK_MIN = 0.5
 """Minutes that do not matter."""
+FREE_MIN = 5.0
+"""A day with so many minutes left had room for two sets more: nothing there had to make room (own choice)."""
 UNTOLD = ""
 """Where nothing but the score of the whole week speaks for a change: no reason that a client would be told."""
 
@@ -63,10 +69,12 @@ def _why_gone(question: Question, where: Where, out: Mapping[str, str], weeks: "
         return f"{in_full(lift.gear)} is not there this week"
     if lift.lift in out:
         return out[lift.lift]
+    if hurts := _hurts(question, lift, week):
+        return hurts
     over = next((m for m in question.muscles if m.name == lift.muscle and week.muscle_sets[m.name] >= m.low), None)
     if over is not None:
         return f"{in_full(over.name)} has its {week.muscle_sets[over.name]:.0f} sets without it"
-    return _makes_room(question, weeks, [*days])
+    return _makes_room(question, weeks, lift, [*days])
 
 
 def _new(question: Question, where: Where, weeks: "Both") -> WeekChange:
@@ -77,7 +85,7 @@ def _new(question: Question, where: Where, weeks: "Both") -> WeekChange:
 def _lacked(question: Question, lift: PlannedLift, weeks: "Both") -> str:
     """The muscle that a lift is there for, and how short it was, or what it has now."""
     before, previous, week = weeks
-    muscle, went = _of(question, lift), _lost(previous, week)
+    muscle, went = _of(question, lift), _lost(question, previous, week, lift)
     if muscle is None:
         return f"it takes the place of {went}" if went else UNTOLD
     was, now, wanted = before.get(muscle.name, 0.0), week.muscle_sets[muscle.name], max(muscle.low, muscle.floor)
@@ -91,12 +99,28 @@ def _lacked(question: Question, lift: PlannedLift, weeks: "Both") -> str:
     return f"it takes the place of {went}: {keeps}" if went else keeps
 
 
-def _lost(previous: Week, week: Week) -> str:
-    """The lift that lost most sets; empty where none did."""
+def _lost(question: Question, previous: Week, week: Week, lift: PlannedLift) -> str:
+    """Of the lifts like one the one that lost most sets; empty where none did."""
     old, new = _by_lift(previous), _by_lift(week)
-    lost = {key: sum(days.values()) - sum(new[key][1].values() if key in new else ()) for key, (_, days) in old.items()}
+    lost = {
+        key: sum(days.values()) - sum(new[key][1].values() if key in new else ())
+        for key, (x, days) in old.items()
+        if _alike(question, lift, x)
+    }
     most = max(lost, key=lambda key: (lost[key], key), default=None)
     return old[most][0].name if most is not None and lost[most] > 0 else ""
+
+
+def _alike(question: Question, one: PlannedLift, other: PlannedLift) -> bool:
+    """Whether two lifts are there for one muscle or do one job, so that one may take the other's place: no push-up is done for a calf raise."""
+    if one.muscle and one.muscle == other.muscle:
+        return True
+    a, b = _practice(question, one), _practice(question, other)
+    return a is not None and b is not None and a.multi and b.multi and a.pattern == b.pattern
+
+
+def _practice(question: Question, lift: PlannedLift) -> Practice | None:
+    return next((c.practice for c in question.able or question.choices if c.lift == lift.lift), None)
 
 
 def _of(question: Question, lift: PlannedLift) -> Muscle | None:
@@ -114,7 +138,7 @@ def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterato
     went, came = [d for d in was if d not in now], [d for d in now if d not in was]
     if went and came:
         gone = went[0] not in {d.day for d in question.days}
-        where = "the day is no training day any more" if gone else _makes_room(question, weeks, went)
+        where = "the day is no training day any more" if gone else _makes_room(question, weeks, lift, went)
         yield WeekChange(f"{lift.name} moves from {went[0].capitalize()} to {came[0].capitalize()}", where)
     total_was, total_now = sum(was.values()), sum(now.values())
     fewer = [d for d in was if now.get(d, 0) < was[d]]
@@ -123,7 +147,7 @@ def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterato
         yield WeekChange(f"{lift.name}: {set_count(total_now)} instead of {total_was}", why)
     elif not (went and came):
         yield WeekChange(
-            f"{lift.name}: the same {set_count(total_now)}, spread anew over its days", _makes_room(question, weeks, fewer)
+            f"{lift.name}: the same {set_count(total_now)}, spread anew over its days", _makes_room(question, weeks, lift, fewer)
         )
 
 
@@ -133,6 +157,8 @@ def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks
     """
     before, previous, week = weeks
     muscle = _of(question, lift)
+    if hurts := _hurts(question, lift, week):
+        return hurts
     if muscle is not None and before.get(muscle.name, 0.0) > muscle.high + ENOUGH:
         return f"{in_full(muscle.name)} had {before[muscle.name]:.0f} sets, above {muscle.high:g}"
     if (
@@ -141,16 +167,34 @@ def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks
         and week.muscle_sets[muscle.name] >= before.get(muscle.name, 0.0) - ENOUGH
     ):
         return f"{in_full(muscle.name)} keeps {week.muscle_sets[muscle.name]:.0f} sets"
-    return _makes_room(question, weeks, days)
+    return _makes_room(question, weeks, lift, days)
 
 
-def _makes_room(question: Question, weeks: Both, days: Sequence[str]) -> str:
-    """Why sets leave some days: one is shorter, else the lift that gained most there, or the muscle that gained most in the week."""
+def _hurts(question: Question, lift: PlannedLift, week: Week) -> str:
+    """The joint that hurts and keeps a lift from more sets, where the week works it as much as it may; empty where none does."""
+    done, strains = question.done, {c.key: c.strains for c in question.choices}
+    if done is None:
+        return ""
+    worked = Counter(j for d in week.days for x in d.lifts for j in strains.get((x.lift, x.range), ()) for _ in range(x.sets))
+    mine = sorted(strains.get((lift.lift, lift.range), ()))
+    held = [joint_told(j) for j in mine if worked[j] >= done.strain.get(j, 0) - ENOUGH]
+    return f"it works the {' and '.join(held)}, which gets no more sets while it hurts" if held else ""
+
+
+def _makes_room(question: Question, weeks: Both, lift: PlannedLift, days: Sequence[str]) -> str:
+    """Why sets of a lift leave some days: one is shorter, else what gained most there, or the muscle that gained most in the week; nothing of
+    these where minutes and sets are left for both.
+    """
     before, previous, week = weeks
     if shorter := _shorter(question, previous, days):
         return shorter
-    if grown := _grown(previous, week, days):
-        return f"it makes room for {grown}"
+    full = sum(x.sets for d in week.days for x in d.lifts) >= most_sets(question) - 1
+    spent = {d.day: d.minutes for d in week.days}
+    tight = [d for d in question.days if d.day in days and (full or spent.get(d.day, 0.0) > d.minutes - FREE_MIN)]
+    if grown := _grown(question, weeks, lift, days, frozenset(d.day for d in tight)):
+        return grown
+    if not tight:
+        return UNTOLD
     gained = {m.name: week.muscle_sets[m.name] - before.get(m.name, week.muscle_sets[m.name]) for m in question.muscles}
     most = max(gained, key=lambda name: (gained[name], name), default="")
     if not most or gained[most] <= ENOUGH:
@@ -167,9 +211,24 @@ def _shorter(question: Question, previous: Week, days: Sequence[str]) -> str:
     return ""
 
 
-def _grown(previous: Week, week: Week, days: Sequence[str]) -> str:
-    """The lift that gained most on some days; empty where none did."""
-    old, new = ({(d.day, x.lift): x for d in of.days if d.day in days for x in d.lifts} for of in (previous, week))
-    gained = {key: x.sets - (old[key].sets if key in old else 0) for key, x in new.items()}
-    most = max(gained, key=lambda key: (gained[key], key), default=None)
-    return new[most].name if most is not None and gained[most] > 0 else ""
+def _grown(question: Question, weeks: Both, lift: PlannedLift, days: Sequence[str], tight: Collection[str]) -> str:
+    """What takes the place of a lift's sets: of lifts that gained on some days the one that does the same, or gained most where the day is
+    full; named with the days on which it gained. Empty where none did.
+    """
+    _, previous, week = weeks
+    old = {(d.day, x.lift, x.range): x.sets for d in previous.days for x in d.lifts}
+    gained: Counter[str] = Counter()
+    where: dict[str, list[str]] = {}
+    same: set[str] = set()
+    for d in week.days:
+        for x in d.lifts if d.day in days else ():
+            more = x.sets - old.get((d.day, x.lift, x.range), 0)
+            alike = _alike(question, lift, x)
+            if more > 0 and (d.day in tight or alike):
+                same |= {x.name} if alike else set()
+                gained[x.name] += more
+                where.setdefault(x.name, []).append(d.day.capitalize())
+    if not gained:
+        return ""
+    most = max(gained, key=lambda name: (name in same, gained[name], name))
+    return f"it makes room for {most} on {' and '.join(where[most])}"

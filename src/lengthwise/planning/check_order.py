@@ -17,7 +17,7 @@ def key_of(lift: PlannedLift) -> tuple[str, RangeName]:
 
 def order_faults(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
     """What opens, then lifts of several joints, single-joint, grip, trunk; a pair counts as its earlier lift, together."""
-    urgency: list[int] = []
+    urgency: list[tuple[int, str]] = []
     seen: list[int | None] = []
     first = _first(day, known, question)
     for lift in day.lifts:
@@ -25,12 +25,13 @@ def order_faults(day: PlannedDay, known: Choices, question: Question) -> Iterato
         if lift.pair is not None and lift.pair in seen:
             if seen[-1] != lift.pair:
                 yield f"pair {lift.pair} is torn apart"
-            urgency[-1] = min(urgency[-1], here)
+            urgency[-1] = min(urgency[-1], (here, lift.name))
         else:
-            urgency.append(here)
+            urgency.append((here, lift.name))
         seen.append(lift.pair)
-    if any(a > b for a, b in pairwise(urgency)):
-        yield "a lift that should come early comes late"
+    for (one, earlier), (then, later) in pairwise(urgency):
+        if one > then:
+            yield f"{later}, which should come early, comes after {earlier}"
     yield from _several_joints(day, known, first, question)
 
 
@@ -77,7 +78,7 @@ def _hinge(choice: Choice, question: Question) -> bool:
 
 def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, RangeName] | None:
     """The lift that opens a day: a deadlift from the floor, else one for the sake of a raised muscle: the client's own before staples of several joints, single-joint ones alone; a
-    staple only before own lifts that leave it its place.
+    staple only before own lifts that leave it its place. Of those that are wanted alike the one that does.
     """
     raised = {h: m.priority for m in question.muscles if m.priority > 1 for h in m.share}
     here = [known[key_of(x)] for x in day.lifts]
@@ -97,9 +98,9 @@ def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, Ra
         spoils = squats and c.practice.family in ("hip_hinge", "hip_extension", "trunk_extension")
         if c.practice.targets and c.practice.targets[0] in raised and own and not (late or spoils or c.gentle):
             wanted = raised[c.practice.targets[0]]
-            able.append((wanted, c.kept, c.practice.costly, c.systemic, (c.lift, c.range)))
-    top = [x for x in able if x[:4] == max(y[:4] for y in able)]
-    return min((x[4] for x in top), default=None)
+            able.append(((wanted, c.kept, c.practice.costly, not c.practice.one_side, c.practice.hanging), (c.lift, c.range)))
+    most = max((rank for rank, _ in able), default=None)
+    return next((key for rank, key in able if rank == most), None)
 
 
 def _own_squat(choice: Choice) -> bool:

@@ -30,7 +30,7 @@ def opens_for(choice: Choice, muscles: Iterable[Muscle]) -> Muscle | None:
 def opener(choices: Sequence[Choice], question: Question) -> Choice | None:
     """The lift of a day that opens it; nothing where the usual order holds.
 
-    A deadlift from the floor is done fresh, whatever the client wants more of, but for a day with a barbell squat. Else the client's own before others, costly ones first. A hinge does not open a day with a barbell squat, which needs the low back; a
+    A deadlift from the floor is done fresh, whatever the client wants more of, but for a day with a barbell squat. Else the client's own before others, costly ones first, then by `freshness`. A hinge does not open a day with a barbell squat, which needs the low back; a
     single-joint lift opens only a day without lifts over several joints. A staple stands before the client's own lifts for other muscles, such as
     a leg press before a Romanian deadlift, but not before one of those that `_stays_first`.
     """
@@ -42,8 +42,15 @@ def opener(choices: Sequence[Choice], question: Question) -> Choice | None:
         muscle = opens_for(c, question.muscles)
         if muscle is None or tires_squat(c, choices) or any(_comes_before(o, c, muscle) for o in own):
             continue
-        able.append(((-muscle.priority, not c.kept, not c.practice.costly, -c.systemic, c.key), c))
+        able.append(((-muscle.priority, not c.kept, not c.practice.costly, *freshness(c), -c.systemic, c.key), c))
     return min(able, key=lambda pair: pair[0])[1] if able else None
+
+
+def freshness(choice: Choice) -> tuple[bool, bool]:
+    """What comes first of lifts that are wanted alike: both sides at once before one after the other, the body hung from a bar before what stands or
+    lies (common practice, no source).
+    """
+    return choice.practice.one_side, not choice.practice.hanging
 
 
 def _comes_before(own: Choice, other: Choice, muscle: Muscle) -> bool:

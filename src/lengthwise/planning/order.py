@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from lengthwise.planning.apart import bends_back
 from lengthwise.planning.day_rows import FROM_THE_FLOOR
-from lengthwise.planning.first import ONE_LEG, opener, opens_for, tires_squat
+from lengthwise.planning.first import ONE_LEG, freshness, opener, opens_for, tires_squat
 from lengthwise.planning.legs import bends_knee
 from lengthwise.planning.model import TRUNK
 from lengthwise.planning.question import Question
@@ -72,8 +72,10 @@ def _tires_legs(choice: Choice, question: Question) -> bool:
 
 
 def _cost(choice: Choice) -> float:
-    """What a lift costs the whole body, in halves: it is an estimate, and strength fitted anew should not turn a day about."""
-    return round(2 * choice.systemic) / 2
+    """What a lift costs the whole body, in halves: it is an estimate, and strength fitted anew should not turn a day about; of one side after the
+    other nothing.
+    """
+    return 0.0 if choice.practice.one_side else round(2 * choice.systemic) / 2
 
 
 def _places(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question: Question) -> dict[Key, Place]:
@@ -97,7 +99,9 @@ def _leads(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question
     alone = [choices[x.lift, x.range] for x in lifts if x.pair is None]
     own = [c for c in alone if c.kept and c.practice.multi and not (c.practice.costly or c.gentle or c is first)]
     able = [c for c in own if not tires_squat(c, there)]
-    ranked = sorted(able, key=lambda c: (not _for_raised(c, there, question), c.practice.family in ONE_LEG, -_cost(c), c.key))
+    ranked = sorted(
+        able, key=lambda c: (not _for_raised(c, there, question), c.practice.family in ONE_LEG, *freshness(c), -_cost(c), c.key)
+    )
     return {c.key for c in ranked[: max(0, -(-len(there) // 2) - heavy)]}
 
 

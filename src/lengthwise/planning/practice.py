@@ -64,7 +64,7 @@ class Practice:
         family, region, pattern: what sort of lift; patterns are alike in what they do. targets: heads it is meant for.
         movers: heads that it is meant for or that help much in it.
         multi: trained as a multi-joint lift. costly: a barbell squat, hinge or press. spine: loads the spine unsupported.
-        one_leg: done with one leg after the other. chest_held: a row with the chest on a pad. grip: ends when the grip does. staple, regression, wobbly, hanging, learned: as data/practice.toml says. stations: it needs.
+        one_leg: done with one leg after the other; one_side: with one side of any sort. chest_held: a row with the chest on a pad. grip: ends when the grip does. staple, regression, wobbly, hanging, learned: as data/practice.toml says. stations: it needs.
     """
 
     family: str
@@ -83,6 +83,7 @@ class Practice:
     stations: frozenset[str]
     movers: frozenset[str] = frozenset()
     one_leg: bool = False
+    one_side: bool = False
     chest_held: bool = False
 
 
@@ -116,6 +117,7 @@ def practice_of(lift_id: str, lift: Lift, family: str) -> Practice:
         stations=needed(lift_id),
         movers=frozenset({*lift.targets, *lift.movers}),
         chest_held=multi and pattern in ("row", "bent row") and lift.posture in ("chest_supported", "lying"),
+        one_side=lift.sides == "one",
         one_leg=lift.sides == "one" and (family == "calf" or _region(lift, family) == "lower"),
     )
 
