@@ -10,7 +10,8 @@ from lengthwise.evidence.claims import starter_library
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.training.block import BlockLift, lay_out, reserves
 from lengthwise.training.bridge import repetitions_at
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.gear_loads import Loads
 from lengthwise.training.prescription import SetTarget, loads_at, prescribe
 from lengthwise.training.progression import rules
 from lengthwise.training.weekly_sets import weekly_band
@@ -119,3 +120,16 @@ def test_no_week_of_a_block_shows_fewer_repetitions_than_its_range(client):
     rows = block.lifts[0].weeks
     assert block.reserve[0] == 3 and [(w.repetitions, w.reserve) for w in rows[:2]] == [((8, 8), 2.0), ((8, 8), 2.0)]
     assert rows[0].beside == " (2 left)" and rows[1].beside == "" and rows[3].repetitions == (8, 9)
+
+
+def test_a_coarse_rack_takes_no_lighter_week_to_the_next_dumbbell_down(client):
+    """From 4.5 kg the rack steps down to 2 kg: the lighter week keeps the load for fewer repetitions, and no week counts beyond thirty."""
+    known = [KnownLift(lift="dumbbell_lateral_raise", load_kg=4.5, repetitions=12, reserve=1)]
+    own = client.model_copy(update={"known_lifts": known})
+    rack = Loads("dumbbell", (2.0, 4.5, 7.0))
+    found = prescribe(own, "dumbbell_lateral_raise", LIFTS["dumbbell_lateral_raise"], SetTarget(load_kg=4.5, repetitions=(8, 12)))
+    lift = BlockLift(prescription=found, name="Raise", sets=3, sessions=1, loads=rack)
+    last = lay_out(own, [lift], 5).lifts[0].weeks[-1]
+    assert (last.load_kg, last.sets) == (4.5, 2) and last.repetitions[0] <= 8
+    light = replace(lift, prescription=replace(found, load_kg=2.0))
+    assert all(w.repetitions[1] <= 30 for w in lay_out(own, [light], 5).lifts[0].weeks)

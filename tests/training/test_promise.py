@@ -161,3 +161,18 @@ def test_ten_sessions_keep_each_promise(steps, reps, reserve, moved, gain):
             assert now.load_kg == (step.next_kg if earned else promise.load_kg)
             assert (now.repetitions, now.reserve) == (promise.repetitions, reserve)
         promise, before = now, day
+
+
+COARSE = Loads("dumbbell", (2.0, 4.5, 7.0, 9.5))
+
+
+def test_a_step_back_goes_to_no_load_that_nobody_would_count():
+    """By hand: 4.5 kg × 8 to failure is 5.7; 2 kg allows 53 with 2 left from that, 4.5 kg 6. A rack of small steps gives the load for the range."""
+    line = Promise(load_kg=4.5, repetitions=(10, 15), reserve=2.0, sets=3, fewest=8)
+    failed = sets(4.5, 8, 7, 7, reserve=0.0)
+    back = went_on(line, (failed, failed), COARSE, 0.0)
+    assert (back.load_kg, back.repetitions) == (4.5, (6, 8))
+    fine = went_on(line, (failed, failed), Loads("dumbbell", (2.0, 3.0, 4.0, 4.5)), 0.0)
+    assert (fine.load_kg, fine.repetitions) == (4.0, (10, 15))
+    weak = sets(4.5, 5, 4, 4, reserve=0.0)
+    assert went_on(line, (weak, weak), COARSE, 0.0).load_kg == 2.0, "three repetitions are no set"

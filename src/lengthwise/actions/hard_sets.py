@@ -14,7 +14,7 @@ from lengthwise.growth.law import NAMES, PRIOR_MEAN
 from lengthwise.planning.question import DayOffer
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client
-from lengthwise.training.defaults import default_reserve
+from lengthwise.training.defaults import default_reserve, defaults
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.load_notes import FAR
 from lengthwise.training.one_rm import factor
@@ -27,6 +27,8 @@ UNREAD = ("body", "band")
 """What has no lightest load that could be too heavy for a set."""
 SET_OF = 12.0
 """Repetitions possible in a usual set: 10 with 2 in reserve."""
+MOST_COUNTED = int(defaults()["bridge"]["most"])
+"""Nobody is asked for more repetitions than these before a heavier load."""
 LOST_OF_GROWTH = PRIOR_MEAN[NAMES.index("reserve")]
 """Log of growth lost for each repetition left beyond the usual, before any trial (growth/law.py)."""
 LOST_A_REPETITION = PRIOR_MEAN[NAMES.index("reserve")] / exp(PRIOR_MEAN[NAMES.index("log_sets")])
@@ -62,8 +64,30 @@ def no_set(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> str:
     most, least = _most(client, facts.lift_id), bounds_of(client, facts.lift_id, starts_easy(client))[0]
     if min(_allows(client, facts, days, -1)) > FAR * most:
         return f"{TOO_LIGHT_FOR}: its heaviest load allows more than {FAR * most:.0f} repetitions"
+    if starts_easy(client) and _leaps(client, facts, days):
+        return f"a load there is {TOO_LIGHT_FOR}; of the next, {ALLOWS_FEW}"
     few = facts.gear not in UNREAD and max(_allows(client, facts, days, 0)) < NEARLY * least
     return f"{ALLOWS_FEW}: fewer than {least} at its lightest load" if few else ""
+
+
+def _leaps(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> bool:
+    """Whether at each place the heaviest load that does the fewest repetitions of an easy start allows more than anybody counts, as between two
+    dumbbells of a coarse rack: others step to fewer repetitions there.
+    """
+    lift, moved = all_lifts().lifts[facts.lift_id], facts.moved_kg
+    done = known_of(client.known_lifts, facts.lift_id, lift)
+    if done is None:
+        return False
+    total, reserve = (done.load_kg + moved) * factor(possible(done)), default_reserve(client, True)
+    least = NEARLY * bounds_of(client, facts.lift_id, True)[0]
+
+    def leaps(exist: tuple[float, ...]) -> bool:
+        allows = [repetitions_at(total, kg, moved, reserve) for kg in exist]
+        suit = [n for n in allows if n >= least]
+        return 0 < len(suit) < len(allows) and suit[-1] > MOST_COUNTED
+
+    there = [loads_for(client, p, facts.lift_id, lift).exist for p in {d.place for d in days if fits(facts.lift_id, d)}]
+    return bool(there) and all(leaps(exist) for exist in there)
 
 
 def hard_part(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> float:
@@ -76,11 +100,24 @@ def light_part(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> fl
     """What a set with the heaviest load that is there grows of one with the usual load, done before or not: nothing is lost as long as that load
     ends within the repetitions that are written down; the law of growth's loss for each that it leaves beyond them.
     """
+    allows = min(_at_heaviest(client, facts, days), default=0)
+    return exp(-LOST_OF_GROWTH * max(allows - _most(client, facts.lift_id), 0))
+
+
+def bites(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> bool:
+    """Whether a load that is there and can be read ends a set within the repetitions that suit the lift, done before or not: a kettlebell of 24 kg
+    ends no squat of somebody who squats 70.
+    """
+    allows = _at_heaviest(client, facts, days)
+    return bool(allows) and min(allows) <= bounds_of(client, facts.lift_id, starts_easy(client))[1]
+
+
+def _at_heaviest(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> list[int]:
+    """Repetitions that the heaviest load of each place allows with the usual reserve; none where no load can be read."""
     lift, moved = all_lifts().lifts[facts.lift_id], facts.moved_kg
     whole, reserve = (facts.working_kg + moved) * factor(SET_OF), default_reserve(client, starts_easy(client))
     there = [loads_for(client, p, facts.lift_id, lift).exist for p in {d.place for d in days if fits(facts.lift_id, d)}]
-    allows = min((repetitions_at(whole, exist[-1], moved, reserve) for exist in there if exist), default=0)
-    return exp(-LOST_OF_GROWTH * max(allows - _most(client, facts.lift_id), 0))
+    return [repetitions_at(whole, exist[-1], moved, reserve) for exist in there if exist]
 
 
 def less_worth(worth: SetWorth, part: float) -> SetWorth:

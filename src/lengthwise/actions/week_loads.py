@@ -73,7 +73,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str, day: str | None = Non
     found = prescribed(planned.lift, SetTarget(range=planned.range, place=there, easy=how.easy, sets=planned.sets, day=day), how)
     steps = found.first_session[:3] if found.guess else ()
     gentle = found.notes if found.gentle else sore_words(how, planned.lift, found, found.load_kg)
-    step = found.bridge if found.bridge and found.bridge.reachable and not (found.guess or found.gentle) else None
+    step = found.bridge if found.earned_in_range and not (found.guess or found.gentle) else None
     return replace(
         planned,
         gear=lift.gear,
@@ -86,7 +86,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str, day: str | None = Non
         rest_s=planned.rest_s or found.rest_s,
         warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
         next_kg=step.next_kg if step else None,
-        next_at=max(step.repetitions, found.repetitions[1]) if step else None,
+        next_at=found.repetitions[1] if step else None,
         find=" ".join((*gentle, *old_told(how, planned.lift), *steps, *_told(planned.lift, found, how, gentle))),
     )
 

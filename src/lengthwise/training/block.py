@@ -23,6 +23,9 @@ from lengthwise.training.progression import WAY, ProgressionRule, Way, rules, si
 from lengthwise.training.promise import next_step
 from lengthwise.training.trail import Promise
 
+FAR_LIGHTER = 0.75
+"""In a lighter week no lift takes less than this part of its load, where a rack has nothing nearer: it stays and has fewer repetitions (own choice)."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class BlockLift:
@@ -190,7 +193,7 @@ def _aim(lift: BlockLift, load: float, now: tuple[float, float]) -> tuple[int, i
     """Repetitions to aim for in a week: what the load should allow, up to those that earn the next, and the one below; never below the range."""
     least, most = lift.prescription.repetitions
     step = _step(lift, load, now[1])
-    if step is not None:
+    if step is not None and step.reachable:
         most = max(most, step.repetitions)
     elif not lift.least_left:
         most = max(most, int(defaults()["bridge"]["most"]))
@@ -209,12 +212,16 @@ def _change(before: float, after: float, kind: str, unit: MassUnit) -> str:
 
 def _lighter(lift: BlockLift, load: float, reserve: float) -> WeekOfLift:
     p = lift.prescription
-    lighter = lift.loads.below(size("lighter_load") * (load + p.moved_kg) - p.moved_kg)
-    sets = ceil(lift.sets * size("lighter_sets"))
+    whole, sets = load + p.moved_kg, ceil(lift.sets * size("lighter_sets"))
+    lighter = lift.loads.below(size("lighter_load") * whole - p.moved_kg)
+    far = lighter is None or lighter + p.moved_kg < FAR_LIGHTER * whole
+    least = p.repetitions[0]
+    if far and p.one_rm_kg is not None:
+        least = min(least, max(_allowed(lift, load, (p.one_rm_kg + p.moved_kg, reserve)), 1))
     return WeekOfLift(
         sets=sets,
-        load_kg=min(load, lift.loads.exist[0]) if lighter is None else min(lighter, load),
-        repetitions=(p.repetitions[0], p.repetitions[0]),
+        load_kg=load if far or lighter is None else min(lighter, load),
+        repetitions=(least, least),
         change="lighter week",
         reserve=reserve,
     )

@@ -7,6 +7,8 @@ from lengthwise.training.defaults import defaults
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.one_rm import factor, possible_repetitions
 
+FEW = 5
+"""Fewer repetitions than these are asked of no lift that steps back (own choice)."""
 ROUNDED = 0.02
 """Of a repetition: what pounds written to a tenth and plates added up in grams make of a whole one."""
 
@@ -49,6 +51,19 @@ def bridge(loads: Loads, load_kg: float, moved_kg: float, least: tuple[float, fl
     needed = possible_repetitions(1 / (ratio * factor(repetitions + reserve))) - reserve
     asked = ceil(needed - 1e-9)
     return Bridge(load_kg, heavier, 100 * (ratio - 1), asked, asked <= defaults()["bridge"]["most"])
+
+
+def in_place_of_far_lighter(
+    loads: Loads, load_kg: float, one_rm_total_kg: float, moved_kg: float, reserve: float
+) -> tuple[float, int] | None:
+    """The next heavier load and the repetitions that it allows, where a load allows more than anybody counts, as the next dumbbell down of a coarse
+    rack may; none where it allows no more than that, or the heavier one too few (common practice, no source).
+    """
+    heavier = loads.above(load_kg)
+    if heavier is None or repetitions_at(one_rm_total_kg, load_kg, moved_kg, reserve) <= defaults()["bridge"]["most"]:
+        return None
+    allows = repetitions_at(one_rm_total_kg, heavier, moved_kg, reserve)
+    return (heavier, allows) if allows >= FEW else None
 
 
 def repetitions_at(one_rm_total_kg: float, load_kg: float, moved_kg: float, reserve: float) -> int:

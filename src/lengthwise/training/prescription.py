@@ -11,7 +11,7 @@ from lengthwise.quantities import load as in_words
 from lengthwise.quantities import step as added
 from lengthwise.training import defaults
 from lengthwise.training.ability import Ability, Variant, ability
-from lengthwise.training.bridge import Bridge, bridge, repetitions_at
+from lengthwise.training.bridge import Bridge, bridge, in_place_of_far_lighter, repetitions_at
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import AgedLift, Client, FreeLift, PainfulLift, joint_named
 from lengthwise.training.gear_loads import SAME_KG, Loads, is_usual, loads, with_shown
@@ -123,9 +123,18 @@ class Prescription:
         heavier = in_words(self.bridge.next_kg, kind, unit)
         if not self.bridge.reachable:
             return f"Up to {heavier} is too far ({added(self.bridge.step_percent)}): smaller weights or a harder way to do it come first."
-        most = max(self.bridge.repetitions, self.repetitions[1])
-        big = "" if self.bridge.smooth else " is a big step"
-        return f"Next {heavier} ({added(self.bridge.step_percent)}){big}: first work up to {most} repetitions in every set."
+        step, most = f"Next {heavier} ({added(self.bridge.step_percent)})", self.repetitions[1]
+        if not self.earned_in_range:
+            return (
+                f"{step} is too big a step for {most} repetitions: smaller weights or a harder way to do it come first; without them it "
+                f"takes {self.bridge.repetitions} in every set."
+            )
+        return f"{step}{'' if self.bridge.smooth else ' is a big step'}: first work up to {most} repetitions in every set."
+
+    @property
+    def earned_in_range(self) -> bool:
+        """Whether the repetitions that are written down earn the next load."""
+        return self.bridge is not None and self.bridge.reachable and self.bridge.repetitions <= self.repetitions[1]
 
     @property
     def held(self) -> bool:
@@ -285,6 +294,9 @@ def _load(begin: float, able: Ability, exist: Loads, reps: tuple[int, int], rese
         if allows < reps[0]:
             return lightest, (allows, reps[1])
         load = lightest
+    nearer = in_place_of_far_lighter(exist, load, able.one_rm_kg, able.moved_kg, reserve) if able.source == "known" else None
+    if nearer is not None and able.known is not None and nearer[0] <= able.known.load_kg + SAME_KG:
+        return nearer[0], (nearer[1], reps[1])
     heavier = load if able.source != "known" else _heavier(able, exist, load, reps, reserve)
     bounded = exist.below(_bound(able, exist, reps, reserve))
     return (heavier if bounded is None else min(heavier, bounded)), reps

@@ -10,7 +10,7 @@ from dataclasses import replace
 from math import floor
 
 from lengthwise.quantities import RANGES
-from lengthwise.training.bridge import Bridge, bridge, repetitions_at
+from lengthwise.training.bridge import Bridge, bridge, in_place_of_far_lighter, repetitions_at
 from lengthwise.training.defaults import defaults
 from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.log import LoggedSet
@@ -24,6 +24,8 @@ NEARLY = 0.8
 """From this part of the least repetitions on a set is near it: one visit so changes nothing, and a coarse step may lead there (own choice)."""
 EASY = 2
 """Sets that leave so much more than was asked were too easy: the next load need not wait for more repetitions (common practice, no source)."""
+FEWER_SPAN = 2
+"""Repetitions between least and most where a load is kept for fewer than suit the lift (own choice)."""
 ENOUGH = 2
 """So many sets at the most repetitions are asked for before a load rises, where so many are planned (own choice)."""
 
@@ -72,11 +74,11 @@ def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: 
     load, low = promise.load_kg, promise.repetitions[0]
     there = [s for s in sets if s.load_kg >= load - SAME_KG]
     if not there:
-        return promise if _is_light(promise, sets) else replace(promise, load_kg=min(load, _borne(promise, sets, exist, moved_kg)))
+        return promise if _is_light(promise, sets) else _borne(promise, sets, exist, moved_kg)
     held = [s.load_kg for s in there if shown(s, promise) >= floor(least_of(exist, s.load_kg, moved_kg, low)) + promise.reserve]
     heavier = max(s.load_kg for s in there) > load + SAME_KG
     if heavier and not held:
-        return replace(promise, load_kg=min(max(s.load_kg for s in there), _borne(promise, there, exist, moved_kg)))
+        return _borne(replace(promise, load_kg=max(s.load_kg for s in there)), there, exist, moved_kg)
     if not heavier and _missed(promise, there):
         once = _held(promise, before) or (_nearly(promise, there) and not _missed(promise, before))
         return promise if once else _less(promise, there, exist, moved_kg)
@@ -156,14 +158,20 @@ def _less(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: f
         below = [r for r in RANGES if promise.fewest <= r[0] <= best and r[0] < low]
         if below:
             return replace(promise, repetitions=max(below))
-    return replace(promise, load_kg=min(promise.load_kg, _borne(promise, sets, exist, moved_kg)))
+    return _borne(promise, sets, exist, moved_kg)
 
 
-def _borne(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> float:
-    """The heaviest load that the strongest of some sets lets do the least repetitions; the lightest where none does."""
+def _borne(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> Promise:
+    """What the strongest of some sets bears out: the heaviest load, none above the promised one, with which it does the least repetitions, the
+    lightest where none does; where that allows more than anybody counts the next heavier one for fewer.
+    """
     one_rm = max((s.load_kg + moved_kg) * factor(shown(s, promise)) for s in sets)
     able = (kg for kg in exist.exist if repetitions_at(one_rm, kg, moved_kg, promise.reserve) >= promise.repetitions[0])
-    return max(able, default=exist.exist[0])
+    load = min(promise.load_kg, max(able, default=exist.exist[0]))
+    nearer = in_place_of_far_lighter(exist, load, one_rm, moved_kg, promise.reserve)
+    if nearer is None or nearer[0] > promise.load_kg + SAME_KG:
+        return replace(promise, load_kg=load)
+    return replace(promise, load_kg=nearer[0], repetitions=(nearer[1], max(promise.fewest, nearer[1] + FEWER_SPAN)))
 
 
 def _left(one: LoggedSet, promise: Promise) -> float:

@@ -193,12 +193,7 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] =
 
 def _following(day: PlannedDay, unit: MassUnit) -> str:
     """The load that follows of each lift of a day that has one."""
-    return ", ".join(f"{x.name} {in_words(x.next_kg, x.gear, unit)}{_later(x)}" for x in day.lifts if x.next_kg is not None)
-
-
-def _later(lift: PlannedLift) -> str:
-    """With how many repetitions the next load comes, where the printed range ends below them."""
-    return f" (after {lift.next_at})" if lift.next_at and lift.next_at > lift.repetitions[1] else ""
+    return ", ".join(f"{x.name} {in_words(x.next_kg, x.gear, unit)}" for x in day.lifts if x.next_kg is not None)
 
 
 def _warm_up(x: PlannedLift, unit: MassUnit) -> list[str]:
