@@ -1,12 +1,12 @@
 """From a client to the lifts, muscles and days that a week may be made of."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from lengthwise.actions.careful_loads import first_set, usual_kg
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.guessed import cautious_kg, tied
-from lengthwise.actions.hard_sets import ALLOWS_FEW, SET_OF, TOO_LIGHT_FOR, hard_part, less_worth, no_set
+from lengthwise.actions.hard_sets import ALLOWS_FEW, SET_OF, TOO_LIGHT_FOR, bites, hard_part, less_worth, no_set
 from lengthwise.actions.joint_caps import capped, held_to_caps, usual_nm, with_like
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
@@ -151,7 +151,11 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     worth |= {i: less_worth(worth[i], hard_part(client, facts[i], days)) for i in light.keys() & facts.keys()}
     muscles = muscles_of(client, list(facts.values()), [w.counted for w in worth.values()])
     measure = measure_of(calibrated_person(client), muscles)
-    told = [c for f in facts.values() if (c := choice_of(client, f, worth[f.lift_id], muscles, own, measure)).value]
+    told = [
+        replace(c, bites=bites(client, f, days))
+        for f in facts.values()
+        if (c := choice_of(client, f, worth[f.lift_id], muscles, own, measure)).value
+    ]
     useful = tuple(turned_to(client, c) for c in told)
     least = least_parts(client, facts.values())
     choices, lighter = sparing_joints(client, useful, muscles, own.known, least)

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.as_before import as_before
-from lengthwise.planning.model import Model, Sets, counted, main_heads, trained
+from lengthwise.planning.model import Model, Sets, counted, main_heads, may_stand, trained
 from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle, pairs_of
 from lengthwise.planning.question import Muscle, Question
@@ -85,7 +85,7 @@ def why(question: Question, choice: Choice, main: str) -> str:
 
 def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
     """Why this lift and not its neighbour, by what the plan goes by: whose it is, heads that hardly another trains, length, growth a
-    minute beside lifts of its sort: a press is not there instead of a fly.
+    minute beside lifts of its sort that could take its place: a press is not there instead of a fly.
     """
     muscle = next((m for m in question.muscles if m.name == main), None)
     out = ["one of your own lifts"] if choice.familiar else ["you like it"] if choice.liked else []
@@ -106,14 +106,25 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
         return [*out, f"the only {'hard sets' if eased else 'lift'} for it here"]
     alike = [c for c in able if c.practice.multi == choice.practice.multi]
     kind = "of several joints" if choice.practice.multi else "of one joint"
-    best = max(alike, key=lambda c: (_a_minute(c, muscle), c.key), default=choice)
-    part = _a_minute(choice, muscle) / max(_a_minute(best, muscle), 1e-9)
     if len(alike) < 2:
         eased = [c for c in eased if c.practice.multi == choice.practice.multi]
         return [*out, f"the only {'hard sets' if eased else 'lift'} {kind} for it here"]
+    alike = [c for c in alike if c.key == choice.key or _could_stand(question, c)]
+    best = max(alike, key=lambda c: (_a_minute(c, muscle), c.key), default=choice)
+    part = _a_minute(choice, muscle) / max(_a_minute(best, muscle), 1e-9)
+    if len(alike) < 2:
+        return out
     if part >= 1 - 1e-9:
         return [*out, f"it grows most for its minutes of {len(alike)} lifts {kind} for it here"]
     return [*out, f"{best.name} grows {'a little more' if part >= NEARLY else 'more'} for the same minutes"]
+
+
+def _could_stand(question: Question, choice: Choice) -> bool:
+    """Whether a lift might stand in place of another: its load bites, a coach would write it down or it is the client's own, no joint that hurts holds
+    it back, and some day has what it needs.
+    """
+    usual = choice.kept or choice.familiar or choice.practice.staple
+    return usual and choice.bites and not choice.strains and any(may_stand(question, choice, d, False) for d in question.days)
 
 
 def _a_minute(choice: Choice, muscle: Muscle) -> float:

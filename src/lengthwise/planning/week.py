@@ -29,6 +29,7 @@ class Choice:
         kind: lifts of one kind are so alike that a day holds only one of them; empty when like no other.
         gentle: begun with so little load, for a sore joint, that its sets are easy ones, which grow little.
         strains: joints that hurt, by record or log, and that it works. familiar: done before, without pain when it was last done.
+        bites: whether a load that is there ends a set within the repetitions that suit the lift.
         method: the way to save time in which its sets are planned; then `fraction` and `set_s` are those of one such set.
     """
 
@@ -54,6 +55,7 @@ class Choice:
     gentle: bool = False
     strains: frozenset[str] = frozenset()
     familiar: bool = False
+    bites: bool = True
 
     @property
     def key(self) -> tuple[str, str]:
