@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from lengthwise.actions.bands import band_told, may_go_up
 from lengthwise.actions.careful_loads import SetAt, borne_out, is_frail
 from lengthwise.actions.end_of_gear import Draft, allowed, at_end_of_gear
 from lengthwise.actions.guessed import tied, two_held
@@ -86,7 +87,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str, day: str | None = Non
         rest_s=planned.rest_s or found.rest_s,
         warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
         next_kg=step.next_kg if step else None,
-        next_at=found.repetitions[1] if step else None,
+        next_at=found.repetitions[1] if step or may_go_up(how, found) else None,
         find=" ".join((*gentle, *old_told(how, planned.lift), *steps, *_told(planned.lift, found, how, gentle))),
     )
 
@@ -94,7 +95,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str, day: str | None = Non
 def _told(lift_id: str, found: Prescription, how: Loading, said: tuple[str, ...]) -> tuple[str, ...]:
     """What a week says of a load beside how to find it: that none can be given, that it is light, or how far it goes beyond the last."""
     if found.load_kg is None:
-        return tuple(note for note in found.notes if note not in said)[:1]
+        return (*[note for note in found.notes if note not in said][:1], *band_told(how, found))
     if found.gentle or is_spared(how, lift_id):
         return ()
     then = () if found.guess else tuple(filter(None, [found.then(all_lifts().lifts[lift_id].gear, how.client.mass_unit)]))
@@ -209,6 +210,7 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
             *old_told(how, lift_id),
             *draft.told,
             *found.notes,
+            *band_told(how, found),
             *beyond,
         ),
         rest_s=_rest(found, found.reserve),

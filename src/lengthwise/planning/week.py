@@ -87,7 +87,7 @@ class PlannedLift:
         method: the way to save time in which its sets are done; empty for usual sets.
         gentle: easy sets for the sake of a joint, which end at the first pain and grow little; `reserve` is then the least left.
         each: whether two of its load are held, one in each hand. next_kg: the load that follows once every set has reached
-            next_at repetitions.
+            next_at repetitions; none where that is a thicker band.
     """
 
     PUBLIC: ClassVar = """

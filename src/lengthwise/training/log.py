@@ -1,11 +1,22 @@
 """What was done and measured: sets of a session, body measurements, readiness."""
 
+import re
 from dataclasses import dataclass, field
 from datetime import date
 from typing import ClassVar, Literal
 
 from lengthwise.ranges import RangeName
 from lengthwise.training.measures import MEASURES, MeasureKind
+
+BAND = re.compile(r"(?:[^\W\d_]+[ -]){0,2}band", re.IGNORECASE)
+"""A band by what people call it: band, red band, dark green band."""
+THEN = "; "
+"""Stands between the band of a set and what else is noted of it."""
+
+
+def noted(band: str, note: str) -> str:
+    """What is noted of a set: its band first, which has no kilograms."""
+    return THEN.join(filter(None, (band, note)))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,6 +39,12 @@ class LoggedSet:
     note: str = ""
     warm_up: bool = False
     number: int | None = field(default=None, compare=False)
+
+    @property
+    def band(self) -> str:
+        """The band that it was done with, as its note begins; empty where none is named."""
+        first = self.note.partition(THEN)[0].strip()
+        return first if BAND.fullmatch(first) else ""
 
 
 @dataclass(frozen=True, kw_only=True)

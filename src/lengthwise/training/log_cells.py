@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from lengthwise.errors import nearest
 from lengthwise.mechanics.profile import RangeName
+from lengthwise.training.log import BAND
 from lengthwise.training.log_days import Guess, LogFault
 from lengthwise.training.quick_line import JOINTS, LEAST_KG, MOST_DIGITS, MOST_KG, MOST_REPETITIONS, MOST_RESERVE, RANGES, UNITS
 
@@ -20,10 +21,11 @@ NO = frozenset(["", "0", "false", "no", "n", "nein", "non", "working", "work", "
 
 @dataclass(frozen=True)
 class LoadCell:
-    """A load in the unit that stands in its cell; `kg` is the factor, or nothing where the cell names no unit."""
+    """A load in the unit that stands in its cell; `kg` is the factor, or nothing where the cell names no unit; `band` where it names one."""
 
     number: float
     kg: float | None
+    band: str = ""
 
 
 def guess_decimal(texts: Iterable[str]) -> Guess:
@@ -68,9 +70,11 @@ def read_number(text: str, decimal: str) -> float | None:
 
 
 def read_load(text: str, decimal: str) -> LoadCell | LogFault:
-    """A load such as 60, 62,5 kg, 135lb, bw, bw+10; an empty cell is no load added."""
-    allowed = f"found {text!r}; allowed a load such as 60, 62.5 kg, 135 lb, bw or bw+10"
+    """A load such as 60, 62,5 kg, 135lb, bw, bw+10, red band; an empty cell is no load added."""
+    allowed = f"found {text!r}; allowed a load such as 60, 62.5 kg, 135 lb, red band, bw or bw+10"
     plain = text.strip()
+    if BAND.fullmatch(plain):
+        return LoadCell(0.0, 1.0, plain.casefold())
     body = BODY_WEIGHT.fullmatch(plain) if not plain[:1].isdigit() else None
     if not plain or (body and not body["rest"]):
         return LoadCell(0.0, 1.0)

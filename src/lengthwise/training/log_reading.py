@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from lengthwise.errors import InputError
-from lengthwise.training.log import LoggedSet
+from lengthwise.training.log import LoggedSet, noted
 from lengthwise.training.log_cells import (
     LoadCell,
     read_count,
@@ -67,7 +67,7 @@ class Reading:
                     reserve if reserve is not None else t["exertion"][cells[at["exertion"]]],
                     t["range"][cells[at["range"]]] or "full",
                     t["warm_up"][cells[at["warm_up"]]] or False,
-                    cells[at["note"]].strip(),
+                    noted(_band(t["load"][cells[at["load"]]]), cells[at["note"]].strip()),
                     t["pain"][cells[at["pain"]]] or "",
                     t["set_number"][cells[at["set_number"]]],
                     t["minutes"][cells[at["minutes"]]],
@@ -94,6 +94,10 @@ class Reading:
         load: LoadCell = t["load"][text]
         factor = load.kg if load.kg is not None else t["unit"][cells[at["unit"]]]
         return load.number * (self.bare_kg if factor is None else factor)
+
+
+def _band(load: LoadCell | None) -> str:
+    return load.band if load else ""
 
 
 def _of_line(row: LogRow, s: LoggedSet) -> LogRow:

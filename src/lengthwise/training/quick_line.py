@@ -4,7 +4,7 @@
     part   = sets "@" loads { word }
     sets   = number "x" number | number { "," number }        three of eight; or eight, eight and seven
     loads  = load { "/" load }                                 one for all sets, or one for each
-    load   = number [ unit ] | "bw" [ ("+" | "-") number [ unit ] ]
+    load   = number [ unit ] | "bw" [ ("+" | "-") number [ unit ] ] | [ word ] "band"
     unit   = "kg" | "lb"
     word   = "r" number { "/" number }                         repetitions in reserve, one for all sets or one for each
            | "full" | "long" | "short"                         part of the range
@@ -13,20 +13,21 @@
     joint  = "neck" | "shoulder" | "elbow" | "wrist" | "trunk" | "hip" | "knee" | "ankle"
 
 Numbers take a decimal point or comma; case and spaces do not matter. The load of a body-weight lift is what is added (`bw+10`)
-or taken off (`bw-20`). A load without unit is in the unit that the caller names.
+or taken off (`bw-20`); a band is named (`red band`). A load without unit is in the unit that the caller names.
 """
 
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import NoReturn, get_args
+from typing import NoReturn, TypeVar, get_args
 
 from lengthwise.errors import InputError, nearest
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.training.client import JointName, MassUnit
-from lengthwise.training.log import LoggedSet
+from lengthwise.training.log import BAND, LoggedSet, noted
 from lengthwise.units import LB
 
+T = TypeVar("T")
 JOINTS: tuple[str, ...] = get_args(JointName)
 RANGES: tuple[RangeName, ...] = get_args(RangeName)
 MOST_SETS, MOST_REPETITIONS, MOST_RESERVE = 30, 100, 10
@@ -115,12 +116,12 @@ def _part(reader: _Line, lift: str, unit: MassUnit, note: str) -> list[LoggedSet
     return [
         LoggedSet(
             lift=lift,
-            load_kg=loads[i],
+            load_kg=loads[i][0],
             repetitions=repetitions[i],
             reserve=reserve[i],
             range=words.range,
             pain=words.pain,
-            note=note,
+            note=noted(loads[i][1], note),
             warm_up=words.warm_up,
         )
         for i in range(n)
@@ -160,20 +161,23 @@ def _whole(reader: _Line, allowed: str) -> int:
     return int(text)
 
 
-def _load(reader: _Line, unit: MassUnit) -> float:
+def _load(reader: _Line, unit: MassUnit) -> tuple[float, str]:
+    """A load [kg], and the band where it is one, which has no kilograms."""
     at = reader.here()
+    if (band := reader.take(rf"{BAND.pattern}(?!\w)")) is not None:
+        return 0.0, band.casefold()
     sign = 1.0
     if reader.take("bw(?![a-z])") is not None:
         mark = reader.take("[+\\-−–]")
         if mark is None:
-            return 0.0
+            return 0.0, ""
         sign = 1.0 if mark == "+" else -1.0
-    found = _number(reader, "a load such as 60, 62,5 kg, 135 lb, bw or bw+10")
+    found = _number(reader, "a load such as 60, 62,5 kg, 135 lb, red band, bw or bw+10")
     written = (reader.take("(?:kgs?|lbs?)(?![a-z])") or unit).casefold()
     load = sign * found * UNITS[written]
     if not LEAST_KG <= load <= MOST_KG:
         reader.fail(f"a load from {LEAST_KG:g} to {MOST_KG:g} kg", at)
-    return load
+    return load, ""
 
 
 def _number(reader: _Line, allowed: str) -> float:
@@ -183,7 +187,7 @@ def _number(reader: _Line, allowed: str) -> float:
     return float(text.replace(",", "."))
 
 
-def _for_each(reader: _Line, n: int, what: str, one: Callable[[], float]) -> tuple[float, ...]:
+def _for_each(reader: _Line, n: int, what: str, one: Callable[[], T]) -> tuple[T, ...]:
     """One value for each of n sets, from one value or a list."""
     at = reader.here()
     found = [one()]

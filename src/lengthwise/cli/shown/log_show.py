@@ -48,7 +48,8 @@ def set_words(s: LoggedSet, unit: MassUnit) -> str:
     load = round(s.load_kg / (LB if unit == "lb" else 1), 2)
     end = "" if s.reserve is None else f" r{s.reserve:g}"
     lift = all_lifts().lifts.get(s.lift)
-    what = " x body weight" if not load and lift is not None and lift.gear == "body" else f"x{load:g}"
+    kind = lift.gear if lift is not None and not load else ""
+    what = {"body": " x body weight", "band": f" x {s.band or 'band'}"}.get(kind, f"x{load:g}")
     return (
         f"{repetitions(s.repetitions, s.repetitions, is_held(s.lift))}{what}{end}"
         + ("" if s.range == "full" else f" {s.range}")

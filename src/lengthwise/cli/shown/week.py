@@ -193,7 +193,11 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] =
 
 def _following(day: PlannedDay, unit: MassUnit) -> str:
     """The load that follows of each lift of a day that has one."""
-    return ", ".join(f"{x.name} {in_words(x.next_kg, x.gear, unit)}" for x in day.lifts if x.next_kg is not None)
+    return ", ".join(f"{x.name} {_thicker_or(x, unit)}" for x in day.lifts if x.next_at is not None)
+
+
+def _thicker_or(lift: PlannedLift, unit: MassUnit) -> str:
+    return "a thicker band" if lift.next_kg is None else in_words(lift.next_kg, lift.gear, unit)
 
 
 def _warm_up(x: PlannedLift, unit: MassUnit) -> list[str]:
