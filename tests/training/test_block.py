@@ -8,6 +8,7 @@ import pytest
 from lengthwise.errors import InputError
 from lengthwise.evidence.claims import starter_library
 from lengthwise.lifts.catalogue import built_in
+from lengthwise.report.sheet_block import block_sheet
 from lengthwise.training.block import BlockLift, lay_out, reserves
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client, KnownLift
@@ -133,3 +134,9 @@ def test_a_coarse_rack_takes_no_lighter_week_to_the_next_dumbbell_down(client):
     assert (last.load_kg, last.sets) == (4.5, 2) and last.repetitions[0] <= 8
     light = replace(lift, prescription=replace(found, load_kg=2.0))
     assert all(w.repetitions[1] <= 30 for w in lay_out(own, [light], 5).lifts[0].weeks)
+
+
+@pytest.mark.parametrize(("gain", "said"), [(0.0, "Assumes no gain"), (0.005, "gains 0.5 % a week")])
+def test_a_block_says_what_it_assumes(client, block_lifts, gain, said):
+    block = lay_out(client, block_lifts, 5, gain)
+    assert said in block.gain_told and said in str(block_sheet(client, block).content)

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from lengthwise.quantities import name_of, percent, planned_load, repetitions
+from lengthwise.quantities import name_of, planned_load, repetitions
 from lengthwise.report.sheet_week import file_name
 from lengthwise.report.typeset import Sheet
 from lengthwise.training.block import LiftPlan, TrainingBlock, WeekOfLift
@@ -19,7 +19,7 @@ def block_sheet(client: Client, block: TrainingBlock) -> Sheet:
         "title": f"Block of {client.name}",
         "client": client.name,
         "line": f"{len(weeks)} weeks. In each cell: hard sets a session × repetitions, and the load of one "
-        f"bar or weight in {client.mass_unit}. {_strength(block)}",
+        f"bar or weight in {client.mass_unit}. {block.gain_told}",
         "weeks": weeks,
         "lighter": block.lighter - 1,
         "lifts": [_row(plan, client.mass_unit) for plan in block.lifts],
@@ -27,12 +27,6 @@ def block_sheet(client: Client, block: TrainingBlock) -> Sheet:
         "cautions": ["Stop a set when form breaks or a joint hurts; pain that is sharp or lasts belongs to a clinician."],
     }
     return Sheet(f"block_{file_name(client.name)}", "block.typ", content)
-
-
-def _strength(block: TrainingBlock) -> str:
-    if block.gain == 0:
-        return "Planned with today's strength: what gets done decides how fast the loads rise."
-    return f"Laid out with an assumed gain of {percent(block.gain, 1)} a week: what gets done decides."
 
 
 def _row(plan: LiftPlan, unit: MassUnit) -> dict[str, Any]:

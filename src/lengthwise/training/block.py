@@ -12,7 +12,7 @@ from typing import ClassVar
 import numpy as np
 
 from lengthwise.errors import InputError
-from lengthwise.quantities import MassUnit
+from lengthwise.quantities import MassUnit, percent
 from lengthwise.quantities import load as in_words
 from lengthwise.training.bridge import Bridge, repetitions_at
 from lengthwise.training.client import Client
@@ -89,6 +89,16 @@ class TrainingBlock:
     def length(self) -> int:
         """Weeks."""
         return len(self.reserve)
+
+    @property
+    def gain_told(self) -> str:
+        """What the layout takes strength to do, in words, so that nobody reads a plan to stand still."""
+        if self.gain == 0:
+            return (
+                "Assumes no gain: it is laid out with today's strength, so that loads stay and repetitions rise only as fewer are left. What gets "
+                "done decides how fast loads rise, and the next load comes as soon as every set reaches the most."
+            )
+        return f"Assumes that strength gains {percent(self.gain, 1)} a week: what gets done decides."
 
 
 def reserves(client: Client, weeks: int, easy: bool = False) -> tuple[float, ...]:

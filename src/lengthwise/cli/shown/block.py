@@ -62,6 +62,7 @@ def show(found: TrainingBlock, asked: BlockAsk, csv: Path | None = None) -> None
         star = " ?" if plan.lift.prescription.guess else ""
         table.add_row(plan.lift.name + star, f"{plan.lift.sets}→{plan.weeks[-1].sets}", *cells)
     out.print(table)
+    out.print(found.gain_told)
     out.print(
         "? means the load is a guess: find it in the first session (lengthwise load PERSON LIFT), enter it as a known lift, and plan the block again."
     )
