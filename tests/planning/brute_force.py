@@ -85,7 +85,7 @@ def _muscle_worth(question, m, sets, heads, muscles):
         good += n * part * (rules.plain_part + (1 - rules.plain_part) * value)
     inside = max(0, min(good, m.high) - m.low)
     total = m.priority * min(good, m.low) + rules.slope_in_band * m.priority**0.75 * inside
-    if m.name in LARGE and not question.beginner:
+    if m.name in LARGE and m.priority <= 1 and not question.beginner:
         total += rules.big_first * m.priority * min(good, 0.75 * m.low)
     total -= rules.over_price * max(0, muscles[m.name] - m.high) + rules.floor_price * max(0, m.floor - muscles[m.name]) * _any(
         question, m

@@ -71,7 +71,7 @@ Part = dict[int, float]
 
 
 def _worth(model: Model, muscle: Muscle, part: Part) -> None:
-    """A set is worth all below the band, less within it, and nothing above; of a big muscle the first ones are worth more, as they grow more. Not for
+    """A set is worth all below the band, less within it, and nothing above; of a big muscle that nobody raised the first ones are worth more. Not for
     a beginner, whose floors take what there is.
     """
     rules, p, question = model.question.rules, model.programme, model.question
@@ -80,7 +80,7 @@ def _worth(model: Model, muscle: Muscle, part: Part) -> None:
     below = p.add(("below", muscle.name), muscle.low, alone * muscle.priority)
     within = p.add(("within", muscle.name), muscle.high - muscle.low, rules.slope_in_band * muscle.priority**RAISED_SLOPE)
     p.keep({**model.total(good), below: -1.0, within: -1.0}, lower=0.0)
-    if muscle.name in BIG and not question.beginner:
+    if muscle.name in BIG and not (muscle.raised or question.beginner):
         first = p.add(("first", muscle.name), FIRST_PART * muscle.low, rules.big_first * muscle.priority)
         p.keep({**model.total(good), first: -1.0}, lower=0.0)
     over = p.add(("over", muscle.name), INFINITE, -rules.over_price)
