@@ -11,7 +11,7 @@ from lengthwise.actions.week_lifts import practice, practice_for
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, PainfulLift
 from lengthwise.training.sore import reach, sparing_part, spoiled, stops
 
 PLAIN = {"name": "Invented", "sex": "man", "stature_m": 1.8, "mass_kg": 80, "age_y": 30, "training": "trained"}
@@ -147,6 +147,8 @@ def test_easy_sets_rest_as_easy_ones():
     press = replace(
         bending("press", "leg_press", 5.0), rest_s=180, practice=replace(practice("leg_press"), targets=("semitendinosus",))
     )
-    (now,), _ = eased((press,), {}, {"press"})
+    client = Client.model_validate(PLAIN)
+    hurt = PainfulLift(lift="press", load_kg=50, repetitions=8, hurt="knee")
+    (now,), _ = eased(client.model_copy(update={"known_lifts": (hurt,)}), (press,), {})
     assert now.gentle and now.rest_s == 90
-    assert press.rest_s == 180 and eased((press,), {}, ())[0] == (press,)
+    assert press.rest_s == 180 and eased(client, (press,), {})[0] == (press,)

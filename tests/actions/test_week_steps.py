@@ -7,7 +7,7 @@ import pytest
 
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.logged_pain import RESTS, hurt_lately, resting, with_pain_told
+from lengthwise.actions.logged_pain import RESTS, SoreByLog, hurt_lately, resting, with_pain_told
 from lengthwise.actions.past import Past
 from lengthwise.actions.sore_choices import works
 from lengthwise.actions.week_choices import Offer
@@ -106,11 +106,11 @@ def test_what_strains_a_joint_that_hurts_by_the_record_or_the_log():
         )
     )
     wanted = {"back_squat", "walking_lunge", "leg_press"}
-    by_log = strained(Client.model_validate(PLAIN), lifts, hurts("leg_extension", 2))
-    by_record = strained(Client.model_validate({**PLAIN, "sore_joints": {"knee": "mild"}}), lifts, ())
+    by_log = strained(Past(sore={"knee": SoreByLog(TODAY, "mild")}).today(Client.model_validate(PLAIN)), lifts)
+    by_record = strained(Client.model_validate({**PLAIN, "sore_joints": {"knee": "mild"}}), lifts)
     for made in (by_log, by_record):
         assert {c.lift for c in made.choices if c.strains} == wanted
-    assert not any(c.strains for c in strained(Client.model_validate(PLAIN), lifts, ()).choices)
+    assert not any(c.strains for c in strained(Client.model_validate(PLAIN), lifts).choices)
 
 
 def test_a_hinge_strains_a_back_that_hurts_though_the_back_does_not_move():
@@ -118,7 +118,7 @@ def test_a_hinge_strains_a_back_that_hurts_though_the_back_does_not_move():
     lifts = offer(
         *(choice(i, trunk=150.0) for i in ("cable_pull_through", "romanian_deadlift", "seated_leg_curl", "dumbbell_curl"))
     )
-    made = strained(Client.model_validate(PLAIN), lifts, hurts("machine_hip_thrust", 2, "trunk"))
+    made = strained(Past(sore={"trunk": SoreByLog(TODAY, "mild")}).today(Client.model_validate(PLAIN)), lifts)
     assert {c.lift for c in made.choices if c.strains} == {"cable_pull_through", "romanian_deadlift"}
 
 
@@ -126,7 +126,6 @@ def test_sets_of_lifts_that_cannot_be_chosen_any_more_count_as_done():
     made = strained(
         Client.model_validate({**PLAIN, "sore_joints": {"knee": "mild"}}),
         offer(choice("bench_press"), choice("back_squat", knee=200.0)),
-        (),
     )
     done = done_of(week(bench_press=4, pec_deck=3, back_squat=5), made)
     assert (done.sets, done.strain) == (12, {"knee": 5}) and done.lifts == {"bench_press": 4, "pec_deck": 3, "back_squat": 5}

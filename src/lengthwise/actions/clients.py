@@ -12,9 +12,10 @@ from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
+from lengthwise.actions.logged_pain import rest_after_pain, rests_of
 from lengthwise.actions.people import read_client
 from lengthwise.actions.rests import rest_of
-from lengthwise.actions.sore_choices import HALF, least_parts, part_borne
+from lengthwise.actions.sore_choices import HALF, after_pain, least_parts, part_borne
 from lengthwise.actions.week_lifts import methods_of
 from lengthwise.actions.week_loads import prescribed
 from lengthwise.body import anatomy
@@ -125,7 +126,15 @@ def load_of(client: Client, asked: str, target: SetTarget, logged: Client | None
     knows = logged or client
     found = _rested(knows, prescribed(lift_id, wanted, Loading(knows, client, wanted.easy, lighter_of(knows, lift_id))), wanted)
     why = reserve_told(client, date.today())
-    return replace(found, notes=(*found.notes, why)) if why else found
+    return _waiting(knows, replace(found, notes=(*found.notes, why)) if why else found)
+
+
+def _waiting(client: Client, found: Prescription) -> Prescription:
+    """A lift that rests since it hurt, with the day until which and why, as a week says it."""
+    rest = rest_after_pain(client, found.lift, rests_of(client, date.today()))
+    if rest is None:
+        return found
+    return replace(found, rests_until=rest.until, notes=(f"Not now: {rest.why}.", *found.notes), bridge=None, first_session=())
 
 
 def open_to(client: Client, asked: str) -> str:
@@ -173,11 +182,11 @@ def with_sore(client: Client, joint: str) -> Client:
 
 
 def lighter_of(client: Client, lift_id: str) -> dict[str, float]:
-    """What a sore joint leaves of a lift's usual load, at most half where that cannot be made so light or the lift hurt when it was last done;
+    """What a sore joint leaves of a lift's usual load, at most half where that cannot be made so light; half of one that hurt when it was last done;
     nothing where the lift is borne whole.
     """
-    hurt = {lift_id: HALF} if lift_id in hurting(client.known_lifts) else {}
-    return {i: min(part, hurt.get(i, 1.0)) for i, part in {**hurt, **_borne(client, lift_id)}.items()}
+    part = _borne(client, lift_id)
+    return {lift_id: after_pain(client, part.get(lift_id, 1.0))} if lift_id in hurting(client.known_lifts) else part
 
 
 def _borne(client: Client, lift_id: str) -> dict[str, float]:

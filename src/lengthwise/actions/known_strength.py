@@ -57,7 +57,7 @@ def _name(person: Person, known: tuple[KnownLift, ...]) -> str:
     asked = {
         "code": hash_of(_SOURCES),
         "person": person_table(person),
-        "known": [k.model_dump(mode="json", exclude={"hurt", "hurt_before", "hurt_near"}) for k in known],
+        "known": [k.model_dump(mode="json", exclude={"hurt", "hurt_on", "hurt_before", "hurt_near", "hurt_since"}) for k in known],
         "lifts": {i: lifts.lifts[i].model_dump(mode="json", warnings=False) for i in known_lifts(known, lifts)},
     }
     return hashlib.sha256(json.dumps(asked, sort_keys=True).encode()).hexdigest()

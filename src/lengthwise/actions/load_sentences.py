@@ -23,7 +23,7 @@ UNLOGGED = (
     "The {} × {} of the record has no day, and no visit of the log holds it: {} of it is counted on. Log a set, or enter its day."
 )
 BEGIN_AGAIN = "{} × {} is {}: begin here. It may leave more than asked; the next weeks go up by small steps, to the old load first."
-LIGHTLY = "Begun well below the guess, since a joint that it works hurt lately."
+LIGHTLY = "Begun well below the guess, since a joint that it loads hurt lately."
 LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "
 
 
@@ -39,9 +39,12 @@ def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | No
     lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
     if deep := stops(how.client, lift_id, lift, family):
         out.append(f"Not the full range: {'; '.join(deep)}.")
-    part = how.lighter.get(lift_id)
-    joints = hurting(how.client.known_lifts).get(lift_id) or joints_loaded(how.client, lift_id, lift, family)
-    if part is not None and not is_easy(part) and part < 1:
+    part, light = how.lighter.get(lift_id), begins_light(how, lift_id)
+    hurt = hurting(how.client.known_lifts).get(lift_id)
+    joints = joint_told(hurt) if hurt else joints_loaded(how.client, lift_id, lift, family)
+    if light:
+        out.append(f"{LIGHTLY} {STOP}")
+    elif part is not None and not is_easy(part) and part < 1:
         share = share_told(how.client, lift_id, part)
         out.append(KEPT.format(f"{share[0].upper()}{share[1:]}", joints))
     elif is_spared(how, lift_id):
@@ -51,8 +54,6 @@ def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | No
         out.append(
             f"{LEFT_OUT.format(why) if why else ''}Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt. {EASY}"
         )
-    elif begins_light(how, lift_id):
-        out.append(f"{LIGHTLY} {STOP}")
     elif works_sore(how.client, lift_id, lift, family):
         out.append(STOP)
     alone = lift.gear == BODY and (load is None or load <= 0)

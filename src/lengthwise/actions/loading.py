@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import is_easy
+from lengthwise.actions.week_lifts import practice, stands_for
 from lengthwise.training.client import CalmedLift, Client, JointName, PromisedLift, hurting
 from lengthwise.training.joint_use import works_any
 from lengthwise.training.known import known_of
@@ -35,9 +36,18 @@ def is_spared(how: Loading, lift_id: str) -> bool:
 
 
 def begins_light(how: Loading, lift_id: str) -> bool:
-    """Whether a lift never done works a joint that hurt lately: then many repetitions and well below the guess, where no sore joint cuts it."""
+    """Whether a lift never done works a joint that hurt lately, or comes in place of a lift that hurt: then many repetitions and well below the guess."""
     known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
-    return known is None and how.lighter.get(lift_id, 1.0) == 1 and works_hurt(how, lift_id)
+    if known is not None or is_easy(how.lighter.get(lift_id, 1.0)):
+        return False
+    return works_hurt(how, lift_id) or in_place_of_hurt(how.client, lift_id)
+
+
+def in_place_of_hurt(client: Client, lift_id: str) -> bool:
+    """Whether a lift does the job of one that hurt, and is none that leaves the joint alone: a leg press after a squat hurt the back."""
+    sort, family = stands_for(practice(lift_id).pattern), all_lifts().family[lift_id]
+    hurt = hurting(client.known_lifts).items()
+    return any(stands_for(practice(i).pattern) == sort and not leaves_alone(client, j, family) for i, j in hurt)
 
 
 def works_hurt(how: Loading, lift_id: str) -> bool:

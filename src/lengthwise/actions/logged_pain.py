@@ -1,32 +1,50 @@
 """What the log says of pain: lifts that hurt when they were last done, and what a week makes of them. No diagnosis."""
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import cast, get_args
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_lifts import practice, stands_for
+from lengthwise.actions.week_lifts import BODY
 from lengthwise.planning.week import Week, WeekChange
 from lengthwise.quantities import day as in_words
-from lengthwise.training.client import JointName, joint_named, joint_told
+from lengthwise.training.client import Client, JointName, PainfulLift, Severity, joint_named, joint_told
 from lengthwise.training.joint_use import loads_joint
+from lengthwise.training.known import known_of
 from lengthwise.training.log import LoggedSet, Session
-from lengthwise.training.sore import loads_by_name
+from lengthwise.training.sore import leaves_alone, practice_turns_to, rules
 
 RESTS = timedelta(days=14)
 """So long a lift that hurt stands in no week; then it is tried again lightly (common practice, no source)."""
 CLEAN = 2
 """On so many visits what hurt is loaded without pain before anything goes up (common practice, no source)."""
+AGAIN = 2
+"""A joint that hurt on so many days within two weeks is moderately sore, on fewer mildly (own choice: a log says no more of how bad it was)."""
+ADVERBS: Mapping[Severity, str] = {"mild": "mildly", "moderate": "moderately", "severe": "severely"}
+RESTS_TOLD = "you logged pain in the {} on {}; it rests until {}, then try it with half the load"
+KIN = "{} hurt the {} on {}, and this is the same movement, never done: it rests until {} too"
+"""Why a lift rests beside one that hurt."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Hurt:
-    """A lift that hurt when it was last done: which joint, when, in how many of its sets that day, and the first of these."""
+class Painful:
+    """A lift that hurt when it was last done: which joint, and when."""
 
     lift: str
     joint: JointName
     day: date
+
+    @property
+    def until(self) -> date:
+        """The first day on which it is tried again."""
+        return self.day + RESTS
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hurt(Painful):
+    """In how many of its sets that day a lift hurt, and the first of these."""
+
     sets: int
     of: int
     load_kg: float
@@ -76,11 +94,42 @@ def _hurt(day: date, sets: list[LoggedSet]) -> Hurt | None:
     )
 
 
-def unsettled(sessions: Sequence[Session], today: date) -> tuple[JointName, ...]:
+@dataclass(frozen=True)
+class SoreByLog:
+    """A joint that hurt in the log and is not settled yet: when it hurt last, and how sore it counts as."""
+
+    day: date
+    how: Severity
+
+
+def unsettled(sessions: Sequence[Session], today: date) -> dict[JointName, SoreByLog]:
     """Joints that hurt in any lift and had not both since, two weeks and two visits that loaded them without pain; by name."""
-    last = {joint_named(j): s.day for s in sorted(sessions, key=lambda s: s.day) for one in s.sets for j in one.pain}
-    found = (j for j in sorted(last.keys() & {*get_args(JointName)}) if not is_settled(last[j], _loaded(sessions, j), today))
-    return tuple(cast(JointName, j) for j in found)
+    days: dict[str, set[date]] = {}
+    for joint, day in ((joint_named(j), s.day) for s in sessions for one in s.sets for j in one.pain):
+        days.setdefault(joint, set()).add(day)
+    found = (j for j in sorted(days.keys() & {*get_args(JointName)}) if not is_settled(max(days[j]), _loaded(sessions, j), today))
+    return {cast(JointName, j): _sore(days[j]) for j in found}
+
+
+def _sore(days: Collection[date]) -> SoreByLog:
+    often = sum(max(days) - day < RESTS for day in days) >= AGAIN
+    return SoreByLog(max(days), "moderate" if often else "mild")
+
+
+def with_logged(client: Client, joints: Mapping[JointName, SoreByLog]) -> Client:
+    """The record with joints that hurt in the log beside its sore ones: the one answer of every face. The worse of the two words holds; a moment
+    that the record names stands as it is.
+    """
+    if not joints:
+        return client
+    ranks = get_args(Severity)
+    worse = {
+        j: max(found.how, client.soreness.get(j, "moderate") if j in client.sore_joints else found.how, key=ranks.index)
+        for j, found in joints.items()
+        if client.sore_joints.get(j) is None
+    }
+    sore = {**dict.fromkeys(worse), **client.sore_joints}
+    return client.model_copy(update={"sore_joints": sore, "soreness": {**client.soreness, **worse}})
 
 
 def is_settled(hurt: date, visits: Iterable[date], today: date) -> bool:
@@ -101,7 +150,38 @@ def _loaded(sessions: Iterable[Session], joint: str) -> set[date]:
 
 def resting(hurt: Iterable[Hurt], today: date) -> tuple[Hurt, ...]:
     """Lifts that hurt so lately that they rest."""
-    return tuple(h for h in hurt if today - h.day < RESTS)
+    return tuple(h for h in hurt if today < h.until)
+
+
+@dataclass(frozen=True)
+class Rest:
+    """Why a lift rests, and the first day on which it is tried again."""
+
+    why: str
+    until: date
+
+
+def rest_after_pain(client: Client, lift_id: str, rests: Iterable[Painful]) -> Rest | None:
+    """Why a lift rests for now, and until when; nothing where it does not: the one answer of the week and of a load that is asked for alone.
+
+    It hurt lately, or it has a load, was never done and is of the family of one that did: nobody looks for a load in a movement that hurt last week.
+    """
+    lifts, rests = all_lifts(), tuple(rests)
+    if own := next((r for r in rests if r.lift == lift_id), None):
+        return Rest(RESTS_TOLD.format(joint_told(own.joint), in_words(own.day), in_words(own.until)), own.until)
+    lift, family = lifts.lifts[lift_id], lifts.family[lift_id]
+    if lift.gear == BODY or known_of(client.known_lifts, lift_id, lift) is not None:
+        return None
+    kin = (r for r in rests if lifts.family[r.lift] == family and not leaves_alone(client, r.joint, family))
+    told = ((KIN.format(lifts.lifts[r.lift].name, joint_told(r.joint), in_words(r.day), in_words(r.until)), r.until) for r in kin)
+    return next((Rest(*words) for words in told), None)
+
+
+def rests_of(client: Client, today: date) -> tuple[Painful, ...]:
+    """Lifts that rest on a day, by what a client is known to have done (`Past.of`)."""
+    last = {k.lift: k for k in client.known_lifts}
+    hurt = (Painful(lift=k.lift, joint=k.hurt, day=k.hurt_on) for k in last.values() if isinstance(k, PainfulLift) and k.hurt_on)
+    return tuple(p for p in hurt if today < p.until)
 
 
 def with_pain_told(week: Week, hurt: Iterable[Hurt], rests: Iterable[Hurt] = (), before: Week | None = None) -> Week:
@@ -125,17 +205,26 @@ def with_pain_told(week: Week, hurt: Iterable[Hurt], rests: Iterable[Hurt] = (),
 
 
 def _others(week: Week, hurt: Hurt, told: Collection[str]) -> Iterator[str]:
-    """Lifts of the week that did not hurt and work the joint as much: the same sort, or named for such joints (training/data/sore.toml)."""
-    sort = stands_for(practice(hurt.lift).pattern)
-    alike = dict.fromkeys(
-        x.name
-        for d in week.days
-        for x in d.lifts
-        if x.lift not in told and (stands_for(practice(x.lift).pattern) == sort or loads_by_name(hurt.joint, x.lift))
-    )
+    """Lifts of the week that did not hurt and load the joint, less what a coach turns to for it."""
+    alike = dict.fromkeys(x.name for d in week.days for x in d.lifts if x.lift not in told and _loads_much(hurt.joint, x.lift))
     if alike:
         works, stands = ("it works", "stands") if len(alike) == 1 else ("they work", "stand")
         yield (
             f"{', '.join(alike)}: {works} the {joint_told(hurt.joint)} too, and {stands} here with three or more left and no "
             "heavier until two weeks and two visits without pain. Stop at the first pain."
+        )
+
+
+def _loads_much(joint: str, lift_id: str) -> bool:
+    lift, family, own = all_lifts().lifts[lift_id], all_lifts().family[lift_id], rules().get(joint)
+    spared = practice_turns_to(joint, family) or (own is not None and family in own.free)
+    return loads_joint(joint, lift_id, lift, family) and not spared
+
+
+def sore_told(joints: Mapping[JointName, SoreByLog]) -> Iterator[str]:
+    """That a joint counts as sore by the log, and for how long."""
+    for joint, found in joints.items():
+        yield (
+            f"{joint_told(joint).capitalize()}: it hurt on {in_words(found.day)}, by the log, and counts as {ADVERBS[found.how]} sore until two weeks and two "
+            "visits that load it went without pain."
         )

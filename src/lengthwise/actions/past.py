@@ -4,11 +4,12 @@ from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from hashlib import sha256
+from typing import Any
 
 from lengthwise.actions.kept_lines import bad_days, lines_until, trail_of, visits_of
 from lengthwise.actions.kept_weeks import latest_week, weeks_before
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.logged_pain import Hurt, hurt_lately, is_settled, unsettled
+from lengthwise.actions.logged_pain import Hurt, SoreByLog, hurt_lately, is_settled, unsettled, with_logged
 from lengthwise.actions.logged_week import logged_sessions, logged_week
 from lengthwise.actions.store import store
 from lengthwise.actions.written_repetitions import practice_of_sets
@@ -53,6 +54,7 @@ class Past:
         week: the last kept one. before: of the weeks kept for the last four before it the one of most sets. logged: the visits of the last whole week of the log. known: the strongest set of each lift's last week in the log. hurt: lifts that hurt when last done.
         trained: every day of the log. visits: of the week itself so far.
         down: days of the log on which most lifts fell short: nothing got lighter for one of them.
+        sore: joints that hurt in the log and are not settled yet.
         again: whether `week` is kept for these very days, so that it is planned once more and nothing was done since.
     """
 
@@ -65,6 +67,7 @@ class Past:
     before: Week | None = None
     until: date | None = None
     again: bool = False
+    sore: Mapping[JointName, SoreByLog] = field(default_factory=dict)
     down: DownDays = field(default_factory=dict)
 
     def went_on(self, lift: str) -> bool:
@@ -90,15 +93,15 @@ class Past:
         return now.model_copy(update={"known_lifts": (*now.known_lifts, *self.known)}) if self.known else now
 
     def today(self, client: Client) -> Client:
-        """The record as it counts today: sets from before weeks without lifting by what is left of them, and after a long lay-off the phase
-        that comes back from it.
+        """The record as it counts today: sets from before weeks without lifting by what is left of them, after a long lay-off the phase that comes
+        back from it, and joints that hurt in the log as sore.
         """
         trained, now = {*self.trained, *(k.day for k in self.known if k.day)}, date.today()
         back = comes_back(client, trained, now)
         wishes = client.wishes.model_copy(update={"phase": "return"}) if back else client.wishes
         sets = tuple(self._unlogged(k, now) for k in client.known_lifts)
         known = aged(sets, trained, now, SPARED if active(client, trained) else timedelta(0))
-        return client.model_copy(update={"known_lifts": known, "wishes": wishes})
+        return with_logged(client, self.sore).model_copy(update={"known_lifts": known, "wishes": wishes})
 
     def _unlogged(self, known: KnownLift, now: date) -> KnownLift:
         """A set without a day, less of it where a log of weeks does not hold its lift: it is from before them. What a near relative of the log
@@ -117,7 +120,7 @@ class Past:
         week = WEEK.dump_json(self.week) if self.week else b""
         before = WEEK.dump_json(self.before) if self.before else b""
         return sha256(
-            week + before + repr((self.known, self.hurt, self.logged, self.trained, self.visits, self.down)).encode()
+            week + before + repr((self.known, self.hurt, self.logged, self.trained, self.visits, self.down, self.sore)).encode()
         ).hexdigest()[:12]
 
 
@@ -153,7 +156,7 @@ def past_of_number(number: int, today: date | None = None) -> Past:
     with store().reading() as db:
         sessions = sessions_between(db, number, day - LOOK_BACK, day)
         trained = days_trained(db, number)
-    hurt, kept_lines = hurt_lately(sessions), lines_until(number, day)
+    hurt, sore, kept_lines = hurt_lately(sessions), unsettled(sessions, day), lines_until(number, day)
     down = bad_days(sessions, kept_lines)
     known = [_telling(sessions, lift, down) for lift in sorted({s.lift for session in sessions for s in session.sets})]
     return Past(
@@ -161,9 +164,10 @@ def past_of_number(number: int, today: date | None = None) -> Past:
         known=_promised(
             _painful([_calmed(k, sessions, day) for k in known if k is not None], hurt),
             _Trails(sessions, kept_lines, down),
-            unsettled(sessions, day),
+            sore,
         ),
         hurt=hurt,
+        sore=sore,
         logged=logged_sessions(sessions, day),
         visits=tuple(s for s in sessions if s.day >= monday_of(day)),
         trained=trained,
@@ -212,16 +216,20 @@ def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift,
     """Known lifts, those that hurt when they were last done marked as such."""
     where = {h.lift: h for h in hurt}
     plain = set(KnownLift.model_fields)
-    whole = [k if k.lift not in where else PainfulLift(**k.model_dump(include=plain), hurt=where[k.lift].joint) for k in known]
+    whole = [k if k.lift not in where else PainfulLift(**k.model_dump(include=plain), **_pain(where[k.lift])) for k in known]
     told = {k.lift for k in known}
     return (
         *whole,
         *(
-            PainfulLift(lift=h.lift, load_kg=h.load_kg, repetitions=h.repetitions, day=h.day, hurt=h.joint)
+            PainfulLift(lift=h.lift, load_kg=h.load_kg, repetitions=h.repetitions, day=h.day, **_pain(h))
             for h in hurt
             if h.lift not in told
         ),
     )
+
+
+def _pain(hurt: Hurt) -> dict[str, Any]:
+    return {"hurt": hurt.joint, "hurt_on": hurt.day}
 
 
 @dataclass(frozen=True)
@@ -238,20 +246,22 @@ class _Trails:
         return trail_of(visits_of(self.sessions, lift), [k for k in self.lines.get(lift, ()) if k.since > hurt], self.down)
 
 
-def _promised(known: tuple[KnownLift, ...], trails: _Trails, lately: tuple[JointName, ...]) -> tuple[KnownLift, ...]:
-    """Known lifts that do not hurt, with the last line that was kept of each and the days since; with all days where none was.
+def _promised(known: tuple[KnownLift, ...], trails: _Trails, lately: Mapping[JointName, SoreByLog]) -> tuple[KnownLift, ...]:
+    """Known lifts that do not hurt, with the last line that was kept of each and the days since, with all days where none was; and with the joints
+    that hurt since.
 
     Args:
         lately: joints that hurt, in whatever lift, and are not settled yet.
     """
 
-    def near(lift_id: str) -> JointName | None:
-        lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
-        return next((j for j in lately if loads_joint(j, lift_id, lift, family)), None)
+    def marked(k: FreeLift) -> FreeLift:
+        lift, family = all_lifts().lifts[k.lift], all_lifts().family[k.lift]
+        near = [j for j in lately if loads_joint(j, k.lift, lift, family)]
+        since = tuple(j for j in near if k.day and lately[j].day >= k.day)
+        now = k.model_copy(update={"hurt_since": since})
+        return PromisedLift(**dict(now), trail=trails.of(k.lift), hurt_near=next(iter(near), None)) if type(k) is FreeLift else now
 
-    return tuple(
-        PromisedLift(**dict(k), trail=trails.of(k.lift), hurt_near=near(k.lift)) if type(k) is FreeLift else k for k in known
-    )
+    return tuple(marked(k) if isinstance(k, FreeLift) else k for k in known)
 
 
 def shown_by(day: date, sets: list[LoggedSet]) -> KnownLift | None:

@@ -74,11 +74,16 @@ def who_asked(question: Any, who: Any) -> dict[str, Any]:
     if readers.keys() & fields:
         once = _read(who) if isinstance(who, Path) else who
         out = {name: read(once) for name, read in readers.items() if name in fields}
-    if "client" in fields:
+    if "client" in fields and (question.ask.whose == "client" or _names_client(who)):
         from lengthwise.actions.clients import kept_client, whole_client  # only here: a body asks no store
 
         out["client"] = (kept_client if question.ask.kept else whole_client)(who)
     return out
+
+
+def _names_client(who: Any) -> bool:
+    """Whether somebody is named who has a record, rather than nobody or a body alone."""
+    return isinstance(_read(who) if isinstance(who, Path) else who, Client)
 
 
 def read_client(file: Path) -> Client:

@@ -1,10 +1,12 @@
 """Paper: a lift's card, a muscle explained, a client's week, block and progress; each written as one PDF."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from lengthwise.actions.block_plans import block_for, block_of_week
 from lengthwise.actions.clients import lighter_of, starts_easy
 from lengthwise.actions.grading_pictures import described
+from lengthwise.actions.guessed import two_held
 from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import sore_words
@@ -12,26 +14,57 @@ from lengthwise.actions.loading import Loading
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.solids import small_drawing_kept
 from lengthwise.actions.store import named_client
+from lengthwise.actions.todays_load import load_today
 from lengthwise.actions.week_edit import where_it_is
 from lengthwise.actions.week_loads import prescribed
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.planning.week import Week
+from lengthwise.quantities import day as in_words
+from lengthwise.quantities import left, load, planned_load, repetitions, seconds
 from lengthwise.report.sheet_block import block_sheet
 from lengthwise.report.sheet_lift import lift_sheet
 from lengthwise.report.sheet_progress import progress_sheet
 from lengthwise.report.sheet_week import Line, WeekOnPaper, line_of, week_sheet
 from lengthwise.report.typeset import Sheet, pdf
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, StoredClient
 from lengthwise.training.prescription import Prescription, SetTarget
 from lengthwise.training.review import Review
 
 
-def profile_card(found: LiftProfile, person: Person) -> Sheet:
-    """The card of a lift whose profile is known."""
+def profile_card(found: LiftProfile, person: Person, rows: Sequence[tuple[str, str]] = ()) -> Sheet:
+    """The card of a lift whose profile is known.
+
+    Args:
+        rows: the set, where it is not what the model finds for a body alone.
+    """
     faults = [(f.name, " ".join(filter(None, (f.look, f.changes, f.model))), f.cue) for f in told_faults(found)]
-    return lift_sheet(found, described(person), faults)
+    return lift_sheet(found, described(person), faults, rows)
+
+
+def client_card(found: LiftProfile, person: Person, client: StoredClient) -> Sheet:
+    """The card of a lift with the set that `load` gives a client today, or why it gives none."""
+    try:
+        rows = set_rows(load_today(client, found.lift_id), client.client)
+    except InputError as error:
+        rows = [("No load", str(error))]
+    return profile_card(found, person, rows)
+
+
+def set_rows(p: Prescription, client: Client) -> list[tuple[str, str]]:
+    """A prescribed set as a card lists it."""
+    kind, unit = all_lifts().lifts[p.lift].gear, client.mass_unit
+    rows = [
+        ("Not now", f"it rests until {in_words(p.rests_until)}; then begin as here") if p.rests_until else None,
+        ("Load", planned_load(p.load_kg, kind, unit, p.guess, two_held(all_lifts().lifts[p.lift]))),
+        ("Held for" if p.held else "Repetitions", repetitions(*p.repetitions, p.held)),
+        ("At the end", left(p.reserve, p.gentle, p.held)),
+        ("Rest", seconds(p.rest_s)),
+        ("Warm-up", ", ".join(f"{w.repetitions} × {load(w.load_kg, kind, unit)}" for w in p.warm_up)) if p.warm_up else None,
+        *(("Note", note) for note in (*p.notes, *p.first_session, *filter(None, [p.then(kind, unit)]))),
+    ]
+    return [row for row in rows if row]
 
 
 def week_paper(client: Client, week: Week, link: str = "", past: Past = NOTHING) -> Sheet:

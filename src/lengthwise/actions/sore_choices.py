@@ -120,17 +120,25 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
     """
-    if goes_free(client, lift_id):
-        return Borne()
-    found = (_borne_by(client, j, most, (lift_id, family, joint_nm.get(j, 0.0))) for j, most in spared_nm(client).items())
+    found = (
+        _borne_by(client, j, most, (lift_id, family, joint_nm.get(j, 0.0)))
+        for j, most in spared_nm(client).items()
+        if not goes_free(client, lift_id, j)
+    )
     return min(found, key=lambda b: (b.part, b.stays), default=Borne())
 
 
-def goes_free(client: Client, lift_id: str) -> bool:
-    """Whether a lift went without pain when it was last done, by the log, and no record says how much a joint may carry."""
+def goes_free(client: Client, lift_id: str, joint: str = "") -> bool:
+    """Whether a lift went without pain when it was last done, by the log, no record says how much a joint may carry, and none that it works hurt since.
+
+    Args:
+        joint: that alone is asked about; all sore ones where none is named.
+    """
     lift = all_lifts().lifts.get(lift_id)
     known = None if lift is None else known_of(client.known_lifts, lift_id, lift)
-    return isinstance(known, FreeLift) and all(most is None for most in client.sore_joints.values())
+    if not isinstance(known, FreeLift) or any(most is not None for most in client.sore_joints.values()):
+        return False
+    return joint not in known.hurt_since if joint else not known.hurt_since
 
 
 def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, float]) -> Borne:
@@ -325,13 +333,18 @@ def _last(
             )[:missing]
 
 
-def eased(
-    choices: tuple[Choice, ...], lighter: Mapping[str, float], hurt: Collection[str]
-) -> tuple[tuple[Choice, ...], dict[str, float]]:
+def eased(client: Client, choices: tuple[Choice, ...], lighter: Mapping[str, float]) -> tuple[tuple[Choice, ...], dict[str, float]]:
     """Lifts that hurt when they were last done: begun with half the load, in easy sets."""
-    here = {c.lift for c in choices} & set(hurt)
+    here = {c.lift for c in choices} & hurting(client.known_lifts).keys()
     now = tuple(gently(c) if c.lift in here else c for c in choices)
-    return now, {**lighter, **{i: min(HALF, lighter.get(i, 1.0)) for i in sorted(here)}}
+    return now, {**lighter, **{i: after_pain(client, lighter.get(i, 1.0)) for i in sorted(here)}}
+
+
+def after_pain(client: Client, part: float) -> float:
+    """The part of its usual load with which a lift begins that hurt when it was last done: half, and less only for a severely sore joint or one of which
+    the record names a moment.
+    """
+    return min(HALF, part) if _strict(client) else HALF
 
 
 def least_parts(client: Client, facts: Iterable[LiftFacts]) -> dict[str, float]:

@@ -55,7 +55,7 @@ from lengthwise.planning.shape import shapes
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
 from lengthwise.training.bridge import repetitions_at
-from lengthwise.training.client import Client, KnownLift, hurting
+from lengthwise.training.client import Client, KnownLift
 from lengthwise.training.counted_sets import head_shares
 from lengthwise.training.defaults import default_reserve
 from lengthwise.training.holds import is_held
@@ -162,7 +162,7 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     caps = begun_less(client, told) | capped(client, with_like(client, facts), lighter, sorted({c.lift for c in choices}))
     choices, lighter = held_to_caps(choices, lighter, caps, least)
     held = {i: 1.0 for i in own.known if i in facts and works(client, i, all_lifts().family[i], usual_nm(client, facts[i]))}
-    choices, lighter = eased(choices, {**held, **lighter}, hurting(client.known_lifts))
+    choices, lighter = eased(client, choices, {**held, **lighter})
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
     out |= {c.lift: TOO_MUCH for c in useful if c not in choices and c.lift not in {x.lift for x in choices}}
     return Offer(

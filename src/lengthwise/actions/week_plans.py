@@ -9,7 +9,7 @@ from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.done_days import with_done
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
-from lengthwise.actions.logged_pain import resting, with_pain_told
+from lengthwise.actions.logged_pain import resting, sore_told, with_pain_told
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.short_days import short_days
 from lengthwise.actions.sore_choices import spared_nm
@@ -125,6 +125,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     done = None if changes.without or changes.place else past.grown_from(client)
     week = _planned(changed, changes, offer, done=done, grows=grows)
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
+    week = replace(week, notes=(*sore_told(past.sore), *week.notes))
     how = Loading(past.of(changed), changed, easy, offer.lighter)
     week = _finished(replace(week, against=against), how)
     if bad := last_down(past.down, past.until or date.today()):
@@ -187,7 +188,7 @@ def _refuse_what_cannot_stand(changes: Changes, offer: Offer) -> None:
 def _resting(client: Client, past: Past, offer: Offer, fixed: Collection[str] = ()) -> Offer:
     """The offer as pain that was logged lately leaves it."""
     rests = resting(past.hurt, date.today())
-    return strained(client, without_resting(client, offer, rests, fixed), rests)
+    return strained(client, without_resting(client, offer, rests, fixed))
 
 
 def _finished(week: Week, how: Loading) -> Week:

@@ -5,10 +5,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.logged_pain import Hurt
+from lengthwise.actions.logged_pain import Hurt, rest_after_pain
 from lengthwise.actions.sore_choices import MILD, used_to
 from lengthwise.actions.week_choices import Offer
-from lengthwise.actions.week_lifts import BODY
 from lengthwise.body.muscle_names import in_full
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.model import counted
@@ -16,15 +15,11 @@ from lengthwise.planning.question import NEARLY_MET, Muscle, Question, SetsBefor
 from lengthwise.planning.steps import WAITS, held_back, most_sets
 from lengthwise.planning.week import Choice, Conflict, Week
 from lengthwise.planning.wording import at_least
-from lengthwise.quantities import day as in_words
 from lengthwise.training.client import Client, joint_told
 from lengthwise.training.counted_sets import convention
 from lengthwise.training.joint_use import works_joint
-from lengthwise.training.known import known_of
 from lengthwise.training.sore import holds_up, leaves_alone, loads_by_name, practice_turns_to
 
-KIN = "{} hurt the {} on {}, and this is the same movement, never done: it rests for two weeks too"
-"""Why a lift rests beside one that hurt."""
 NEARLY = 0.5
 """Counted sets short of a band that do not matter (own choice: sets are whole)."""
 REAL, REAL_SINGLE = 0.4, 0.2
@@ -33,34 +28,16 @@ REAL, REAL_SINGLE = 0.4, 0.2
 
 
 def without_resting(client: Client, offer: Offer, rests: Iterable[Hurt], fixed: Iterable[str]) -> Offer:
-    """The offer without lifts that rest since they hurt, and those of their families that were never done, but for those that are fixed by hand:
-    nobody looks for a load in a movement that hurt last week. Without a load such a lift stays.
-    """
+    """The offer without lifts that rest since they hurt, and those of their families that were never done, but for those that are fixed by hand."""
     rests, fixed = tuple(rests), {*fixed}
-    out = {
-        c.lift: KIN.format(all_lifts().lifts[h.lift].name, joint_told(h.joint), in_words(h.day))
-        for c in offer.choices
-        for h in rests
-        if c.gear != BODY and c.lift not in fixed and _is_new_kin(client, c, h)
-    }
-    out |= {
-        h.lift: f"you logged pain in the {joint_told(h.joint)} on {in_words(h.day)}; it rests for two weeks, then try it with half the load"
-        for h in rests
-        if h.lift not in fixed
-    }
+    asked = {*(h.lift for h in rests), *(c.lift for c in offer.choices)} - fixed
+    out = {i: rest.why for i in sorted(asked) if (rest := rest_after_pain(client, i, rests))}
     return replace(offer, choices=tuple(c for c in offer.choices if c.lift not in out), out={**offer.out, **out})
 
 
-def _is_new_kin(client: Client, choice: Choice, hurt: Hurt) -> bool:
-    """Whether a lift was never done and is of the family of one that hurt, unless the family leaves the joint alone."""
-    lifts, family = all_lifts(), choice.practice.family
-    new = known_of(client.known_lifts, choice.lift, lifts.lifts[choice.lift]) is None
-    return new and lifts.family[hurt.lift] == family and not leaves_alone(client, hurt.joint, family)
-
-
-def strained(client: Client, offer: Offer, rests: Iterable[Hurt]) -> Offer:
-    """The offer with what each lift strains of joints that hurt, by the record or lately by the log."""
-    joints = {*client.sore_joints, *(h.joint for h in rests)}
+def strained(client: Client, offer: Offer) -> Offer:
+    """The offer with what each lift strains of sore joints."""
+    joints = client.sore_joints
     return replace(
         offer, choices=tuple(replace(c, strains=frozenset(j for j in joints if strains(client, c, j))) for c in offer.choices)
     )
@@ -142,4 +119,7 @@ def steps_told(asked: Question, within: Question, week: Week) -> Iterator[str]:
     ]:
         yield f"The last week held little or nothing for these, so they come in half-way now and have their least sets in a week or two: {', '.join(waits)}."
     for joint in done.strain:
-        yield f"{joint_told(joint).capitalize()}: no more sets that work it than last week, and no new lift for it, while it hurts."
+        yield (
+            f"{joint_told(joint).capitalize()}: no more sets of lifts that load it much than last week, and none of these that was never done, while "
+            "it hurts. What is new puts little on it, or is what a coach turns to for it."
+        )

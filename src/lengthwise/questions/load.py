@@ -49,11 +49,9 @@ def run(ask: LoadAsk, tell: Tell) -> "Prescription":
     Raises:
         InputError: the screening says to see a clinician first; no such place or range.
     """
-    from lengthwise.actions.clients import load_of
-    from lengthwise.actions.past import past_of_client
+    from lengthwise.actions.todays_load import load_today
 
-    client, past = ask.client.client, past_of_client(ask.client)
-    return load_of(past.today(client), ask.lift, ask.target, past.of(client))
+    return load_today(ask.client, ask.lift, ask.target)
 
 
 QUESTION = Question(

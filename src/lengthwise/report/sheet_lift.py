@@ -27,13 +27,16 @@ DRAWING_INCH = (11, 4.6)
 RANGE_NAMES = {"long": "longer half", "short": "shorter half"}
 
 
-def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str, str]] = ()) -> Sheet:
+def lift_sheet(
+    found: LiftProfile, person: str, faults: Sequence[tuple[str, str, str]] = (), rows: Sequence[tuple[str, str]] = ()
+) -> Sheet:
     """The card of a lift for one person.
 
     Args:
-        person: in words, for whom the numbers are. faults: each by name, with what it is and does, and its cue.
+        person: in words, for whom the numbers are. faults: each by name, with what it is and does, and its cue. rows: the set as it is given to somebody;
+            what the model finds for the body where none is.
     """
-    lift, request = found.lift, found.request
+    lift = found.lift
     content = {
         "name": lift.name,
         "who": f"For {person}.",
@@ -43,17 +46,7 @@ def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str,
         "drawing_says": "Start, middle and end of the lifting phase, and the start from the front. Red arrow: the load. "
         "Red muscles: at work, the darker the harder.",
         "heads": [_head_row(h, found.heads[h]) for h in found.shown[:8]],
-        "set": [
-            ("Repetitions", str(request.repetitions)),
-            ("In reserve at the end", f"{request.reserve:g}"),
-            (
-                "Load by the model",
-                f"{load_words.set_said(found, lambda kg: f'{kg:.0f} kg')}; find the real one in a first easy set",
-            ),
-            *([("Not more, because", found.set_load.bound)] if found.set_load.bound else []),
-            *(("Goes less far", line) for line in found.cut_short),
-            ("Time a hard set costs", f"{found.seconds_per_set / 60:.1f} min with rest"),
-        ],
+        "set": [*(rows or _by_model(found)), *(("Goes less far", line) for line in found.cut_short)],
         "ranges": [{"name": RANGE_NAMES[name], "cue": part.cue, "safe": part.safe} for name, part in lift.ranges.items()],
         "setup": [
             {"name": setup_name(n), "value": set_up_value(n, s, found.setting.path.names["foot"])} for n, s in lift.setup.items()
@@ -65,6 +58,17 @@ def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str,
     }
     pictures = {"drawing.svg": _drawing(found).svg().encode(), "curves.svg": _curves(found).svg().encode()}
     return Sheet(found.lift_id, "lift.typ", content, pictures)
+
+
+def _by_model(found: LiftProfile) -> list[tuple[str, str]]:
+    """The set as the model finds it for a body of whom nothing else is known."""
+    return [
+        ("Repetitions", str(found.request.repetitions)),
+        ("In reserve at the end", f"{found.request.reserve:g}"),
+        ("Load by the model", f"{load_words.set_said(found, lambda kg: f'{kg:.0f} kg')}; find the real one in a first easy set"),
+        *([("Not more, because", found.set_load.bound)] if found.set_load.bound else []),
+        ("Time a hard set costs", f"{found.seconds_per_set / 60:.1f} min with rest"),
+    ]
 
 
 def heel_to_toes_cm(person: Person) -> float:

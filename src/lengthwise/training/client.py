@@ -173,13 +173,18 @@ class KnownLift(Finite):
 
 
 class PainfulLift(KnownLift):
-    """A set of a lift that hurt when it was last done, by the log: which joint."""
+    """A set of a lift that hurt when it was last done, by the log: which joint, and when."""
 
     hurt: JointName
+    hurt_on: date | None = None
 
 
 class FreeLift(KnownLift):
-    """A set of the log in which nothing hurt: a sore joint bears as much again."""
+    """A set of the log in which nothing hurt: a sore joint bears as much again; hurt_since: but for those that it works and that hurt on that day or
+    later, in whatever lift.
+    """
+
+    hurt_since: tuple[JointName, ...] = ()
 
 
 class PromisedLift(FreeLift):

@@ -1,6 +1,7 @@
 """What a client does on one lift: load that exists, repetitions, reserve, rest, tempo, warm-up, and the cue of the range."""
 
 from dataclasses import dataclass, replace
+from datetime import date
 from math import exp, inf
 from typing import ClassVar
 
@@ -86,13 +87,13 @@ class Prescription:
         cue: of the range. bridge: to the next load. notes: what to tell. first_session: how to find a guessed load.
         cautions: joints and spotting. claims: what each default rests on. source: of the load. one_rm_kg: behind the load, as the
             lift counts loads. gentle: whether a set is easy for the sake of a joint and ends at the first pain; `reserve` is then the least
-            that is left, and the set counts for nothing.
+            that is left, and the set counts for nothing. rests_until: the first day on which a lift that hurt, or its like, is tried, as it stands here.
     """
 
     PUBLIC: ClassVar = """
         lift range load_kg guess source likely_kg one_rm_kg moved_body_kg=moved_kg repetitions
         expected_repetitions=expected reserve rest_s tempo warm_up next_load=bridge cue notes
-        first_session cautions claims=rests_on gentle held
+        first_session cautions claims=rests_on gentle held rests_until
     """
     lift: str
     range: Variant
@@ -115,6 +116,7 @@ class Prescription:
     one_rm_kg: float | None = None
     moved_kg: float = 0.0
     gentle: bool = False
+    rests_until: date | None = None
 
     def then(self, kind: str, unit: MassUnit) -> str:
         """When the next load comes, as a coach says it; empty where there is none, and for a guess, which the first session finds."""

@@ -4,7 +4,7 @@ from lengthwise.actions.clients import methods_on
 from lengthwise.actions.guessed import two_held
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.cli.shared import out
-from lengthwise.quantities import MassUnit, left, likely, planned_load, repetitions, seconds, tempo
+from lengthwise.quantities import MassUnit, day, left, likely, planned_load, repetitions, seconds, tempo
 from lengthwise.quantities import load as in_words
 from lengthwise.questions.load import LoadAsk
 from lengthwise.training.prescription import Prescription
@@ -22,6 +22,8 @@ def _show_set(p: Prescription, unit: MassUnit) -> None:
     gear = all_lifts().lifts[p.lift].gear
     load = planned_load(p.load_kg, gear, unit, p.guess, two_held(all_lifts().lifts[p.lift]))
     expected = f", about {p.expected} today" if p.expected is not None else ""
+    if p.rests_until:
+        out.print(f"[bold]{all_lifts().lifts[p.lift].name} rests until {day(p.rests_until)}.[/] Then:")
     out.print(
         f"[bold]{all_lifts().lifts[p.lift].name}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions, p.held)}{'' if p.held else ' repetitions'}{expected}, {left(p.reserve, p.gentle, p.held)}."
     )

@@ -11,7 +11,7 @@ from lengthwise.actions import limit_words
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.library import left_out
 from lengthwise.actions.lift_faults import told_faults
-from lengthwise.actions.sheets import profile_card
+from lengthwise.actions.sheets import client_card, profile_card
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import search_words
@@ -27,6 +27,7 @@ from lengthwise.report.typeset import Paper, pdf
 from lengthwise.web.api.lifts_api import LiftSent
 from lengthwise.web.api.question_addresses import asked_of
 from lengthwise.web.kept_answers import computing, profiled
+from lengthwise.web.kept_clients import picked_of
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
@@ -115,10 +116,15 @@ def within(text: str | None, usual: float, low: float, high: float) -> float:
 
 @router.get("/lift/{lift}/card_{size}.pdf", Role.SIGNED_IN, in_turn=True)
 def card(request: Request, lift: LiftId, size: Paper, asked: LiftSent) -> Response:  # type: ignore[valid-type]
-    """The lift on one page of paper, for whoever the pages are about; another set-up or set by the address."""
-    person = person_shown(request)
+    """The lift on one page of paper, for whoever the pages are about, with the set that a picked client is given; another set-up by the address, and
+    another set for a body alone.
+    """
+    person, picked = person_shown(request), picked_of(request)
     question = asked_of("profile", asked, person, lift)
-    return saved_file(pdf(profile_card(profiled(question), person), size), f"{question.lift}.pdf")
+    found = profiled(question)
+    return saved_file(
+        pdf(client_card(found, person, picked) if picked else profile_card(found, person), size), f"{question.lift}.pdf"
+    )
 
 
 @router.get("/lift/{lift}/answer", Role.SIGNED_IN, in_turn=True)
