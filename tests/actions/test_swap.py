@@ -10,7 +10,8 @@ from lengthwise.actions.demo import record_files
 from lengthwise.actions.logged_pain import Hurt
 from lengthwise.actions.past import Past
 from lengthwise.actions.people import read_client
-from lengthwise.actions.swapping import LEAST_SHARED, joint_told, swap_lift
+from lengthwise.actions.swap_fit import LEAST_SHARED
+from lengthwise.actions.swapping import joint_told, swap_lift
 from lengthwise.actions.week_lifts import practice, stands_for
 from lengthwise.errors import InputError, UnknownNameError
 from lengthwise.training.client import Client

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_lifts import EASY_LEFT, practice, rest_after
+from lengthwise.actions.week_lifts import EASY_LEFT, practice, rest_after, stands_for
 from lengthwise.body.anatomy import skeleton
 from lengthwise.body.person import Person
 from lengthwise.body.scaling import strength_factor, strength_table
@@ -121,11 +121,26 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
         joint_nm: moments of a usual set at the joints [N·m].
     """
     found = (
-        _borne_by(client, j, most, (lift_id, family, joint_nm.get(j, 0.0)))
+        replace(b, part=min(b.part, _part_of_kin(client, lift_id, j)))
         for j, most in spared_nm(client).items()
         if not goes_free(client, lift_id, j)
+        for b in [_borne_by(client, j, most, (lift_id, family, joint_nm.get(j, 0.0)))]
     )
     return min(found, key=lambda b: (b.part, b.stays), default=Borne())
+
+
+def _part_of_kin(client: Client, lift_id: str, joint: str) -> float:
+    """The most of the load done that is left of a lift last done before a joint hurt, where it is of the same family as one that hurt it, such as a
+    squat with a guided bar beside one with a free bar, or of the same sort, whatever moment the model finds.
+    """
+    known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id]) if lift_id in all_lifts().lifts else None
+    if not isinstance(known, FreeLift) or joint not in known.hurt_since:
+        return 1.0
+    near = [i for i, j in hurting(client.known_lifts).items() if j == joint]
+    if any(all_lifts().family[i] == all_lifts().family[lift_id] for i in near):
+        return SHARE["moderate"]
+    sort = stands_for(practice(lift_id).pattern)
+    return SHARE["mild"] if any(stands_for(practice(i).pattern) == sort for i in near) else 1.0
 
 
 def goes_free(client: Client, lift_id: str, joint: str = "") -> bool:

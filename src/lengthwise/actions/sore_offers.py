@@ -101,6 +101,6 @@ def _how(lost: str, other: Choice) -> str:
     far = _far(lost, other)
     if far == 0:
         return "another grip or angle"
-    if other.gear in MACHINES:
+    if other.gear in MACHINES and other.gear != "guided_bar":
         return "on a machine"
     return f"with {gear()[other.gear].name}" if far < 3 else "another lift for it"

@@ -60,6 +60,7 @@ def _show_swap(found: Swap, asked: SwapAsk) -> None:
     out.print("Growth: what a set does for the heads that the old lift is mainly for, compared with it.")
     if found.part:
         out.print(f"Closest of all: {found.name} itself, {found.part}, if nothing hurts there.")
+    if told := joint_told(found):
+        out.print(told)
     if found.because == "pain":
-        out.print(joint_told(found))
         out.print("Do not train through pain; see a clinician if it lasts.")

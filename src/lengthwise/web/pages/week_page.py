@@ -13,8 +13,9 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import past_of_number, past_of_week
 from lengthwise.actions.sheets import block_paper, week_paper
 from lengthwise.actions.standing import as_it_stands
+from lengthwise.actions.swap_fit import Because
 from lengthwise.actions.swap_taken import Span, take_swap
-from lengthwise.actions.swapping import Because, Where, joint_told
+from lengthwise.actions.swapping import Where, joint_told
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.days import monday_meant, monday_of, monday_to_open
 from lengthwise.errors import InputError, LengthwiseError
