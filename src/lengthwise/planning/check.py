@@ -230,7 +230,7 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
             own = sum(x.sets * _of_set(known[key_of(x)], muscle) for x in d.lifts)
             if own > rules.even_part * total + NEAR:
                 yield f"{muscle.name}: {own:.1f} of {total:.1f} sets on {d.day.capitalize()}, not two days"
-    able = [c for c in question.choices if _somewhere(c, question) and _of_set(c, muscle) > 0.3]
+    able = [c for c in question.choices if _somewhere(c, question) and _of_set(c, muscle) > 0.3 and not question.waits(c)]
     leads = len({c.practice.pattern if c.practice.pattern in ("lunge", "pulldown") else c.key for c in able})
     few = len({c.lift for c in able} - question.refused) <= 3 and muscle.name in BIG
     most = question.most_share or (max(rules.few_share, rules.most_share) if few else rules.most_share)

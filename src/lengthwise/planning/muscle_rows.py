@@ -176,8 +176,9 @@ def share_of(model: Model, muscle: Muscle, leads: Collection[int]) -> float:
 
 def leading(model: Model, part: Part) -> list[int]:
     """The lifts that may lead a muscle; none where a day holds but one of them all."""
-    leads = sorted({i for i, _ in model.slots if part[i] > LEADS})
-    return leads if len({one_a_day(model.question.choices[i]) or i for i in leads}) > 1 else []
+    question = model.question
+    leads = sorted({i for i, _ in model.slots if part[i] > LEADS and not question.waits(question.choices[i])})
+    return leads if len({one_a_day(question.choices[i]) or i for i in leads}) > 1 else []
 
 
 def _heads(model: Model, muscle: Muscle) -> None:

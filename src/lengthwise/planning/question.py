@@ -115,3 +115,8 @@ class Question:
     def left(self) -> tuple[Choice, ...]:
         """Every lift that the client could do and does not refuse, on the shortlist or not: what is said of lifts is said of these."""
         return tuple(c for c in self.able or self.choices if c.lift not in self.refused)
+
+    def waits(self, choice: Choice) -> bool:
+        """Whether a lift never done waits since it strains a joint that hurts, after a week that was done: it gives no muscle a second lift."""
+        done = self.done
+        return done is not None and bool(choice.strains) and not choice.familiar and not done.lifts.get(choice.lift, 0)
