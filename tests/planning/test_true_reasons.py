@@ -135,3 +135,12 @@ def test_an_order_that_changes_names_the_lift_that_was_late():
     old = replace(right, days=tuple(replace(d, lifts=one.lifts[::-1]) if d.lifts else d for d in right.days))
     (change,) = order_changes(question, old, right)
     assert change.why == "in the old one Pulldown, which should come early, comes after Curl"
+
+
+def test_a_lift_for_no_muscle_of_the_week_says_that_last_week_held_none_like_it():
+    """A press overhead is for the front deltoid, which few weeks count."""
+    press = meant_for(4, "deltoid_anterior", "Overhead press", multi=True, pattern="overhead press")
+    question = replace(asked(), choices=(*CHOICES, press))
+    assert told(question, {(0, 0): 3}, {(0, 0): 3, (4, 0): 3}) == {
+        "Overhead press comes in with 3 sets": "last week held no lift like it"
+    }

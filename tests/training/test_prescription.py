@@ -9,6 +9,7 @@ from lengthwise.training.client import Client, KnownLift
 from lengthwise.training.defaults import defaults
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.joint_use import works_joint
+from lengthwise.training.load_notes import last_told
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import SetTarget, prescribe
 from lengthwise.training.warm_up import warm_up
@@ -193,3 +194,9 @@ def test_a_set_of_more_repetitions_weighs_less_than_the_known_one(client, calibr
     assert 111 / factor(12) < p.likely_kg[1] <= 84.31
     few = told(client, calibration, "bench_press", repetitions=(2, 3), reserve=1)
     assert few.likely_kg[0] >= 111 / factor(5) - 0.01
+
+
+def test_a_row_with_one_arm_is_not_told_to_be_done_one_side_at_a_time(client):
+    rack = Loads("dumbbell", (20.0, 40.0))
+    told = {one: last_told(rack, (12, 15), 20, client, one) for one in (False, True)}
+    assert "one side at a time" in told[False] and "one side" not in told[True]

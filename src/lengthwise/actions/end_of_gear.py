@@ -113,7 +113,7 @@ def _last_told(at: SetAt, draft: Draft) -> tuple[str, ...]:
         return ()
     if at.exist.kind == "body" and at.exist.heaviest_kg == 0:
         return ()
-    return (last_told(at.exist, draft.repetitions, _bounds(at, False, True)[1], at.how.client),)
+    return (last_told(at.exist, draft.repetitions, _bounds(at, False, True)[1], at.how.client, at.lift.sides == "one"),)
 
 
 def _easier_told(at: SetAt, draft: Draft) -> tuple[str, ...]:

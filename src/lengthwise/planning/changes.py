@@ -87,7 +87,8 @@ def _lacked(question: Question, lift: PlannedLift, weeks: "Both") -> str:
     before, previous, week = weeks
     muscle, went = _of(question, lift), _lost(question, previous, week, lift)
     if muscle is None:
-        return f"it takes the place of {went}" if went else UNTOLD
+        like = any(_alike(question, lift, x) for d in previous.days for x in d.lifts)
+        return f"it takes the place of {went}" if went else UNTOLD if like else "last week held no lift like it"
     was, now, wanted = before.get(muscle.name, 0.0), week.muscle_sets[muscle.name], max(muscle.low, muscle.floor)
     if was < wanted - ENOUGH:
         return f"{in_full(muscle.name)} had {was:.0f} of {wanted:g} sets"

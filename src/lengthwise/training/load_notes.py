@@ -105,14 +105,14 @@ def end_told(exist: Loads, most: tuple[int, int], reserve: float, unit: MassUnit
     return (f"{ENDS} the heaviest load here, {what}, leaves more: go up to {most[1]} repetitions, then {SLOWER}.",)
 
 
-def last_told(exist: Loads, reps: tuple[int, int], most: int, client: Client) -> str:
+def last_told(exist: Loads, reps: tuple[int, int], most: int, client: Client, one_side: bool) -> str:
     """What comes after the heaviest load of a lift that was done.
 
     Args:
-        most: repetitions that may be written down where nothing heavier is there.
+        most: repetitions that may be written down where nothing heavier is there. one_side: whether it is done with one side at a time already.
     """
     up = f"go up to {most}, then " if most > reps[1] else ""
-    sides = "" if client.training == "untrained" else " do one side at a time where that can be done,"
+    sides = "" if one_side or client.training == "untrained" else " do one side at a time where that can be done,"
     then = f"{up}{SLOWER},{sides} or add small weights"
     return LAST.format(in_words(exist.exist[-1], exist.kind, client.mass_unit), reps[1], then)
 

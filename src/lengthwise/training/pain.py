@@ -9,6 +9,7 @@ from typing import ClassVar
 
 from lengthwise.days import monday_of
 from lengthwise.quantities import day as day_in_words
+from lengthwise.training.client import joint_told
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.review_rules import ReviewRules
 from lengthwise.training.volume import LiftKey
@@ -52,7 +53,7 @@ class JointPain:
     def told(self, names: Mapping[str, str]) -> str:
         """What was logged, in one sentence; lifts by these names."""
         most = ", ".join(f"{names.get(lift, lift)} ({hurt} of {n} sets)" for (lift, _), hurt, n in self.lifts[:MOST_LIFTS])
-        return f"{self.joint}: on {self.visits} of {self.of_visits} visits, last on {day_in_words(self.last)}; {most}."
+        return f"{joint_told(self.joint)}: on {self.visits} of {self.of_visits} visits, last on {day_in_words(self.last)}; {most}."
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from lengthwise.body.muscle_names import plain
+from lengthwise.training.client import joint_told
 from lengthwise.training.day_down import last_down
 from lengthwise.training.findings import FollowedLifts
 from lengthwise.training.pain import JointPain
@@ -72,7 +73,7 @@ def _lasting_pain(found: Evidence) -> Iterator[Proposal]:
             yield Proposal(
                 kind="see_clinician",
                 subject=joint.joint,
-                what=f"Have the {joint.joint} checked by a clinician; protect it until then.",
+                what=f"Have the {joint_told(joint.joint)} checked by a clinician; protect it until then.",
                 why=f"It hurt on {joint.visits} of {joint.of_visits} visits between {joint.first:%d %b} and {joint.last:%d %b}"
                 f"{_worst(joint, found.catalogue)}. Pain that keeps coming back belongs to licensed practice (common practice, no source).",
                 numbers={"visits": joint.visits, "of_visits": joint.of_visits, "days": (joint.last - joint.first).days},
@@ -97,7 +98,7 @@ def _painful_lifts(found: Evidence) -> Iterator[Proposal]:
                         kind="swap_lift",
                         subject=f"{key[0]} {key[1]}",
                         what=f"Swap {found.catalogue.name(key[0])} for {other.name}.",
-                        why=f"{found.catalogue.name(key[0])} hurt the {joint.joint} in {hurt} of {n} sets of the last {found.rules.look_back_weeks:g} "
+                        why=f"{found.catalogue.name(key[0])} hurt the {joint_told(joint.joint)} in {hurt} of {n} sets of the last {found.rules.look_back_weeks:g} "
                         f"weeks; {other.name} is the next in rank for the {plain(found.catalogue.counting.main_muscle(key))}. If that hurts too, leave it out.",
                         numbers={"painful_sets": hurt, "sets": n, "value": other.value},
                         claim="joint_caution",
@@ -111,7 +112,7 @@ def _ask_where(found: Evidence) -> Iterator[Proposal]:
         yield Proposal(
             kind="ask_about_pain",
             subject=joint.joint,
-            what=f"Ask about the {joint.joint}: where it hurts, since when, and in which part of the movement.",
+            what=f"Ask about the {joint_told(joint.joint)}: where it hurts, since when, and in which part of the movement.",
             why=f"It hurt on {joint.last:%d %b}{_worst(joint, found.catalogue, lead=' in ')}. Until you know: no "
             "more load than has gone without pain since, half the load if none has, and stop at the first pain; or use another lift that "
             "protects the joint. See a clinician if it lasts, wakes the client or gets worse. This is not a diagnosis.",

@@ -139,7 +139,7 @@ def _show_long_halves(found: Week) -> None:
 
 
 def _show_changes(found: Week, why: bool) -> None:
-    """What differs from the week before; what has no reason of its own stands beside the reasons of everything else."""
+    """What differs from the week before; what has no reason of its own is told on request."""
     if not found.compared:
         return
     out.print(f"{found.compared}.")
@@ -147,7 +147,7 @@ def _show_changes(found: Week, why: bool) -> None:
     for change in told:
         out.print(f"  {change.sentence}")
     if left := len(found.changes) - len(told):
-        out.print(f"  {number_of(left, 'smaller change')} in order and spread: --why.")
+        out.print(f"  {number_of(left, 'other change')} that follow{'s' if left == 1 else ''} from the week as a whole: --why.")
     out.print()
 
 
