@@ -7,7 +7,7 @@ from invented_weeks import lift, muscle, practice
 
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.as_before import order_changes
-from lengthwise.planning.assembly import week_of
+from lengthwise.planning.assembly import week_of, why
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.question import DayOffer, Question, SetsBefore
@@ -144,3 +144,12 @@ def test_a_lift_for_no_muscle_of_the_week_says_that_last_week_held_none_like_it(
     assert told(question, {(0, 0): 3}, {(0, 0): 3, (4, 0): 3}) == {
         "Overhead press comes in with 3 sets": "last week held no lift like it"
     }
+
+
+def test_a_lift_is_the_only_one_only_where_no_other_does_even_a_little():
+    """Invented: at home a squat trains what a leg raise hardly does; told of both as the only lift for it, both was untrue."""
+    squat, kick = lift(0, quadriceps=1.0), lift(1, quadriceps=0.2)
+    question = Question(choices=(squat, kick), days=(day("monday"),), muscles=(muscle("quadriceps"),))
+    assert "no other lift does much for it here" in why(question, squat, "quadriceps")
+    assert "only" not in why(question, kick, "quadriceps") and "no other" not in why(question, kick, "quadriceps")
+    assert "the only lift for it here" in why(replace(question, choices=(squat,)), squat, "quadriceps")

@@ -1,6 +1,6 @@
 """From sets by lift and day to a week that people can read: pairs, order, minutes, counted sets."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -102,21 +102,34 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
         else []
     )
     out += ["loads it long"] if choice.long & set(muscle.share) else []
+    multi, kind = choice.practice.multi, f"of {'several joints' if choice.practice.multi else 'one joint'} "
+    alike = [c for c in able if c.practice.multi == multi]
     if len(able) < 2:
-        return [*out, f"the only {'hard sets' if eased else 'lift'} for it here"]
-    alike = [c for c in able if c.practice.multi == choice.practice.multi]
-    kind = "of several joints" if choice.practice.multi else "of one joint"
+        return [*out, *_alone(choice, muscle, question.left, bool(eased), "")]
     if len(alike) < 2:
-        eased = [c for c in eased if c.practice.multi == choice.practice.multi]
-        return [*out, f"the only {'hard sets' if eased else 'lift'} {kind} for it here"]
+        kinds = [c for c in question.left if c.practice.multi == multi]
+        return [*out, *_alone(choice, muscle, kinds, any(c.practice.multi == multi for c in eased), kind)]
     alike = [c for c in alike if c.key == choice.key or _could_stand(question, c)]
     best = max(alike, key=lambda c: (_a_minute(c, muscle), c.key), default=choice)
     part = _a_minute(choice, muscle) / max(_a_minute(best, muscle), 1e-9)
     if len(alike) < 2:
         return out
     if part >= 1 - 1e-9:
-        return [*out, f"it grows most for its minutes of {len(alike)} lifts {kind} for it here"]
+        return [*out, f"it grows most for its minutes of {len(alike)} lifts {kind}for it here"]
     return [*out, f"{best.name} grows {'a little more' if part >= NEARLY else 'more'} for the same minutes"]
+
+
+def _alone(choice: Choice, muscle: Muscle, lifts: Sequence[Choice], eased: bool, kind: str) -> list[str]:
+    """What is said where at most one of some lifts serves a muscle: the only one, unless another does a little for it.
+
+    Args:
+        eased: whether others do, in easy sets. kind: of lifts; empty for all.
+    """
+    if counted(choice, muscle) < SERVES:
+        return []
+    if any(counted(c, muscle) >= LEAST_SHOWN for c in lifts if c.lift != choice.lift):
+        return [f"no other lift {kind}does much for it here"]
+    return [f"the only {'hard sets' if eased else 'lift'} {kind}for it here"]
 
 
 def _could_stand(question: Question, choice: Choice) -> bool:
