@@ -12,7 +12,7 @@ from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
-from lengthwise.actions.logged_pain import rest_after_pain, rests_of
+from lengthwise.actions.logged_pain import NOT_NOW, rest_after_pain, rests_of
 from lengthwise.actions.people import read_client
 from lengthwise.actions.rests import rest_of
 from lengthwise.actions.sore_choices import HALF, after_pain, least_parts, part_borne
@@ -134,7 +134,7 @@ def _waiting(client: Client, found: Prescription) -> Prescription:
     rest = rest_after_pain(client, found.lift, rests_of(client, date.today()))
     if rest is None:
         return found
-    return replace(found, rests_until=rest.until, notes=(f"Not now: {rest.why}.", *found.notes), bridge=None, first_session=())
+    return replace(found, rests_until=rest.until, notes=(NOT_NOW.format(rest.why), *found.notes), bridge=None, first_session=())
 
 
 def open_to(client: Client, asked: str) -> str:

@@ -1,13 +1,14 @@
 """What a client is to do on a day: the lifts of the latest plan as they stand today, with how they went the last time."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cache
 from typing import Any
 
 from lengthwise.actions.kept_weeks import LOOK_BACK, of_lifts_there_are
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.logged_pain import waiting_told
 from lengthwise.actions.past import past_of_number
 from lengthwise.actions.standing import as_it_stands
 from lengthwise.actions.store import store
@@ -35,7 +36,8 @@ class Due:
     Attributes:
         loads_kg: what exists there, rising; empty where the load cannot be read. step_kg: the usual step.
         hung: whether the load is what is hung on the body. last: how it went the time before, newest day, in order.
-        method: the way to save time in which its sets are done; empty for usual ones.
+        method: the way to save time in which its sets are done; empty for usual ones. waits: that it rests since it hurt, and
+            until when; empty where it does not.
     """
 
     lift: str
@@ -54,6 +56,7 @@ class Due:
     last: tuple[LoggedSet, ...]
     last_day: date | None
     method: str = ""
+    waits: str = ""
 
 
 @dataclass(frozen=True)
@@ -86,8 +89,10 @@ def due_days(number: int, client: Client, today: date) -> tuple[PlannedWeek | No
         if len(_latest) >= MOST_KNOWN:
             _latest.clear()
         there = where_it_is(client, planned.week)
-        stands = as_it_stands(there, planned.week, past_of_number(number, yesterday))
-        known = _latest[number] = (rests_on, _days(client, stands, all_lifts().lifts, last))
+        past = past_of_number(number, yesterday)
+        stands, knows = as_it_stands(there, planned.week, past), past.of(client)
+        waits = {x.lift: " ".join(waiting_told(knows, x.lift, today)) for d in stands.days for x in d.lifts}
+        known = _latest[number] = (rests_on, _days(client, stands, all_lifts().lifts, last, waits))
     return planned, known[1]
 
 
@@ -99,14 +104,17 @@ def _last_time(db: Any, number: int, week: Week, today: date) -> Done:
     return {**last_done(db, number, longer_ago, today - LATELY, yesterday), **last} if longer_ago else last
 
 
-def _days(client: Client, week: Week, lifts: Mapping[str, Lift], last: Done) -> tuple[DueDay, ...]:
+def _days(client: Client, week: Week, lifts: Mapping[str, Lift], last: Done, waits: Mapping[str, str]) -> tuple[DueDay, ...]:
     stepped = cache(lambda place, kind: _loads(client, place, kind))
     return tuple(
         DueDay(
             d.day,
             d.place,
             d.minutes,
-            tuple(_due(client, lifts[x.lift], x, stepped(d.place, lifts[x.lift].gear), last) for x in d.lifts),
+            tuple(
+                replace(_due(client, lifts[x.lift], x, stepped(d.place, lifts[x.lift].gear), last), waits=waits[x.lift])
+                for x in d.lifts
+            ),
         )
         for d in week.days
     )

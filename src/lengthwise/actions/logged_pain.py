@@ -23,6 +23,7 @@ AGAIN = 2
 """A joint that hurt on so many days within two weeks is moderately sore, on fewer mildly (own choice: a log says no more of how bad it was)."""
 ADVERBS: Mapping[Severity, str] = {"mild": "mildly", "moderate": "moderately", "severe": "severely"}
 RESTS_TOLD = "you logged pain in the {} on {}; it rests until {}, then try it with half the load"
+NOT_NOW = "Not now: {}."
 KIN = "{} hurt the {} on {}, and this is the same movement, never done: it rests until {} too"
 """Why a lift rests beside one that hurt."""
 
@@ -175,6 +176,12 @@ def rest_after_pain(client: Client, lift_id: str, rests: Iterable[Painful]) -> R
     kin = (r for r in rests if lifts.family[r.lift] == family and not leaves_alone(client, r.joint, family))
     told = ((KIN.format(lifts.lifts[r.lift].name, joint_told(r.joint), in_words(r.day), in_words(r.until)), r.until) for r in kin)
     return next((Rest(*words) for words in told), None)
+
+
+def waiting_told(client: Client, lift_id: str, today: date) -> tuple[str, ...]:
+    """That a lift rests, beside what it begins with then; nothing where it does not."""
+    rest = rest_after_pain(client, lift_id, rests_of(client, today))
+    return (NOT_NOW.format(rest.why),) if rest else ()
 
 
 def rests_of(client: Client, today: date) -> tuple[Painful, ...]:

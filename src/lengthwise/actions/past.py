@@ -71,9 +71,12 @@ class Past:
     down: DownDays = field(default_factory=dict)
 
     def went_on(self, lift: str) -> bool:
-        """Whether a lift was done since its line was kept, so that load and repetitions are no longer those of then."""
+        """Whether a lift was done since its line was kept, or hurt, or a joint that it works did since it was done: then load and repetitions are no
+        longer those of then.
+        """
         known = next((k for k in self.known if k.lift == lift), None)
-        return isinstance(known, PromisedLift) and known.trail.is_followed
+        hurt = isinstance(known, PainfulLift) or (isinstance(known, FreeLift) and bool(known.hurt_since))
+        return hurt or (isinstance(known, PromisedLift) and known.trail.is_followed)
 
     def joint(self, lift: str) -> str:
         """The joint that hurt when a lift was last done; empty where none did."""

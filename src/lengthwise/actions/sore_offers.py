@@ -14,7 +14,7 @@ from lengthwise.planning.pairing import MACHINES
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client, joint_named
-from lengthwise.training.sore import NOT_BEGUN, is_done, sparing_part
+from lengthwise.training.sore import NOT_BEGUN, hurts_many, is_done, sparing_part
 
 MOST = 2
 """So many lifts are offered beside a part of the lost one (own choice)."""
@@ -76,8 +76,12 @@ def _offer(client: Client, offer: Offer, muscle: Muscle, lost: str) -> SoreOffer
 
 
 def _waits(client: Client, offer: Offer, choice: Choice) -> bool:
-    """Whether a lift over several joints was never done and others of its pattern wait until the joint is well: no other name for the same."""
+    """Whether a lift was never done and some sore joints are spared it by name, or goes over several joints and others of its pattern wait until the
+    joint is well: no other name for the same.
+    """
     lifts, known = all_lifts().lifts, choice.practice
+    if not choice.familiar and any(hurts_many(j, choice.lift) for j in client.sore_joints):
+        return True
     waiting = {practice(i).pattern for i, why in offer.out.items() if i in lifts and why.endswith(NOT_BEGUN)}
     return known.multi and known.pattern in waiting and not is_done(client, choice.lift, lifts[choice.lift])
 

@@ -1,6 +1,7 @@
 """Loads, repetitions, rest and warm-up of a planned week: as a coach would dare to write them down."""
 
 from dataclasses import replace
+from datetime import date
 
 from lengthwise.actions.bands import band_told, may_go_up
 from lengthwise.actions.careful_loads import SetAt, borne_out, is_frail
@@ -10,6 +11,7 @@ from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import BEYOND, old_told, sore_words, stepped
 from lengthwise.actions.loading import Loading, begins_light, is_spared, near_pain, works_hurt
+from lengthwise.actions.logged_pain import waiting_told
 from lengthwise.actions.own_days import line_days, on_day
 from lengthwise.actions.promised import promised
 from lengthwise.actions.sore_choices import is_easy
@@ -88,7 +90,15 @@ def loaded(planned: PlannedLift, how: Loading, place: str, day: str | None = Non
         warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
         next_kg=step.next_kg if step else None,
         next_at=found.repetitions[1] if step or may_go_up(how, found) else None,
-        find=" ".join((*gentle, *old_told(how, planned.lift), *steps, *_told(planned.lift, found, how, gentle))),
+        find=" ".join(
+            (
+                *waiting_told(client, planned.lift, date.today()),
+                *gentle,
+                *old_told(how, planned.lift),
+                *steps,
+                *_told(planned.lift, found, how, gentle),
+            )
+        ),
     )
 
 

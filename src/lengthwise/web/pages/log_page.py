@@ -136,5 +136,6 @@ def _due(x: Due, names: LiftNames) -> dict[str, Any]:
     said = day(x.last_day) if x.last_day else None
     way = methods().get(x.method)
     told = work(x.sets, *x.repetitions, way.name if way else "", is_held(x.lift))
-    how = f"{way.told} {how}" if way else how
+    how = " ".join(filter(None, [x.waits, way.told if way else "", how]))
+    told = f"not now: it rests; then {told}" if x.waits else told
     return {**vars(x), "last": last, "last_day": said, "how": how, "cues": cues_of(x.lift), "work": told}
