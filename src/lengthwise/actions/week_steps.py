@@ -120,6 +120,6 @@ def steps_told(asked: Question, within: Question, week: Week) -> Iterator[str]:
         yield f"The last week held little or nothing for these, so they come in half-way now and have their least sets in a week or two: {', '.join(waits)}."
     for joint in done.strain:
         yield (
-            f"{joint_told(joint).capitalize()}: no more sets of lifts that load it much than last week, and none of these that was never done, while "
-            "it hurts. What is new puts little on it, or is what a coach turns to for it."
+            f"{joint_told(joint).capitalize()}: no more sets of lifts that load it much than last week, and no new one of these, while it hurts. "
+            "A new lift that works it loads it less, or is one that a coach turns to for it."
         )
