@@ -116,6 +116,8 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
         return out
     if part >= 1 - 1e-9:
         return [*out, f"it grows most for its minutes of {len(alike)} lifts {kind}for it here"]
+    if choice.kept or choice.familiar or choice.liked:
+        return out
     return [*out, f"{best.name} grows {'a little more' if part >= NEARLY else 'more'} for the same minutes"]
 
 
@@ -133,10 +135,10 @@ def _alone(choice: Choice, muscle: Muscle, lifts: Sequence[Choice], eased: bool,
 
 
 def _could_stand(question: Question, choice: Choice) -> bool:
-    """Whether a lift might stand in place of another: its load bites, a coach would write it down or it is the client's own, no joint that hurts holds
-    it back, and some day has what it needs.
+    """Whether a lift might stand in place of another: its load bites, a coach would write it down for more than a beginning or it is the client's own,
+    no joint that hurts holds it back, and some day has what it needs.
     """
-    usual = choice.kept or choice.familiar or choice.practice.staple
+    usual = choice.kept or choice.familiar or (choice.practice.staple and not choice.practice.regression)
     return usual and choice.bites and not choice.strains and any(may_stand(question, choice, d, False) for d in question.days)
 
 

@@ -17,6 +17,8 @@ ENOUGH = 0.5
 """Counted sets by which a muscle must be short or over before it is a reason (own choice)."""
 SLACK_MIN = 0.5
 """Minutes that do not matter."""
+LOADS = 0.1
+"""A lift loads a sore joint from this part of what it may carry on (own choice)."""
 FREE_MIN = 5.0
 """A day with so many minutes left had room for two sets more: nothing there had to make room (own choice)."""
 UNTOLD = ""
@@ -69,7 +71,7 @@ def _why_gone(question: Question, where: Where, out: Mapping[str, str], weeks: "
         return f"{in_full(lift.gear)} is not there this week"
     if lift.lift in out:
         return out[lift.lift]
-    if hurts := _hurts(question, lift, week):
+    if hurts := _hurts(question, lift, week, days):
         return hurts
     over = next((m for m in question.muscles if m.name == lift.muscle and week.muscle_sets[m.name] >= m.low), None)
     if over is not None:
@@ -158,7 +160,7 @@ def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks
     """
     before, previous, week = weeks
     muscle = _of(question, lift)
-    if hurts := _hurts(question, lift, week):
+    if hurts := _hurts(question, lift, week, days):
         return hurts
     if muscle is not None and before.get(muscle.name, 0.0) > muscle.high + ENOUGH:
         return f"{in_full(muscle.name)} had {before[muscle.name]:.0f} sets, above {muscle.high:g}"
@@ -171,15 +173,24 @@ def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks
     return _makes_room(question, weeks, lift, days)
 
 
-def _hurts(question: Question, lift: PlannedLift, week: Week) -> str:
-    """The joint that hurts and keeps a lift from more sets, where the week works it as much as it may; empty where none does."""
-    done, strains = question.done, {c.key: c.strains for c in question.choices}
-    if done is None:
+def _hurts(question: Question, lift: PlannedLift, week: Week, days: Collection[str]) -> str:
+    """The joint that hurts and keeps a lift from more sets on some days: the week works it as much as it may, or these days load it so; empty
+    where none does.
+    """
+    known = {c.key: c for c in (*question.able, *question.choices)}
+    choice, done = known.get((lift.lift, lift.range)), question.done
+    if choice is None:
         return ""
-    worked = Counter(j for d in week.days for x in d.lifts for j in strains.get((x.lift, x.range), ()) for _ in range(x.sets))
-    mine = sorted(strains.get((lift.lift, lift.range), ()))
-    held = [joint_told(j) for j in mine if worked[j] >= done.strain.get(j, 0) - ENOUGH]
-    return f"it works the {' and '.join(held)}, which gets no more sets while it hurts" if held else ""
+    planned = [(d.day, known[x.lift, x.range], x.sets) for d in week.days for x in d.lifts if (x.lift, x.range) in known]
+    worked = {j: sum(n for _, c, n in planned if j in c.strains) for j in choice.strains}
+    held = {j for j, n in worked.items() if done is not None and n >= done.strain.get(j, 0) - ENOUGH}
+    for joint, most in question.joint_nm.items():
+        loaded = {day: sum(n * c.joint_nm.get(joint, 0.0) for d, c, n in planned if d == day) for day in days}
+        more = choice.joint_nm.get(joint, 0.0)
+        if more > LOADS * most and all(nm + more > question.rules.joint_dose * most for nm in loaded.values()):
+            held.add(joint)
+    names = " and ".join(map(joint_told, sorted(held)))
+    return f"it works the {names}, which gets no more sets while it hurts" if held else ""
 
 
 def _makes_room(question: Question, weeks: Both, lift: PlannedLift, days: Sequence[str]) -> str:
