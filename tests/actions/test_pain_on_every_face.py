@@ -139,3 +139,14 @@ def test_a_bar_on_the_back_lies_on_a_sore_shoulder():
     lift = all_lifts().lifts["barbell_calf_raise"]
     assert "bar lies on the shoulders" in spoiled(sore, "barbell_calf_raise", lift, "calf")
     assert not spoiled(sore, "leg_press_calf_raise", all_lifts().lifts["leg_press_calf_raise"], "calf")
+
+
+def test_a_joint_that_hurt_again_gets_many_repetitions_of_what_it_bore(lifter):
+    """Nothing heavy first: three days of eights with an elbow that hurt on each, in curls, and the pulldown gets 10 to 15."""
+    assert load_today(lifter, "lat_pulldown").repetitions[0] < 10
+    for n in (2, 1, 0):
+        curls = (LoggedSet(lift="dumbbell_curl", load_kg=14, repetitions=10, reserve=2, pain=("elbow",)),)
+        pulls = tuple(LoggedSet(lift="lat_pulldown", load_kg=60, repetitions=8, reserve=2) for _ in range(3))
+        log_entries.add_session(lifter.number, Session(day=TODAY - timedelta(days=n), sets=(*curls, *pulls)))
+    now = load_today(lifter, "lat_pulldown")
+    assert now.repetitions[0] >= 10 and now.reserve >= 3 and now.load_kg <= 60, now

@@ -9,7 +9,7 @@ from lengthwise.actions.week_lifts import practice, stands_for
 from lengthwise.training.client import CalmedLift, Client, JointName, PromisedLift, hurting
 from lengthwise.training.joint_use import works_any
 from lengthwise.training.known import known_of
-from lengthwise.training.sore import leaves_alone
+from lengthwise.training.sore import leaves_alone, severity
 
 
 @dataclass(frozen=True)
@@ -62,6 +62,12 @@ def near_pain(how: Loading, lift_id: str) -> JointName | None:
     """A joint that a lift of the log works and that hurt in the last two weeks, in whatever lift."""
     known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
     return known.hurt_near if isinstance(known, PromisedLift) else None
+
+
+def keeps_hurting(how: Loading, lift_id: str) -> bool:
+    """Whether a lift of the log works a joint that hurt again and again lately, so that nothing is done heavily with it though it was borne."""
+    joint = near_pain(how, lift_id)
+    return joint is not None and severity(how.client, joint) != "mild"
 
 
 def kin_hurt(client: Client, lift_id: str) -> JointName | None:

@@ -7,7 +7,7 @@ from datetime import date
 
 from lengthwise.actions.careful_loads import SetAt
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.loading import begins_light, works_hurt
+from lengthwise.actions.loading import begins_light, keeps_hurting, works_hurt
 from lengthwise.actions.past import LOOK_BACK
 from lengthwise.actions.written_repetitions import bounds_of, practice_of_sets, trained_with, usual_repetitions
 from lengthwise.training.client import KnownLift, PromisedLift
@@ -24,6 +24,11 @@ STRAYED = 2
 """So many days running with other loads and other repetitions than the range are a new beginning, where no week is kept (own choice)."""
 
 
+def _held_for_joint(at: SetAt) -> bool:
+    """Whether a joint that is sore or hurts holds a set back, so that no line that was kept before says what it is."""
+    return at.spared or begins_light(at.how, at.lift_id) or keeps_hurting(at.how, at.lift_id)
+
+
 def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
     """The line that a lift goes on with at a place; none where it has none, or where a joint, an easy start or the question says otherwise.
 
@@ -32,7 +37,7 @@ def promised(at: SetAt, asked: SetTarget, moved_kg: float) -> Promise | None:
     """
     known, target = known_of(at.client.known_lifts, at.lift_id, at.lift), at.target
     own = target.repetitions or target.load_kg is not None or target.range != "full"
-    if known is None or own or not at.exist.readable or at.spared or begins_light(at.how, at.lift_id):
+    if known is None or own or not at.exist.readable or _held_for_joint(at):
         return None
     trail = known.trail if isinstance(known, PromisedLift) else _written(at, known)
     asked = replace(asked, reserve=at.prescribe(asked).reserve)

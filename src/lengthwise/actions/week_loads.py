@@ -10,7 +10,7 @@ from lengthwise.actions.guessed import tied, two_held
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import BEYOND, old_told, sore_words, stepped
-from lengthwise.actions.loading import Loading, begins_light, is_spared, near_pain, works_hurt
+from lengthwise.actions.loading import Loading, begins_light, is_spared, keeps_hurting, near_pain, works_hurt
 from lengthwise.actions.logged_pain import waiting_told
 from lengthwise.actions.own_days import line_days, on_day
 from lengthwise.actions.promised import promised
@@ -264,7 +264,7 @@ def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
     if light:
         low, high = practice_of_sets()["repetitions"]["after_pain"]
         reps = low, high
-    if is_spared(how, lift_id) and not is_trained_heavy(how.client, lift_id):
+    if (is_spared(how, lift_id) or keeps_hurting(how, lift_id)) and not is_trained_heavy(how.client, lift_id):
         table = practice_of_sets()["repetitions"]
         low, high = table["sore"]
         reps = bounded(how.client, (max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)
@@ -282,7 +282,7 @@ def _repetitions(at: SetAt, asked: SetTarget, found: Prescription) -> Repetition
     if target.repetitions:
         return found.repetitions if target.load_kg is None else target.repetitions
     own = not how.easy and asked.repetitions != usual_repetitions(how.client, lift_id)
-    if asked.repetitions and (own or at.spared or begins_light(how, lift_id)):
+    if asked.repetitions and (own or at.spared or begins_light(how, lift_id) or keeps_hurting(how, lift_id)):
         return asked.repetitions
     low, high = found.repetitions
     return bounded(how.client, (max(low, asked.repetitions[0] if asked.repetitions else low), high), lift_id, how.easy)
