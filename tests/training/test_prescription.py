@@ -1,14 +1,19 @@
 """Loads that exist, from known lifts and from the model; warm-up, range and first session."""
 
+from dataclasses import replace
+
 import pytest
 
+from lengthwise.body.model import body_of
 from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import built_in
+from lengthwise.training import ability
 from lengthwise.training.bridge import bridge, repetitions_at
 from lengthwise.training.client import Client, KnownLift
 from lengthwise.training.defaults import defaults
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.joint_use import works_joint
+from lengthwise.training.lift_strength import lift_strength
 from lengthwise.training.load_notes import last_told
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import SetTarget, prescribe
@@ -43,6 +48,15 @@ def test_an_unknown_lift_is_a_guess_with_a_test(client, calibration):
     assert p.guess and p.source == "model" and p.load_kg is not None
     assert "never to failure" in " ".join(p.first_session) and f"{p.load_kg:g} kg" in p.first_session[0]
     assert p.likely_kg[1] / p.likely_kg[0] > 1.3
+
+
+def test_a_body_that_hardly_rises_tells_of_no_load(client, calibration, monkeypatch):
+    """An invented woman of 63 could hold 0.3 g in a split squat: the error of its logarithm was 5,381, and no week was planned for her."""
+    usual = lift_strength(body_of(calibration.person), LIFTS["dumbbell_curl"])
+    hardly = replace(usual, largest_kg=0.0003, slope=usual.slope * usual.total_kg / 0.0003)
+    monkeypatch.setattr(ability, "lift_strength", lambda *asked: hardly)
+    p = told(client, calibration, "dumbbell_curl")
+    assert p.load_kg is None and p.guess and p.likely_kg is None
 
 
 def test_without_the_model_nothing_is_guessed(client):

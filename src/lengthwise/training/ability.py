@@ -1,6 +1,7 @@
 """How strong a client is in a lift: from its known set, or from the body calibrated to others."""
 
 from dataclasses import dataclass
+from math import inf
 from typing import Literal
 
 from lengthwise.body.model import body_of
@@ -15,6 +16,9 @@ Variant = Literal["full", "long", "short", "mixed"]
 Source = Literal["known", "known, other range", "a related lift", "model", "nothing"]
 KNOWN_SD = 0.05
 """Error of a known 1RM from day to day [ln]: 4.2 % (V096), rounded up."""
+VAGUE_SD = 1.0
+"""From this error on [ln], a factor of almost three either way, a predicted load is none (own choice): a body that hardly rises without a load
+tells of nothing that it could hold besides."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,15 +54,11 @@ def ability(client: Client, lift_id: str, lift: Lift, part: Variant, calibration
         total = total_one_rm_kg(known, asked.moved_kg) * scale
         source: Source = "a related lift" if related else "known" if asked is full else "known, other range"
         return Ability(one_rm_kg=total, moved_kg=asked.moved_kg, sd=error, source=source, joints=len(asked.joints), known=known)
-    if calibration is None or asked.total_kg <= 0 or not lift_has_kilograms(lift):
-        return Ability(one_rm_kg=None, moved_kg=asked.moved_kg, sd=0.0, source="nothing", joints=len(asked.joints))
-    return Ability(
-        one_rm_kg=asked.total_kg,
-        moved_kg=asked.moved_kg,
-        sd=calibration.load_sd(asked, lift),
-        source="model",
-        joints=len(asked.joints),
-    )
+    joints, able = len(asked.joints), calibration is not None and asked.total_kg > 0 and lift_has_kilograms(lift)
+    sd = calibration.load_sd(asked, lift) if calibration is not None and able else inf
+    if sd > VAGUE_SD:
+        return Ability(one_rm_kg=None, moved_kg=asked.moved_kg, sd=0.0, source="nothing", joints=joints)
+    return Ability(one_rm_kg=asked.total_kg, moved_kg=asked.moved_kg, sd=sd, source="model", joints=joints)
 
 
 def lift_has_kilograms(lift: Lift) -> bool:
