@@ -150,3 +150,13 @@ def test_a_joint_that_hurt_again_gets_many_repetitions_of_what_it_bore(lifter):
         log_entries.add_session(lifter.number, Session(day=TODAY - timedelta(days=n), sets=(*curls, *pulls)))
     now = load_today(lifter, "lat_pulldown")
     assert now.repetitions[0] >= 10 and now.reserve >= 3 and now.load_kg <= 60, now
+
+
+def test_arms_that_hang_are_no_work_for_a_shoulder_that_hurt():
+    """Where the record names a moment for the shoulder, too: a hinge with dumbbells keeps its guess."""
+    for sore in ("mild", 25):
+        client = Client.model_validate({**RECORD, "sore_joints": {"shoulder": sore}})
+        hurt = PainfulLift(lift="machine_chest_press", load_kg=40, repetitions=10, hurt="shoulder", hurt_on=HURT)
+        now = client.model_copy(update={"known_lifts": (*client.known_lifts, hurt)})
+        assert not begins_light(Loading(now, now, False), "dumbbell_romanian_deadlift"), sore
+        assert begins_light(Loading(now, now, False), "dumbbell_bench_press"), sore

@@ -55,7 +55,7 @@ def works_hurt(how: Loading, lift_id: str) -> bool:
     if near_pain(how, lift_id) or kin_hurt(how.client, lift_id):
         return True
     joints = {*hurting(how.client.known_lifts).values()}
-    return bool(joints) and works_any(how.client, joints, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])
+    return bool(joints) and works_any(joints, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])
 
 
 def near_pain(how: Loading, lift_id: str) -> JointName | None:

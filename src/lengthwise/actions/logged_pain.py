@@ -13,7 +13,7 @@ from lengthwise.training.client import Client, JointName, PainfulLift, Severity,
 from lengthwise.training.joint_use import loads_joint
 from lengthwise.training.known import known_of
 from lengthwise.training.log import LoggedSet, Session
-from lengthwise.training.sore import leaves_alone, practice_turns_to, rules
+from lengthwise.training.sore import leaves_alone, practice_turns_to
 
 RESTS = timedelta(days=14)
 """So long a lift that hurt stands in no week; then it is tried again lightly (common practice, no source)."""
@@ -223,9 +223,8 @@ def _others(week: Week, hurt: Hurt, told: Collection[str]) -> Iterator[str]:
 
 
 def _loads_much(joint: str, lift_id: str) -> bool:
-    lift, family, own = all_lifts().lifts[lift_id], all_lifts().family[lift_id], rules().get(joint)
-    spared = practice_turns_to(joint, family) or (own is not None and family in own.free)
-    return loads_joint(joint, lift_id, lift, family) and not spared
+    lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
+    return loads_joint(joint, lift_id, lift, family) and not practice_turns_to(joint, family)
 
 
 def sore_told(joints: Mapping[JointName, SoreByLog]) -> Iterator[str]:

@@ -5,7 +5,7 @@ from collections.abc import Collection
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import Client, hurting, joint_told
-from lengthwise.training.sore import bears_usual, holds_up, leaves_alone, loads_by_name, reach
+from lengthwise.training.sore import bears_usual, holds_up, is_free, leaves_alone, loads_by_name, reach
 
 MOVED_DEG = 15.0
 """A joint that turns less in a lift is held, not moved (own choice: balance and give stay below)."""
@@ -28,19 +28,18 @@ def by_ankle(lift: Lift) -> bool:
 
 
 def loads_joint(joint: str, lift_id: str, lift: Lift, family: str) -> bool:
-    """Whether a lift works a joint, has to hold it up, or is named for it."""
-    return works_joint(lift, joint) or holds_up(joint, family) or loads_by_name(joint, lift_id)
+    """Whether a lift works a joint, has to hold it up, or is named for it; none of a family that does nothing to it worth sparing."""
+    return not is_free(joint, family) and (works_joint(lift, joint) or holds_up(joint, family) or loads_by_name(joint, lift_id))
 
 
 def works_sore(client: Client, lift_id: str, lift: Lift, family: str) -> bool:
     """Whether a lift works a joint of the client's that is sore or hurt when last loaded, or is named for one, and does not leave it alone."""
-    return works_any(client, {*client.sore_joints, *hurting(client.known_lifts).values()}, lift_id, lift, family)
+    return works_any({*client.sore_joints, *hurting(client.known_lifts).values()}, lift_id, lift, family)
 
 
-def works_any(client: Client, joints: Collection[str], lift_id: str, lift: Lift, family: str) -> bool:
+def works_any(joints: Collection[str], lift_id: str, lift: Lift, family: str) -> bool:
     """Whether a lift works one of some joints, or is named for one, and does not leave it alone."""
-    able = (j for j in joints if not leaves_alone(client, j, family))
-    return any(loads_joint(j, lift_id, lift, family) for j in able)
+    return any(loads_joint(j, lift_id, lift, family) for j in joints)
 
 
 def joints_loaded(client: Client, lift_id: str, lift: Lift, family: str) -> str:

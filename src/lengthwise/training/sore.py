@@ -158,10 +158,15 @@ def hurts_many(joint: str, lift_id: str) -> bool:
     return own is not None and (lift_id in own.new or any(lift_id in names for names in own.lifts.values()))
 
 
-def leaves_alone(client: Client, joint: str, family: str) -> bool:
-    """Whether a family does nothing to a sore joint that is worth sparing."""
+def is_free(joint: str, family: str) -> bool:
+    """Whether a family does nothing to a joint that is worth sparing: arms that hang in a hinge do not work the shoulder."""
     own = rules().get(joint)
-    return own is not None and family in own.free and client.sore_joints.get(joint) is None  # type: ignore[call-overload]
+    return own is not None and family in own.free
+
+
+def leaves_alone(client: Client, joint: str, family: str) -> bool:
+    """Whether a family does nothing to a sore joint that is worth sparing; where the record names a moment, that says so."""
+    return is_free(joint, family) and client.sore_joints.get(joint) is None  # type: ignore[call-overload]
 
 
 def keeps_less(client: Client, joint: str, lift_id: str, lift: Lift, family: str) -> bool:
