@@ -86,6 +86,7 @@ def test_week_load_card_swap_phone_and_paper_agree(lifter):
     found = swap_lift(client, "deadlift", "taste", past)
     assert "back is sore" in joint_told(found) and "barbell_row" not in {c.lift for c in found.candidates}
     for c in found.candidates:
+        assert load_today(lifter, c.lift).rests_until is None, "no kin of what rests"
         if c.lift in alone:
             assert c.planned.load_kg == alone[c.lift].load_kg
 

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import Literal
 
 from lengthwise.actions.clients import lighter_of
@@ -10,6 +11,7 @@ from lengthwise.actions.hard_sets import light_part
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.logged_pain import rest_after_pain, rests_of
 from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import BODY, KEEPS_STILL, MAIN, is_same_sort, sort_of
@@ -61,7 +63,8 @@ class Found:
 def found_instead(why: Why, old: Choice, offer: Offer, heads: Collection[str]) -> Found:
     """What an offer holds instead of a lift, for one of some heads."""
     question, client = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles), why.client
-    gone = {*(all_lifts().find(n) for n in client.wishes.refused), old.lift}
+    gone, rests = {*(all_lifts().find(n) for n in client.wishes.refused), old.lift}, rests_of(client, date.today())
+    gone |= {c.lift for c in offer.choices if rest_after_pain(client, c.lift, rests)}
     near = [c for c in offer.choices if c.lift not in gone and {*heads} & {*all_lifts().lifts[c.lift].targets}]
     parts = {i: part for c in near for i, part in _parts(why, c).items()}
     able = [c for c in (_with_part(c, parts.get(c.lift, 1.0)) for c in near) if _suits(why, old, c)]
