@@ -51,7 +51,7 @@ class Why:
 
 
 @dataclass(frozen=True)
-class Found:
+class Replacements:
     """The best replacements, and what all rest on: the parts of their usual loads, and what they are worth beside the old lift."""
 
     question: Question
@@ -60,7 +60,7 @@ class Found:
     worth: Mapping[str, float]
 
 
-def found_instead(why: Why, old: Choice, offer: Offer, heads: Collection[str]) -> Found:
+def found_instead(why: Why, old: Choice, offer: Offer, heads: Collection[str]) -> Replacements:
     """What an offer holds instead of a lift, for one of some heads."""
     question, client = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles), why.client
     gone, rests = {*(all_lifts().find(n) for n in client.wishes.refused), old.lift}, rests_of(client, date.today())
@@ -71,7 +71,7 @@ def found_instead(why: Why, old: Choice, offer: Offer, heads: Collection[str]) -
     here = _here(client, able, offer)
     worth = {c.lift: _worth(why, old, c, question) * parts.get(c.lift, 1.0) * here[c.lift] for c in able}
     alike = [c for c in able if _is_like(why, old, c, worth[c.lift])]
-    return Found(question, _best(why, old, alike, worth), parts, worth)
+    return Replacements(question, _best(why, old, alike, worth), parts, worth)
 
 
 def _is_like(why: Why, old: Choice, new: Choice, worth: float) -> bool:

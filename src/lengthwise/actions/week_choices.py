@@ -51,7 +51,7 @@ from lengthwise.planning.model import TRUNK
 from lengthwise.planning.practice import ALONE, BIG, SMALL, Practice, lists
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
 from lengthwise.planning.rules import default_rules
-from lengthwise.planning.shape import shapes
+from lengthwise.planning.shape import TWICE, days_of, shapes
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
 from lengthwise.training.bridge import repetitions_at
@@ -231,11 +231,12 @@ def day_offers(client: Client) -> tuple[DayOffer, ...]:
     if not client.days:
         raise InputError(f"{client.name} has no training days; add them to the record as days", asked=client.name, allowed=["days"])
     order = sorted(client.days, key=lambda d: WEEKDAYS.index(d.day))
-    shape = dict(
-        zip((d.day for d in order), shapes(len(order), client.wishes.template, client.training == "untrained"), strict=True)
-    )
-    asked = client.wishes.template != "usual"
-    return tuple(offer(client, d.place, d.day, d.minutes, d.holds or shape[d.day], asked or bool(d.holds)) for d in client.days)
+    raised = [m for m, much in client.wishes.priority.items() if much > 1]
+    usual = shapes(len(order), client.wishes.template, client.training == "untrained", raised)
+    held = {d.day: d.holds or own for d, own in zip(order, usual, strict=True)}
+    enough = all(days_of(m, tuple(held.values())) >= TWICE for m in raised)
+    asked = client.wishes.template != "usual" and enough
+    return tuple(offer(client, d.place, d.day, d.minutes, held[d.day], asked or bool(d.holds)) for d in client.days)
 
 
 def muscles_of(client: Client, facts: Sequence[LiftFacts], counted: Sequence[Mapping[str, float]]) -> tuple[Muscle, ...]:

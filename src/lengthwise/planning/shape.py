@@ -1,6 +1,6 @@
 """What each day of a week holds of the body: usual shapes by how many days there are, and templates that a coach may ask for."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from types import MappingProxyType
 
 from lengthwise.errors import InputError
@@ -33,8 +33,11 @@ BEGINNER_SHARES = 4
 """A beginner's days beyond so many are for the upper and the lower body in turn (common practice, no source)."""
 
 
-def shapes(number: int, template: Template = "usual", beginner: bool = False) -> tuple[Shape, ...]:
+def shapes(number: int, template: Template = "usual", beginner: bool = False, raised: Collection[str] = ()) -> tuple[Shape, ...]:
     """What each of so many days holds, in order. A beginner's many days alternate: few lifts, often done, would leave three sorts of days half empty.
+
+    Args:
+        raised: muscles that are wanted more; where one half of the body has a day more than the other, it is the one with more of these.
 
     Raises:
         InputError: no such template.
@@ -47,9 +50,25 @@ def shapes(number: int, template: Template = "usual", beginner: bool = False) ->
     if template not in _TURNS:
         raise InputError(f"no template is called {template!r}; allowed usual, {', '.join(_TURNS)}", asked=template)
     turn = _TURNS[template]
+    if template == "upper_lower" and 2 * sum(m in _WHERE["lower"] for m in raised) > len(raised):
+        turn = turn[::-1] if number % 2 else turn
     return tuple(turn[k % len(turn)] for k in range(number))
 
 
+def days_of(muscle: str, held: Sequence[Shape]) -> int:
+    """On how many days of some shapes work for a muscle stands: on all for one that goes anywhere."""
+    own = next((shape for shape, muscles in _WHERE.items() if muscle in muscles), None)
+    return sum(own is None or s in ("whole", own) or (s == "upper" and own != "lower") for s in held)
+
+
+_WHERE: MappingProxyType[Shape, frozenset[str]] = MappingProxyType({
+    "lower": frozenset({"quadriceps", "hamstrings", "glutes", "adductors", "hip_abductors", "hip_flexors"}),
+    "push": frozenset({"chest", "triceps", "deltoids", "deltoid_anterior", "deltoid_middle"}),
+    "pull": frozenset({"latissimus", "upper_back", "trapezius", "deltoid_posterior", "biceps", "elbow_flexors"}),
+})  # fmt: skip
+"""Which days muscles are for; the others go anywhere (common practice, no source)."""
+TWICE = 2
+"""Days a week that a raised muscle has at least (week_rules.csv, priority_twice)."""
 LOADS_BACK = frozenset({"hip_extension"})
 """Single-joint work that the low back carries: it stays on leg days, not before them (common practice, no source)."""
 
@@ -57,7 +76,8 @@ LOADS_BACK = frozenset({"hip_extension"})
 def belongs(practice: Practice, shape: Shape, muscles: Sequence[Muscle], strict: bool = False) -> bool:
     """Whether a lift may stand on a day: shapes are starting points, so calves, trunk and single-joint work for a raised muscle go anywhere.
 
-    Back extensions for raised glutes stay on leg days; where the client asked for the shape, all work for a raised muscle keeps to it.
+    Back extensions for raised glutes stay on leg days; where the client asked for the shape, and it gives raised muscles two days, all work for a
+    raised muscle keeps to it.
     """
     region = practice.region
     if shape == "whole" or region == "any" or (not strict and _serves_raised(practice, muscles)):
