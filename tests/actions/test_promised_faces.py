@@ -182,7 +182,7 @@ def test_the_heaviest_of_the_rack_goes_on_to_the_next_range(tmp_path, monkeypatc
         log_entries.add_sets("Invented", "one_arm_dumbbell_row", line, date.today() - timedelta(days=days))
         past = past_of_number(number)
         ranges.append(load_of(past.today(RACK), "one_arm_dumbbell_row", SetTarget(), past.of(RACK)).repetitions)
-    assert ranges == [(6, 10), (12, 15)]
+    assert ranges == [(8, 12), (12, 15)]
 
 
 def test_a_new_load_begins_with_the_range_that_people_write():

@@ -33,6 +33,12 @@ def test_the_load_waits_for_the_most_in_every_set():
     assert after(sets(60, 12)) == 60, "one set of three"
 
 
+def test_a_step_stays_when_the_sets_that_earned_it_are_read_once_more():
+    """By hand: 18 kg × 12 with 2 left is 26.4; of 20 kg, a step of 11 %, that allows 7 with 2 left, nearly 8. A week saved after them has 20 kg."""
+    assert after(sets(18, 12, 12, 12), load=18, exist=RACK) == after(sets(18, 12, 12, 12), load=20, exist=RACK) == 20
+    assert after(sets(18, 8, 8, 8), load=20, exist=RACK) == 18, "which bears 5 of 20 kg alone"
+
+
 def test_a_short_day_does_not_outvote_the_visit_before():
     """Four sets of 9, 9, 8, 8 on Monday and two of the most on Thursday: the line has four (an outside coach's case, other numbers)."""
     monday = sets(60, 9, 9, 8, 8)

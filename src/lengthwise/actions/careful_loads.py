@@ -12,6 +12,7 @@ from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import STEERED, practice
 from lengthwise.actions.written_repetitions import Repetitions, repetitions_for
 from lengthwise.lifts.definition import Lift
+from lengthwise.training.ability import KNOWN_SD
 from lengthwise.training.client import Client, PromisedLift, RelatedLift
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.joint_use import works_sore
@@ -164,7 +165,8 @@ def _usual(how: Loading, lift_id: str, place: str | None = None) -> Prescription
 
 
 def one_step(client: Client, lift_id: str, exist: Loads, found: Prescription) -> float:
-    """The most that a load may be beside the one last done [kg]: the next to go on with; none where none was done.
+    """The most that a load may be beside the one last done [kg]: the next to go on with, or where the set showed so much more that even that lies
+    below the error of its 1RM from day to day, the first that does not; none where none was done.
 
     For a joint that hurts the load rises after a set that left what is asked for, not before (common practice, no source).
     """
@@ -176,7 +178,10 @@ def one_step(client: Client, lift_id: str, exist: Loads, found: Prescription) ->
     if near_pain or (known.reserve < found.reserve and works_sore(client, lift_id, lift, all_lifts().family[lift_id])):
         return known.load_kg
     heavier = exist.step_up(known.load_kg, moved_kg)
-    return known.load_kg if heavier is None else heavier
+    if heavier is None or found.one_rm_kg is None:
+        return known.load_kg
+    borne = (found.one_rm_kg + moved_kg) / factor(found.repetitions[0] + found.reserve)
+    return max(heavier, min((kg for kg in exist.exist if kg + moved_kg >= (1 - KNOWN_SD) * borne), default=heavier))
 
 
 def borne_out(found: Prescription, load: float, reps: Repetitions) -> float:

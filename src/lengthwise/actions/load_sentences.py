@@ -8,7 +8,7 @@ from lengthwise.actions.sore_choices import PLAIN, ROUNDING, is_easy
 from lengthwise.quantities import BODY, percent
 from lengthwise.quantities import load as in_words
 from lengthwise.training.client import AgedLift, CalmedLift, Client, hurting, joint_told
-from lengthwise.training.gear_loads import SAME_KG
+from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.joint_use import joints_loaded, works_sore
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import how_old
@@ -16,8 +16,8 @@ from lengthwise.training.load_notes import EASY, ONLY, STOP, STOP_BODY
 from lengthwise.training.prescription import Prescription
 from lengthwise.training.sore import spoiled, stops
 
-BEYOND = "One step beyond "
-STEP = BEYOND + "{} × {} with {:g} left: about {} with {:g} left now."
+BEYOND, FAR_BEYOND = "One step beyond ", "Beyond "
+STEP = "{}{} × {} with {:g} left: about {} with {:g} left now."
 KEPT = f"{{}} for the sake of the {{}}. {ONLY} {STOP}"
 UNLOGGED = (
     "The {} × {} of the record has no day, and no visit of the log holds it: {} of it is counted on. Log a set, or enter its day."
@@ -71,18 +71,19 @@ def share_told(client: Client, lift_id: str, part: float) -> str:
     return f"at most {percent(part)} of the usual load" if part in PLAIN else "less than the usual load"
 
 
-def stepped(how: Loading, found: Prescription, load: float | None, allows: int | None) -> tuple[str, ...]:
-    """That a load goes one step beyond the one done, and how many repetitions that leaves: more load and more left take some.
+def stepped(how: Loading, found: Prescription, load: float | None, allows: int | None, exist: Loads) -> tuple[str, ...]:
+    """That a load goes a step or more beyond the one done, and how many repetitions that leaves: more load and more left take some.
 
     Args:
-        allows: repetitions that the load allows with the reserve asked for.
+        allows: repetitions that the load allows with the reserve asked for. exist: loads that there are for it.
     """
     lift = all_lifts().lifts[found.lift]
     known = known_of(how.client.known_lifts, found.lift, lift)
     if known is None or load is None or allows is None or load <= known.load_kg + SAME_KG:
         return ()
-    done = in_words(known.load_kg, lift.gear, how.client.mass_unit)
-    return (STEP.format(done, known.repetitions, known.reserve, max(allows, found.repetitions[0]), found.reserve),)
+    done, step = in_words(known.load_kg, lift.gear, how.client.mass_unit), exist.step_up(known.load_kg, found.moved_kg)
+    said = FAR_BEYOND if step is not None and load > step + SAME_KG else BEYOND
+    return (STEP.format(said, done, known.repetitions, known.reserve, max(allows, found.repetitions[0]), found.reserve),)
 
 
 def old_told(how: Loading, lift_id: str) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from lengthwise.actions.end_of_gear import Draft, allowed, at_end_of_gear
 from lengthwise.actions.guessed import tied, two_held
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.load_sentences import BEYOND, old_told, sore_words, stepped
+from lengthwise.actions.load_sentences import BEYOND, FAR_BEYOND, old_told, sore_words, stepped
 from lengthwise.actions.loading import Loading, begins_light, is_spared, keeps_hurting, near_pain, works_hurt
 from lengthwise.actions.logged_pain import waiting_told
 from lengthwise.actions.own_days import line_days, on_day
@@ -109,7 +109,7 @@ def _told(lift_id: str, found: Prescription, how: Loading, said: tuple[str, ...]
     if found.gentle or is_spared(how, lift_id):
         return ()
     then = () if found.guess else tuple(filter(None, [found.then(all_lifts().lifts[lift_id].gear, how.client.mass_unit)]))
-    return (*(note for note in found.notes if note.startswith((*TOLD, BEYOND))), *then)
+    return (*(note for note in found.notes if note.startswith((*TOLD, BEYOND, FAR_BEYOND))), *then)
 
 
 def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
@@ -201,7 +201,11 @@ def _written_down(at: SetAt, draft: Draft) -> Prescription:
     held_words = (HELD.format(in_words(load, at.lift.gear, unit)),) if held_guess and load is not None else ()
     step = None if at.spared or (works_hurt(how, lift_id) and not found.guess) else _next(at, found, load, reps)
     reps = reps if found.guess or at.target.repetitions else _as_printed(at, reps, step)
-    beyond = () if at.spared or found.guess or at.target.repetitions else stepped(how, found, load, allowed(found, at.exist, load))
+    beyond = (
+        ()
+        if at.spared or found.guess or at.target.repetitions
+        else stepped(how, found, load, allowed(found, at.exist, load), at.exist)
+    )
     tested = found.guess and at.exist.readable and not (at.exist.kind == "body" and load == 0) and lift_id not in how.lighter
     sore = works_hurt(how, lift_id) or works_sore(
         how.client, lift_id, at.lift, all_lifts().family[lift_id]

@@ -44,14 +44,15 @@ def fitting(reps: Repetitions, expected: int, bounds: Repetitions, done: bool) -
 
 def trained_with(done: int, usual: Repetitions, bounds: Repetitions) -> Repetitions:
     """The range that people write about the repetitions of the last set, within what suits the lift; the usual one where they lie outside.
-    A set of fewer than suit, a test single apart, is told as the fewest.
+    Of two whose middles are as near the one that begins nearer: what its least asks for is nearer to the load that was done. A set of fewer
+    than suit, a test single apart, is told as the fewest.
     """
     if 1 < done < bounds[0]:
         done = bounds[0]
     if not bounds[0] <= done <= bounds[1]:
         return usual
     suit = [usual, *(r for r in RANGES if bounds[0] <= r[0] and r[1] <= bounds[1])]
-    return min((r for r in suit if r[0] <= done <= r[1]), key=lambda r: abs(sum(r) / 2 - done), default=usual)
+    return min((r for r in suit if r[0] <= done <= r[1]), key=lambda r: (abs(sum(r) / 2 - done), -r[0]), default=usual)
 
 
 def bounded(client: Client, reps: Repetitions, lift_id: str, easy: bool) -> Repetitions:

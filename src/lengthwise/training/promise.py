@@ -74,7 +74,8 @@ def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: 
     load, low = promise.load_kg, promise.repetitions[0]
     there = [s for s in sets if s.load_kg >= load - SAME_KG]
     if not there:
-        return promise if _is_light(promise, sets) else _borne(promise, sets, exist, moved_kg)
+        stays = _is_light(promise, sets) or _leads_there(promise, sets, exist, moved_kg)
+        return promise if stays else _borne(promise, sets, exist, moved_kg)
     held = [s.load_kg for s in there if shown(s, promise) >= floor(least_of(exist, s.load_kg, moved_kg, low)) + promise.reserve]
     heavier = max(s.load_kg for s in there) > load + SAME_KG
     if heavier and not held:
@@ -161,17 +162,28 @@ def _less(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: f
     return _borne(promise, sets, exist, moved_kg)
 
 
+def _leads_there(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> bool:
+    """Whether lighter sets are those from which the step to the promised load was taken: a week that was saved after them has it already."""
+    allows = repetitions_at(_shown_kg(promise, sets, moved_kg), promise.load_kg, moved_kg, promise.reserve)
+    return allows >= floor(least_of(exist, promise.load_kg, moved_kg, promise.repetitions[0]))
+
+
 def _borne(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> Promise:
     """What the strongest of some sets bears out: the heaviest load, none above the promised one, with which it does the least repetitions, the
     lightest where none does; where that allows more than anybody counts the next heavier one for fewer.
     """
-    one_rm = max((s.load_kg + moved_kg) * factor(shown(s, promise)) for s in sets)
+    one_rm = _shown_kg(promise, sets, moved_kg)
     able = (kg for kg in exist.exist if repetitions_at(one_rm, kg, moved_kg, promise.reserve) >= promise.repetitions[0])
     load = min(promise.load_kg, max(able, default=exist.exist[0]))
     nearer = in_place_of_far_lighter(exist, load, one_rm, moved_kg, promise.reserve)
     if nearer is None or nearer[0] > promise.load_kg + SAME_KG:
         return replace(promise, load_kg=load)
     return replace(promise, load_kg=nearer[0], repetitions=(nearer[1], max(promise.fewest, nearer[1] + FEWER_SPAN)))
+
+
+def _shown_kg(promise: Promise, sets: Sequence[LoggedSet], moved_kg: float) -> float:
+    """The largest 1RM, moved body included, that some sets show [kg]."""
+    return max((s.load_kg + moved_kg) * factor(shown(s, promise)) for s in sets)
 
 
 def _left(one: LoggedSet, promise: Promise) -> float:
