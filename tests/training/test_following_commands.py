@@ -4,6 +4,7 @@ import json
 from datetime import date
 
 import pytest
+from matplotlib.text import Text
 
 from kept_gym import share_computed
 from lengthwise.actions import demo, sheets
@@ -14,7 +15,7 @@ from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import estimate, percent
 from lengthwise.questions.answers import encode
-from lengthwise.report.trend_figures import pictures
+from lengthwise.report.trend_figures import NARROW_IN, pictures
 from lengthwise.report.typeset import pdf
 from lengthwise.storage.client_rows import load_client
 from lengthwise.training.demo_gym import truths
@@ -109,6 +110,18 @@ def test_pictures_are_made_for_lifts_volume_pain_and_growth(gym, tmp_path):
     assert {"volume", "pain"} <= names
     assert any(n.startswith("strength_") for n in names) and any(n.startswith("growth_") for n in names)
     assert all(f.read_bytes()[:4] == b"\x89PNG" for f in files)
+
+
+def test_a_narrow_picture_keeps_letters_as_large_and_within_its_frame(gym):
+    """Shown 3.6 inches wide as on a phone, 8.5 points are 11 pixels of a page; a picture of 8 inches had a third of that."""
+    for picture in pictures(actions.review_client("Henrik", TODAY), {"hip_thrust": "Hip thrust"}, NARROW_IN):
+        picture.png(72)
+        figure = picture.figure
+        said = [text for text in figure.findobj(Text) if text.get_visible() and text.get_text()]
+        assert figure.get_size_inches()[0] == NARROW_IN and min(text.get_fontsize() for text in said) >= 8
+        for text in (figure._supxlabel, *(ax.title for ax in figure.axes), *(legend for legend in figure.legends)):
+            box = text.get_window_extent()
+            assert box.x0 >= 0 and box.x1 <= figure.bbox.x1 + 1, (picture.name, text)
 
 
 def test_a_report_on_paper_carries_the_reviews_numbers_in_the_clients_unit(gym, text_of):

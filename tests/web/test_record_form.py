@@ -2,11 +2,12 @@
 
 import pytest
 
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import client_of
 from lengthwise.actions.week_choices import day_offers
 from lengthwise.training.client import Client
 from lengthwise.training.places import preset
-from lengthwise.web.record_form import fields_of, table_of
+from lengthwise.web.record_form import fields_of, lift_meant, table_of
 
 RECORD = {
     "name": "Invented", "sex": "woman", "stature_m": 1.66, "mass_kg": 62, "age_y": 41, "training": "trained", "training_years": 4,
@@ -42,3 +43,25 @@ def test_a_usual_place_is_filled_in_and_what_is_ticked_comes_on_top():
     found = client_of(table_of(form, "metric", None), "record").places["trip"]
     assert set(found.gear) == set(preset("hotel")["gear"])
     assert set(found.stations) == {*preset("hotel")["stations"], "bar_to_hang"}
+
+
+def test_lifts_stand_in_the_form_by_their_names_and_in_the_record_by_their_ids():
+    """Names with a comma too, which parts lifts elsewhere on a line; what nobody knows stays as it is written, to be told."""
+    commas = next(i for i, lift in all_lifts().lifts.items() if "," in lift.name)
+    wishes = {"liked": ["rear_foot_raised_split_squat", commas], "refused": ["no such lift"]}
+    known = [{"lift": "back_squat", "load_kg": 100, "repetitions": 5}]
+    before = Client.model_validate({**RECORD, "wishes": wishes, "known_lifts": known})
+    form = fields_of(before, "metric")
+    assert form["liked"].splitlines() == ["Bulgarian split squat", all_lifts().lifts[commas].name]
+    assert form["known.0.lift"] == "Back squat"
+    after = table_of(form, "metric", before)
+    assert after["wishes"]["liked"] == wishes["liked"] and after["known_lifts"][0]["lift"] == "back_squat"
+    assert after["wishes"]["refused"] == ["no such lift"]
+    assert table_of({**form, "liked": "Back squat, hip thrust"}, "metric", before)["wishes"]["liked"] == [
+        "back_squat",
+        "hip_thrust",
+    ]
+
+
+def test_every_lift_is_found_again_by_its_name():
+    assert {lift_meant(lift.name) for lift in all_lifts().lifts.values()} == set(all_lifts().lifts)

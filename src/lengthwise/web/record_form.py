@@ -3,13 +3,15 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from itertools import chain
 from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.person import Person
-from lengthwise.errors import DataFileError
+from lengthwise.errors import DataFileError, UnknownNameError
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.questions.ask import chosen_from
 from lengthwise.questions.fields import bounds_of
@@ -48,7 +50,8 @@ KINDS: dict[str, tuple[Callable[[Any, Units], str], Callable[["_Reader", str, st
     "number": (lambda v, u: f"{v:g}", lambda r, key, words, usual: r.number(key, words, usual)),
     "whole": (lambda v, u: str(v), lambda r, key, words, usual: int(r.number(key, words))),
     "day": (lambda v, u: v.isoformat(), lambda r, key, words, usual: r.day(key, words)),
-    "lines": (lambda v, u: "\n".join(v), lambda r, key, words, usual: r.lines(key)),
+    "lift": (lambda v, u: lift_called(v), lambda r, key, words, usual: lift_meant(r.text(key))),
+    "lifts": (lambda v, u: "\n".join(map(lift_called, v)), lambda r, key, words, usual: r.lifts(key)),
     "most_share": (lambda v, u: f"{100 * v:g}", lambda r, key, words, usual: r.number(key, words, 100 * usual) / 100),
     "stature_m": (
         lambda v, u: f"{v * 100 / sizes_of(u)[0]:.4g}",
@@ -89,7 +92,7 @@ class FormField:
             return self.name
         kind: Any = self.about.annotation
         plain = {bool: "yes", int: "whole", float: "number"}.get(kind)
-        return plain or ("day" if date in get_args(kind) else "lines" if get_origin(kind) is tuple else "text")
+        return plain or ("day" if date in get_args(kind) else "lifts" if get_origin(kind) is tuple else "text")
 
     @property
     def usual(self) -> Any:
@@ -120,6 +123,20 @@ ONE_OF = {f.key: chosen_from(f.about) for f in (*BODY, *SCREENING)} | {"how_sore
 """All that may be chosen for a field of a few words."""
 BOUNDS = {f.key: bounds_of(f.about) for f in (*BODY, *KNOWN) if f.kind in ("number", "whole")}
 """Least and most of a number, as of the record."""
+
+
+def lift_called(lift: str) -> str:
+    """A lift's name for people; what is written where there is no such lift."""
+    found = all_lifts().lifts.get(lift_meant(lift))
+    return found.name if found else lift
+
+
+def lift_meant(name: str) -> str:
+    """The id of a lift by any of its names; what is written where there is no such lift, which the record's check then tells."""
+    try:
+        return all_lifts().find(name)
+    except UnknownNameError:
+        return name
 
 
 def fields_of(client: Client, units: Units) -> dict[str, str]:
@@ -228,8 +245,11 @@ class _Reader:
             self.faults.append(f"{name}: found {text[:30]!r}; allowed a day such as 2026-03-02")
             return None
 
-    def lines(self, key: str) -> list[str]:
-        return [w.strip() for w in self.text(key).replace(",", "\n").splitlines() if w.strip()]
+    def lifts(self, key: str) -> list[str]:
+        """Lifts as the record has them, one a line; commas part them too, but not within a name."""
+        lines = [line.strip() for line in self.text(key).splitlines()]
+        parted = chain.from_iterable([line] if lift_meant(line) in all_lifts().lifts else line.split(",") for line in lines)
+        return [lift_meant(name.strip()) for name in parted if name.strip()]
 
     def part(self, fields: tuple[FormField, ...]) -> dict[str, Any]:
         """A part of the record, of plain fields."""

@@ -6,12 +6,13 @@ from datetime import date
 from typing import Literal
 
 from lengthwise.actions import accounts, responses
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.reviewing import Answers, Decision, decide, logged_by, review_client
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError, unknown
 from lengthwise.questions.review import ReviewAsk
 from lengthwise.report.picture import Picture
-from lengthwise.report.trend_figures import pictures
+from lengthwise.report.trend_figures import NARROW_IN, WIDE_IN, pictures
 from lengthwise.storage.account_rows import Account
 from lengthwise.training.client import StoredClient
 from lengthwise.training.response import PersonalResponse
@@ -24,7 +25,7 @@ answering: Jobs[Decision] = Jobs(to_the_end=True, may_stop=False)
 learning: Jobs[Mapping[int, PersonalResponse]] = Jobs(to_the_end=True, may_stop=False)
 reading: "Jobs[Read | str]" = Jobs()
 """Where logs are read for a page: in a queue of its own, since that is quick and waits for no lifts to be computed."""
-drawn, figures, files = Kept(8), Kept(4), Kept(48)
+drawn, figures, files = Kept(8), Kept(6), Kept(64)
 NOT_YET = PersonalResponse(
     None, {}, "How this client responds to sets is being worked out from all clients' logs; it will appear here when done."
 )
@@ -91,31 +92,36 @@ def drawn_review(found: StoredClient, day: date) -> Review:
     return review
 
 
-def review_figures(found: StoredClient, day: date) -> Mapping[str, Picture]:
-    """The figures of a review by name, kept while nothing changes.
+def review_figures(found: StoredClient, day: date, wide_in: float = WIDE_IN) -> Mapping[str, Picture]:
+    """The figures of a review by name, so wide [inches], kept while nothing changes.
 
     Raises:
         InputError: nothing was logged by then.
     """
-    made: Mapping[str, Picture] = figures.get(_key(found, day), lambda: {p.name: p for p in pictures(drawn_review(found, day))})
+
+    def make() -> Mapping[str, Picture]:
+        names = {i: lift.name for i, lift in all_lifts().lifts.items()}
+        return {p.name: p for p in pictures(drawn_review(found, day), names, wide_in)}
+
+    made: Mapping[str, Picture] = figures.get((_key(found, day), wide_in), make)
     return made
 
 
-def figure_file(found: StoredClient, day: date, name: str) -> bytes:
-    """One figure of a review (PNG), drawn once while nothing changes.
+def figure_file(found: StoredClient, day: date, name: str, narrow: bool = False) -> bytes:
+    """One figure of a review (PNG), drawn once while nothing changes; narrow for a phone, and twice as fine as there.
 
     Raises:
         InputError: nothing was logged by then. UnknownNameError: the review has no such figure.
     """
 
     def make() -> bytes:
-        known = review_figures(found, day)
+        known = review_figures(found, day, NARROW_IN if narrow else WIDE_IN)
         if name not in known:
             raise unknown("figure", name, list(known))
         with drawing:
-            return known[name].png(110)
+            return known[name].png(192 if narrow else 110)
 
-    file: bytes = files.get((_key(found, day), name), make)
+    file: bytes = files.get((_key(found, day), name, narrow), make)
     return file
 
 

@@ -1,12 +1,14 @@
 """Progress on a laptop, on a phone, in the dark and on paper; what is answered in the flow is in test_whole_flow.py."""
 
 from datetime import date, timedelta
+from io import BytesIO
 from pathlib import Path
 from threading import Event
 
 import pytest
 from browsing import Open, answer_of, legible_in_light_and_dark, overflow, shoot, until
 from here import HERE
+from PIL import Image
 from playwright.sync_api import Page
 from starlette.testclient import TestClient
 
@@ -77,6 +79,9 @@ def test_review_and_figures_come_while_something_long_is_worked_on(gym_folder: P
         while 'class="sheet progress working"' in (told := client.get(f"/progress/{number}/review").text):
             assert not busy.future.done()
         assert 'id="r-lifts"' in told
+        slim = Image.open(BytesIO(client.get(f"/progress/{number}/picture/volume.png?narrow=yes").content))
+        assert slim.width < 0.6 * Image.open(BytesIO(found.content)).width * 192 / 110
+        assert "narrow=yes" in told and "(max-width: 40rem)" in told
         missing = client.get(f"/progress/{number}/picture/volumes.png")
         assert missing.status_code == 404
         assert "did you mean volume" in missing.text

@@ -87,13 +87,13 @@ def proposals(request: Request, asked: Annotated[ReviewAsk, asks("review")]) -> 
 
 
 @router.get("/progress/{number:client}/picture/{name}.png", Role.OWN, in_turn=True)
-def picture(found: Seen, name: str, on: On = None) -> Response:
-    """One figure of the review, as things stand when it is asked for.
+def picture(found: Seen, name: str, on: On = None, narrow: bool = False) -> Response:
+    """One figure of the review, as things stand when it is asked for; narrow for a phone.
 
     Raises:
         InputError: nothing was logged by then. UnknownNameError: the review has no such figure.
     """
-    return Response(figure_file(found, day_so_far(on), name), media_type="image/png")
+    return Response(figure_file(found, day_so_far(on), name, narrow), media_type="image/png")
 
 
 @router.post("/progress/{number:client}/answer", Role.COACH)
