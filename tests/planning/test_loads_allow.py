@@ -167,6 +167,13 @@ def test_leaps_too_far_for_a_first_session_are_not_tried():
     )
 
 
+def test_a_search_for_a_load_ends_before_a_step_that_nobody_feels():
+    """80 kg, then 15 % more, then the kilogram that is left to the heaviest that may be tried."""
+    plates = Loads("plate_lever", tuple(float(k) for k in range(20, 200)))
+    assert "work up set by set: 92 kg. These" in steps(plates, 80.0, 0.0, (8, 12, 2.0), search=(4, 93.0))[0]
+    assert "work up" not in steps(plates, 80.0, 0.0, (8, 12, 2.0), search=(4, 81.0))[0]
+
+
 @pytest.mark.parametrize(("sets", "tried"), [(1, 0), (2, 1), (3, 2), (4, 3), (6, 3)])
 def test_a_load_is_looked_for_within_the_sets_of_the_day(sets, tried):
     """The search for a load takes no minutes that the day does not count: the first set is one of its loads."""

@@ -17,6 +17,8 @@ NEAR = 0.06
 
 RISES, RISE = 3, 0.15
 """So many loads are tried after the first at most, each so much heavier at most where steps are fine (common practice, no source)."""
+LEAST_RISE = 0.03
+"""A load so little heavier than the one before tells nothing new: the search ends before it (own choice)."""
 WITHIN = "These are sets of the day, not extra ones."
 STAY, DOWN = "Stay with the first load that leaves about {:g} or fewer: never to failure.", "Go down where it hurts or form breaks."
 OF_GUESSES = (WITHIN, STAY.partition("{")[0], DOWN)
@@ -102,7 +104,7 @@ def _rising(
 ) -> tuple[list[float], float]:
     """Loads to try after the first, each up to RISE heavier or the next that exists, and how many repetitions a set leaves before the next.
 
-    They end before a leap that would ask for more than MOST_LEFT.
+    They end before a leap that would ask for more than MOST_LEFT, or a step of less than LEAST_RISE.
 
     Args:
         search: so many loads at most, none heavier than the second.
@@ -113,6 +115,8 @@ def _rising(
         rise = min((out[-1] + moved_kg) * (1 + RISE) - moved_kg, top_kg)
         following = max(heavier, loads.below(rise) or heavier)
         leap = (following + moved_kg) / (out[-1] + moved_kg) if out[-1] + moved_kg > 0 else inf
+        if leap < 1 + LEAST_RISE:
+            break
         need = max(
             reserve + LEFT, ceil(30 * (leap * factor(repetitions + reserve) - 1) - repetitions - 1e-9) if leap < inf else inf
         )
