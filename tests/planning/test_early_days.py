@@ -9,6 +9,7 @@ from lengthwise.planning import solve
 from lengthwise.planning.check import check
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.solve import plan
+from lengthwise.planning.unhurried import LONGER
 
 NAMES = ("biceps", "triceps", "calves", "deltoid_middle", "abdominals", "forearm_flexors")
 
@@ -37,3 +38,32 @@ def test_nobody_asks_where_no_muscle_could_use_them(monkeypatch, low, priority, 
     monkeypatch.setattr(solve, "_with_others_held", lambda *a: models.append(a) or real(*a))
     plan(asked(low=low, priority=priority))
     assert bool(models) == asks
+
+
+def easily(minutes, beginner=True):
+    """Six lifts of three sets at most, each of 50 s with 60 s of rest and a minute of set-up, on two days."""
+    question = replace(asked(low=12.0, minutes=minutes), beginner=beginner, easy=beginner, pair=False)
+    return replace(question, choices=tuple(replace(c, rest_s=60.0) for c in question.choices))
+
+
+@pytest.mark.parametrize(("minutes", "rests"), [(44.0, 60.0), (60.0, 75.0), (75.0, 105.0)])
+def test_a_beginners_early_day_rests_longer(minutes, rests):
+    """By hand: 5 + 6 · (1 + 3 · 110/60) are 44 minutes, and 4.5 more for each 15 s of rest; 76 % of 60 are 45.6 and of 75 are 57."""
+    question = easily(minutes)
+    week = plan(question)
+    assert check(week, question) == [] and {x.rest_s for d in week.days for x in d.lifts} == {rests}
+    assert all(d.minutes >= question.rules.fill_least * minutes for d in week.days)
+    assert any(LONGER[:12] in note for note in week.notes) == (rests > 60)
+
+
+def test_rests_end_at_two_minutes_of_one_joint_and_are_nobody_elses():
+    """American College of Sports Medicine 2009, from memory. Who is no beginner rests as the sets ask."""
+    week = plan(easily(140.0))
+    assert {x.rest_s for d in week.days for x in d.lifts} == {120.0}
+    assert {x.rest_s for d in plan(easily(140.0, beginner=False)).days for x in d.lifts} == {60.0}
+
+
+def test_a_rest_that_nobody_asked_for_is_found():
+    question = easily(60.0)
+    week = plan(question)
+    assert any("rests 75 s" in fault for fault in check(week, replace(question, beginner=False, easy=False)))

@@ -13,10 +13,6 @@ HEAVY = 0.5
 UNLOADED = (BODY, "band")
 """What nobody rests three minutes after, however many joints work (common practice, no source)."""
 
-UNHURRIED_MIN = 70.0
-"""From so many minutes on each day a beginner's easy sets rest as hard ones do: six lifts of three such sets leave the time (two to three minutes for
-several joints, one to two for one: American College of Sports Medicine 2009, from memory; the number is an own choice)."""
-
 
 def systemic(facts: LiftFacts) -> float:
     """How costly a lift is for the whole body, 0-1: peak force of all muscles over their strength, over WHOLE_BODY."""
@@ -47,11 +43,4 @@ def rest_of(client: Client, facts: LiftFacts, easy: bool) -> float:
         easy: whether a screening says to start easy.
     """
     known, usual_s = practice_for(client, facts.lift_id), rest_s(client, (8, 12))
-    if easy and _is_unhurried(client):
-        return rest_after(known, usual_s, 0.0, False)
     return rest_after(known, usual_s, default_reserve(client, easy), is_heavy(client, facts))
-
-
-def _is_unhurried(client: Client) -> bool:
-    """Whether a beginner's few lifts leave time on each day."""
-    return client.training == "untrained" and min((d.minutes for d in client.days), default=0.0) >= UNHURRIED_MIN

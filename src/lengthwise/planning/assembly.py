@@ -13,6 +13,7 @@ from lengthwise.planning.model import Model, Sets, counted, main_heads, may_stan
 from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle, pairs_of
 from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.unhurried import longer_told, unhurried, with_rests
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 
 REPETITIONS = (8, 12)
@@ -38,19 +39,22 @@ def sets_of_point(model: Model, point: NDArray[np.float64]) -> dict[tuple[int, i
 def week_of(question: Question, sets: Sets, value: float, gap: float) -> Week:
     """The week of these sets: pairs where minutes are short, each day in order, its sets counted."""
     days = tuple(_day(question, d, {i: n for (i, e), n in sorted(sets.items()) if e == d}) for d in range(len(question.days)))
-    return replace(counted_week(question, days, sets), value=value, gap=gap)
+    week = counted_week(question, days, sets)
+    return replace(week, value=value, gap=gap, notes=(*week.notes, *longer_told(question, days)))
 
 
 def _day(question: Question, d: int, mine: dict[int, int]) -> PlannedDay:
     offer, choices = question.days[d], {c.key: c for c in question.choices}
     pairs = pairs_of(question, d, mine)
     number = {i: k for k, pair in enumerate(pairs, 1) for i in pair}
-    lifts = [_planned(question, i, n, number.get(i)) for i, n in mine.items()]
-    minutes, spent = minutes_of(question, mine, pairs), minutes_told(question, mine, pairs)
+    rests = {i: question.choices[i].rest_s for i in mine} if pairs else unhurried(question, d, mine)
+    lifts = [_planned(question, i, n, number.get(i), rests[i]) for i, n in mine.items()]
+    timed = with_rests(question, rests)
+    minutes, spent = minutes_of(timed, mine, pairs), minutes_told(timed, mine, pairs)
     return as_before(question, PlannedDay(offer.day, offer.place, minutes, in_order(lifts, choices, question), spent))
 
 
-def _planned(question: Question, i: int, sets: int, pair: int | None) -> PlannedLift:
+def _planned(question: Question, i: int, sets: int, pair: int | None, rest_s: float) -> PlannedLift:
     choice = question.choices[i]
     muscle = named_muscle(question, choice)
     return PlannedLift(
@@ -65,7 +69,7 @@ def _planned(question: Question, i: int, sets: int, pair: int | None) -> Planned
         gear=choice.gear,
         why=why(question, choice, muscle),
         kept=choice.kept,
-        rest_s=choice.rest_s,
+        rest_s=rest_s,
         method=choice.method,
     )
 

@@ -109,8 +109,9 @@ def _time(day: PlannedDay, known: Choices, question: Question, most_min: float) 
     seconds = 60.0 * rules.warm_up_min
     for lift in day.lifts:
         seconds += known[key_of(lift)].setup_s
+        yield from _rest(lift, known[key_of(lift)], question)
         if lift.pair is None:
-            seconds += lift.sets * (known[key_of(lift)].set_s + known[key_of(lift)].rest_s)
+            seconds += lift.sets * (known[key_of(lift)].set_s + (lift.rest_s or known[key_of(lift)].rest_s))
         else:
             pairs[lift.pair].append(lift)
     if pairs and not question.pair:
@@ -129,6 +130,14 @@ def _time(day: PlannedDay, known: Choices, question: Question, most_min: float) 
         yield f"takes {seconds / 60:.2f} min, not {day.minutes:.2f}"
     if seconds / 60 > most_min + 1e-3:
         yield f"takes {seconds / 60:.1f} min, more than {most_min:g}"
+
+
+def _rest(lift: PlannedLift, choice: Choice, question: Question) -> Iterator[str]:
+    """As long as the lift rests; longer only for beginners and easy starts, whose few sets leave time, and never for lifts in turn."""
+    most = question.rules.rest_most_s if choice.practice.multi else question.rules.rest_most_single_s
+    longer = lift.pair is None and (question.beginner or question.easy)
+    if lift.rest_s and not choice.rest_s <= lift.rest_s <= max(choice.rest_s, most if longer else 0.0):
+        yield f"{lift.lift} rests {lift.rest_s:g} s, not {choice.rest_s:g}"
 
 
 def _rivals(number: int, first: Choice, second: Choice, question: Question) -> Iterator[str]:

@@ -9,6 +9,7 @@ from lengthwise.planning.model import old_sets
 from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle
 from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.unhurried import with_rests
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 
 UNKNOWN_GAP = 1.0
@@ -42,7 +43,8 @@ def _day(question: Question, offer: DayOffer, lifts: tuple[PlannedLift, ...], pl
             members.setdefault(x.pair, []).append(place[x.lift, x.range])
     sets = {place[x.lift, x.range]: x.sets for x in named}
     taken = [(a, b) for a, b in members.values()]
-    minutes, spent = minutes_of(question, sets, taken), minutes_told(question, sets, taken)
+    timed = with_rests(question, {place[x.lift, x.range]: x.rest_s for x in named})
+    minutes, spent = minutes_of(timed, sets, taken), minutes_told(timed, sets, taken)
     return PlannedDay(offer.day, offer.place, minutes, in_order(named, choices, question), spent)
 
 

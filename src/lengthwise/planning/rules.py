@@ -39,6 +39,8 @@ class Rules:
     fill: float
     fill_least: float
     fill_price: float
+    rest_most_s: float
+    rest_most_single_s: float
     # lifts in turn
     pair_share_below: float
     pair_systemic_below: float
