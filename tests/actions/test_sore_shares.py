@@ -1,16 +1,22 @@
 """What a sore joint leaves of a lift: one answer for weeks, loads and swaps (shares and lists: common practice, no source)."""
 
+from datetime import date
+
 import pytest
 
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.past import NOTHING
 from lengthwise.actions.sore_choices import CARRIED, SHARE, Borne, borne, is_easy, part_borne, spared_nm
 from lengthwise.actions.swapping import swap_lift
+from lengthwise.planning.week import Swapped
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import SetTarget
 from lengthwise.training.sore import spoiled, stops
+
+TODAY = date.today()
 
 KNOWN = [
     {"lift": "dumbbell_bench_press", "load_kg": 30, "repetitions": 8, "reserve": 2},
@@ -53,12 +59,16 @@ def test_a_severely_sore_joint_is_not_loaded_without_a_clinician():
 
 
 def test_a_lift_asked_for_alone_and_one_in_a_swap_get_the_same_load():
-    client = sore(shoulder="moderate")
-    for asked in (client, sore()):  # the record says so, or only whoever asks
+    """The record says so, or only whoever asks: from then on it counts as pain that was logged that day."""
+    hurt = Swapped(
+        lift="dumbbell_bench_press", to="", told=TODAY, first=TODAY, until=TODAY, joint="shoulder", load_kg=30, repetitions=8
+    )
+    since = NOTHING.after(hurt)
+    for asked in (sore(shoulder="moderate"), sore()):
         offered = {c.lift: c.planned for c in swap_lift(asked, "dumbbell_bench_press", "pain", joint="shoulder").candidates}
         assert offered.keys() & {"machine_chest_press", "dumbbell_floor_press"}
         for lift, planned in offered.items():
-            alone = load_of(client, lift, SetTarget())
+            alone = load_of(since.today(asked), lift, SetTarget(), since.of(asked))
             assert (planned.load_kg, planned.repetitions, planned.reserve) == (alone.load_kg, alone.repetitions, alone.reserve), (
                 lift
             )

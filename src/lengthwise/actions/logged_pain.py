@@ -54,8 +54,9 @@ class Hurt(Painful):
     @property
     def told(self) -> str:
         """What was logged and what to do, as a coach says it."""
+        part = f" ({self.sets} of {self.of} sets)" if self.of > 1 else ""
         return (
-            f"{all_lifts().lifts[self.lift].name}: you logged pain in the {joint_told(self.joint)} on {in_words(self.day)} ({self.sets} of {self.of} sets). "
+            f"{all_lifts().lifts[self.lift].name}: you logged pain in the {joint_told(self.joint)} on {in_words(self.day)}{part}. "
             "It stands here with half the load, in easy sets that end at the first pain. Better: swap it for "
             "a lift that spares the joint (swap, because it hurts). Pain that lasts, wakes you or gets worse belongs to a clinician."
         )

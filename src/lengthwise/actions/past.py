@@ -7,14 +7,15 @@ from hashlib import sha256
 from typing import Any
 
 from lengthwise.actions.kept_lines import bad_days, lines_until, trail_of, visits_of
-from lengthwise.actions.kept_weeks import latest_week, weeks_before
+from lengthwise.actions.kept_weeks import latest_week, weeks_around, weeks_before
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, SoreByLog, hurt_lately, is_settled, unsettled, with_logged
 from lengthwise.actions.logged_week import logged_sessions, logged_week
 from lengthwise.actions.store import store
+from lengthwise.actions.swaps import as_swapped, in_force, remembered, told_pain
 from lengthwise.actions.written_repetitions import practice_of_sets
 from lengthwise.days import monday_of
-from lengthwise.planning.week import Week
+from lengthwise.planning.week import Swapped, Week
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK
 from lengthwise.training.client import (
@@ -30,7 +31,7 @@ from lengthwise.training.client import (
 )
 from lengthwise.training.day_down import DownDays, without_down
 from lengthwise.training.joint_use import loads_joint
-from lengthwise.training.known import known_of, possible
+from lengthwise.training.known import counts_body, known_of, possible
 from lengthwise.training.lay_off import SPARED, active, aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
@@ -56,7 +57,14 @@ class Past:
         down: days of the log on which most lifts fell short: nothing got lighter for one of them.
         sore: joints that hurt in the log and are not settled yet.
         again: whether `week` is kept for these very days, so that it is planned once more and nothing was done since.
+        swaps: that kept weeks remember. away: those of them that hold in the week of `day`, whose old lifts stay out of it.
+        number, day: whose past it is, by the store's number (0 for nobody's), and until when.
     """
+
+    number: int = 0
+    day: date | None = None
+    swaps: tuple[Swapped, ...] = ()
+    away: tuple[Swapped, ...] = ()
 
     week: Week | None = None
     known: tuple[KnownLift, ...] = ()
@@ -88,7 +96,16 @@ class Past:
 
     def grown_from(self, client: Client) -> Week | None:
         """The week whose sets the next one adds to: a lighter one of the last weeks does not count, since more was done beside it."""
-        return self.before or logged_week(self.logged, client)
+        found = self.before or logged_week(self.logged, client)
+        return as_swapped(found, self.away) if found else None
+
+    def after(self, swap: Swapped) -> "Past":
+        """The same once a swap is told: where a joint hurts, the old lift hurt on that day."""
+        if self.number and swap.joint:
+            return replace(past_of_number(self.number, self.day, (*self.swaps, swap)), until=self.until)
+        pain = told_pain((swap,), swap.told, swap.told)
+        hurt, sore = hurt_lately(pain), unsettled(pain, swap.told)
+        return replace(self, hurt=(*self.hurt, *hurt), sore={**sore, **self.sore}, known=(*self.known, *_painful([], hurt)))
 
     def of(self, client: Client) -> Client:
         """The record with what the log says beside what it knew, as it counts today; the record's own body stays what loads are transferred from."""
@@ -123,7 +140,9 @@ class Past:
         week = WEEK.dump_json(self.week) if self.week else b""
         before = WEEK.dump_json(self.before) if self.before else b""
         return sha256(
-            week + before + repr((self.known, self.hurt, self.logged, self.trained, self.visits, self.down, self.sore)).encode()
+            week
+            + before
+            + repr((self.known, self.hurt, self.logged, self.trained, self.visits, self.down, self.sore, self.swaps)).encode()
         ).hexdigest()[:12]
 
 
@@ -152,21 +171,29 @@ def past_of_week(number: int, day: date) -> Past:
     return past_of_number(number, max(first, today))
 
 
-def past_of_number(number: int, today: date | None = None) -> Past:
-    """What a kept client has done, by the store's number."""
+def past_of_number(number: int, today: date | None = None, swaps: tuple[Swapped, ...] | None = None) -> Past:
+    """What a kept client has done, by the store's number; nothing for nobody's (0).
+
+    Args:
+        swaps: in place of those that the kept weeks remember.
+    """
     day = today or date.today()
     kept = latest_week(number, day)
     with store().reading() as db:
         sessions = sessions_between(db, number, day - LOOK_BACK, day)
         trained = days_trained(db, number)
-    hurt, sore, kept_lines = hurt_lately(sessions), unsettled(sessions, day), lines_until(number, day)
+    swaps = remembered(weeks_around(number, day)) if swaps is None else swaps
+    hurting = (*sessions, *told_pain(swaps, day - LOOK_BACK, day))
+    hurt, sore, kept_lines = hurt_lately(hurting), unsettled(hurting, day), lines_until(number, day)
     down = bad_days(sessions, kept_lines)
-    known = [_telling(sessions, lift, down) for lift in sorted({s.lift for session in sessions for s in session.sets})]
+    known = [_telling(hurting, lift, down) for lift in sorted({s.lift for session in sessions for s in session.sets})]
     return Past(
+        number=number,
+        day=today,
         week=kept.week if kept else None,
         known=_promised(
-            _painful([_calmed(k, sessions, day) for k in known if k is not None], hurt),
-            _Trails(sessions, kept_lines, down),
+            _painful([_calmed(k, hurting, day) for k in known if k is not None], hurt),
+            _Trails(hurting, kept_lines, down),
             sore,
         ),
         hurt=hurt,
@@ -177,6 +204,8 @@ def past_of_number(number: int, today: date | None = None) -> Past:
         again=kept is not None and kept.monday == monday_of(day),
         down=down,
         before=max((w.week for w in weeks_before(number, day)), key=_sets, default=None),
+        swaps=swaps,
+        away=in_force(swaps, monday_of(day), sessions),
     )
 
 
@@ -226,9 +255,15 @@ def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift,
         *(
             PainfulLift(lift=h.lift, load_kg=h.load_kg, repetitions=h.repetitions, day=h.day, **_pain(h))
             for h in hurt
-            if h.lift not in told
+            if h.lift not in told and _has_load(h)
         ),
     )
+
+
+def _has_load(hurt: Hurt) -> bool:
+    """Whether a set says what was lifted: no kilograms are a load of the body alone and of bands."""
+    lift = all_lifts().lifts[hurt.lift]
+    return hurt.load_kg > 0 or counts_body(lift) or lift.gear in ("body", "band")
 
 
 def _pain(hurt: Hurt) -> dict[str, Any]:

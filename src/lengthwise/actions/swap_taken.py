@@ -1,23 +1,26 @@
 """Taking a replacement for a lift: in one kept week, or in every week of the block that is kept from that one on."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import ClassVar, Literal
 
 from lengthwise.actions.kept_weeks import weeks_around
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.logged_pain import RESTS
 from lengthwise.actions.past import Past, past_of_week
 from lengthwise.actions.store import store
 from lengthwise.actions.week_choices import Offer, day_offers, offer_of
-from lengthwise.actions.week_edit import Edit, edit_week, where_it_is
+from lengthwise.actions.week_edit import Edit, Edited, edit_week, where_it_is
 from lengthwise.actions.week_lifts import fits
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError
-from lengthwise.planning.week import Week
+from lengthwise.planning.week import Swapped, Week
+from lengthwise.quantities import day as in_words
 from lengthwise.storage.weeks import save_week
-from lengthwise.training.client import Client, joint_named
+from lengthwise.training.client import Client, joint_named, joint_told
 
 Span = Literal["week", "block"]
+COUNTS = "Pain in the {} counts as logged on {}: {} rests until {} at least, and other lifts mind the joint as after logged pain."
 LONGEST = timedelta(weeks=7)
 """From the first Monday of a block to the last: a block lasts eight weeks at most."""
 
@@ -56,17 +59,65 @@ def take_swap(
     offers: list[tuple[Client, Offer]] = []
     past = past_of_week(number, day)
     hurt = (joint_named(joint) or past.joint(old)) if because == "pain" else ""
+    note = noted_swap(weeks[0].week, (old, new), first, until=last + timedelta(weeks=1), joint=hurt)
+    known, told = (past.after(note), hurt), pain_told(note)
     taken = []
     for w in weeks:
         there = where_it_is(client, w.week)
         offer = next((o for c, o in offers if c == there), None) or offer_of(past.of(there), last=_lifts(w.week), wanted={new})
         offers.append((there, offer))
-        taken.append(SwapTaken(w.monday, *_swapped(there, offer, w.week, (old, new), (past, hurt))))
+        week, said = _swapped(there, offer, w.week, (old, new), known)
+        taken.append(SwapTaken(w.monday, replace(week, swaps=(*week.swaps, note)), (*said, *told)))
     reason = f"{all_lifts().lifts[old].name} swapped for {all_lifts().lifts[new].name}"
     with store().writing() as db:
         for one in taken:
             save_week(db, number, one.monday, one.week, reason)
     return tuple(taken)
+
+
+def edited_for_pain(client: Client, offer: Offer, week: tuple[Week, date], edit: Edit, past: Past, joint: str) -> Edited:
+    """A week, with its Monday, in which a lift is swapped because it hurts on one of its days: once it is kept, the pain counts as logged.
+
+    Raises:
+        UnknownNameError: no such lift. InputError: as for `edit_week`.
+    """
+    before, monday = week
+    pair = (all_lifts().find(edit.lift), all_lifts().find(edit.to))
+    hurt = joint_named(joint) or past.joint(pair[0])
+    if not hurt or pair[0] not in _lifts(before):
+        return edit_week(client, offer, before, edit, past)
+    note = noted_swap(before, pair, monday, joint=hurt)
+    found = edit_week(client, offer, before, edit, past.after(note), hurt)
+    return replace(found, week=replace(found.week, swaps=(*before.swaps, note)), said=(*found.said, *pain_told(note)))
+
+
+def noted_swap(week: Week, pair: tuple[str, str], first: date, *, until: date | None = None, joint: str = "") -> Swapped:
+    """What a week remembers of a swap: for that week alone, or until another Monday; where a joint hurts, as pain on that day, today at the latest.
+
+    Args:
+        pair: the old lift, which stands in the week, and the new one.
+    """
+    old, new = pair
+    done = max((x for d in week.days for x in d.lifts if x.lift == old), key=lambda x: x.load_kg or 0.0)
+    return Swapped(
+        lift=old,
+        to=new,
+        told=min(date.today(), first + timedelta(days=6)),
+        first=first,
+        until=until or first + timedelta(weeks=1),
+        joint=joint,
+        load_kg=done.load_kg or 0.0,
+        repetitions=done.repetitions[0],
+    )
+
+
+def pain_told(swap: Swapped) -> tuple[str, ...]:
+    """That a swap because of pain counts as pain that was logged; nothing where nothing hurts."""
+    if not swap.joint:
+        return ()
+    return (
+        COUNTS.format(joint_told(swap.joint), in_words(swap.told), all_lifts().lifts[swap.lift].name, in_words(swap.told + RESTS)),
+    )
 
 
 def _lifts(week: Week) -> set[str]:

@@ -2,9 +2,10 @@
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import ClassVar, Literal, get_args
 
-from lengthwise.actions.clients import starts_easy, with_sore
+from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import worth_of
@@ -26,10 +27,11 @@ from lengthwise.planning.assembly import REPETITIONS, RESERVE
 from lengthwise.planning.model import trained
 from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.question import Question
-from lengthwise.planning.week import Choice, PlannedLift
+from lengthwise.planning.week import Choice, PlannedLift, Swapped
 from lengthwise.quantities import percent
 from lengthwise.training.client import Client, joint_named
 from lengthwise.training.client import joint_told as in_words
+from lengthwise.training.known import known_of
 from lengthwise.training.sore import is_done, sparing_part, spoiled, stops
 
 Where = Literal["", "neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
@@ -99,7 +101,8 @@ def swap_lift(
     heads = frozenset(all_lifts().lifts[lift_id].targets)
     offer, old = looked(past.of(client), heads)
     hurts = _hurting(client, old, past, joint) if because == "pain" else ""
-    why = Why(because, hurts, with_sore(past.of(client), hurts))
+    past = past.after(_told(past, client, lift_id, hurts))
+    why = Why(because, hurts, past.of(client))
     spared = _without(past.of(client), hurts)  # by what each puts on the joint, not by what a week leaves of them
     if hurts in client.sore_joints:
         offer, old = looked(spared, heads)
@@ -167,6 +170,20 @@ def joint_told(found: Swap) -> str:
     if found.guessed:
         return f"By the log or the record it is the {in_words(found.joint)} that hurts: these spare it. Name another joint where it is another."
     return f"These spare the {in_words(found.joint)}: it carries less, out of the positions that hurt such joints."
+
+
+def _told(past: Past, client: Client, lift_id: str, hurts: str) -> Swapped:
+    """That a lift goes today for the sake of a joint, where one hurts; with its load in the last kept week, else as it was last done."""
+    today, planned = date.today(), [x for d in past.week.days for x in d.lifts if x.lift == lift_id] if past.week else []
+    known = known_of(past.of(client).known_lifts, lift_id, all_lifts().lifts[lift_id])
+    load, reps = (
+        (planned[0].load_kg or 0.0, planned[0].repetitions[0])
+        if planned
+        else (known.load_kg, known.repetitions)
+        if known
+        else (0.0, 1)
+    )
+    return Swapped(lift=lift_id, to=lift_id, told=today, first=today, until=today, joint=hurts, load_kg=load, repetitions=reps)
 
 
 def _without(client: Client, joint: str) -> Client:

@@ -20,7 +20,16 @@ from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import is_same_sort, practice, stands_firm
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.actions.week_notes import notes_of
-from lengthwise.actions.week_steps import counted_before, done_of, growing_of, own_bands_wait, steps_told, strained, without_resting
+from lengthwise.actions.week_steps import (
+    counted_before,
+    done_of,
+    growing_of,
+    own_bands_wait,
+    steps_told,
+    strained,
+    without_resting,
+    without_swapped,
+)
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
@@ -127,7 +136,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
     week = replace(week, notes=(*sore_told(past.sore), *week.notes))
     how = Loading(past.of(changed), changed, easy, offer.lighter)
-    week = _finished(replace(week, against=against), how)
+    week = _finished(replace(week, against=against, swaps=past.swaps), how)
     if bad := last_down(past.down, past.until or date.today()):
         week = replace(week, notes=(*week.notes, BAD_DAY.format(in_words(bad), *past.down[bad])))
     if past.until:
@@ -151,7 +160,7 @@ def alternatives(client: Client, number: int, progress: Progress = no_progress, 
         if not any(d.lifts for d in week.days):
             break
         found.append(week)
-    return tuple(_finished(w, Loading(past.of(client), client, easy, offer.lighter)) for w in found)
+    return tuple(_finished(replace(w, swaps=past.swaps), Loading(past.of(client), client, easy, offer.lighter)) for w in found)
 
 
 def _last(changes: Changes) -> set[str]:
@@ -186,9 +195,10 @@ def _refuse_what_cannot_stand(changes: Changes, offer: Offer) -> None:
 
 
 def _resting(client: Client, past: Past, offer: Offer, fixed: Collection[str] = ()) -> Offer:
-    """The offer as pain that was logged lately leaves it."""
-    rests = resting(past.hurt, date.today())
-    return strained(client, without_resting(client, offer, rests, fixed))
+    """The offer as swaps and pain that was logged lately leave it; a lift that was taken for another stands by that choice."""
+    rests, taken = resting(past.hurt, date.today()), {s.to for s in past.away}
+    rested = without_resting(client, offer, rests, {*fixed, *taken})
+    return strained(client, without_swapped(rested, past.away, fixed))
 
 
 def _finished(week: Week, how: Loading) -> Week:

@@ -7,13 +7,14 @@ from dataclasses import replace
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, rest_after_pain
 from lengthwise.actions.sore_choices import MILD, used_to
+from lengthwise.actions.swaps import away_told
 from lengthwise.actions.week_choices import Offer
 from lengthwise.body.muscle_names import in_full
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.model import counted
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question, SetsBefore
 from lengthwise.planning.steps import WAITS, held_back, most_sets
-from lengthwise.planning.week import Choice, Conflict, Week
+from lengthwise.planning.week import Choice, Conflict, Swapped, Week
 from lengthwise.planning.wording import at_least
 from lengthwise.training.client import Client, joint_told
 from lengthwise.training.counted_sets import convention
@@ -32,6 +33,15 @@ def without_resting(client: Client, offer: Offer, rests: Iterable[Hurt], fixed: 
     rests, fixed = tuple(rests), {*fixed}
     asked = {*(h.lift for h in rests), *(c.lift for c in offer.choices)} - fixed
     out = {i: rest.why for i in sorted(asked) if (rest := rest_after_pain(client, i, rests))}
+    return replace(offer, choices=tuple(c for c in offer.choices if c.lift not in out), out={**offer.out, **out})
+
+
+def without_swapped(offer: Offer, away: Iterable[Swapped], fixed: Iterable[str]) -> Offer:
+    """The offer without lifts that were swapped for others which can be done, but for those that are fixed by hand; where one hurts it is out
+    anyhow.
+    """
+    fixed, here = {*fixed}, {c.lift for c in offer.choices}
+    out = {s.lift: away_told(s) for s in away if s.lift not in fixed and (s.joint or s.to in here)}
     return replace(offer, choices=tuple(c for c in offer.choices if c.lift not in out), out={**offer.out, **out})
 
 

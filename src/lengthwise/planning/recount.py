@@ -25,7 +25,7 @@ def recounted(question: Question, lifts: Mapping[str, tuple[PlannedLift, ...]], 
     place = {c.key: i for i, c in enumerate(question.choices)}
     days = tuple(_day(question, offer, lifts.get(offer.day, ()), place) for offer in question.days)
     sets = {(place[x.lift, x.range], d): x.sets for d, day in enumerate(days) for x in day.lifts}
-    week = counted_week(question, days, sets)
+    week = replace(counted_week(question, days, sets), swaps=before.swaps)
     if old_sets(week) != old_sets(before):
         return replace(week, gap=UNKNOWN_GAP)
     notes = tuple(dict.fromkeys((*before.notes, *week.notes)))

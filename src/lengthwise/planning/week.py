@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from typing import ClassVar
 
 from lengthwise.mechanics.profile import RangeName
@@ -182,6 +183,25 @@ class HalfOffer:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Swapped:
+    """A lift that was swapped for another in a kept week.
+
+    Attributes:
+        lift, to: the old and the new one, by id. told: the day it was said. first, until: the Monday from which it counts, and that before which.
+        joint: that hurt in the old lift; empty where it went for another reason. load_kg, repetitions: with which the old one was planned.
+    """
+
+    lift: str
+    to: str
+    told: date
+    first: date
+    until: date
+    joint: str = ""
+    load_kg: float = 0.0
+    repetitions: int = 1
+
+
+@dataclass(frozen=True, kw_only=True)
 class Week:
     """A week.
 
@@ -197,6 +217,7 @@ class Week:
         long_halves: that may be added to its lifts.
         done: what was done so far, in words by day.
         against: what it is held against, in words: the last week, the log, or the usual one that other minutes or another place changed.
+        swaps: lifts that were swapped for others in it, or before and still remembered.
     """
 
     PUBLIC: ClassVar = "days weekly_sets muscle_sets value gap conflicts moved difference notes changes long_halves draft done"
@@ -213,6 +234,7 @@ class Week:
     long_halves: tuple[HalfOffer, ...] = ()
     against: str = "last"
     done: Mapping[DayName, str] = field(default_factory=dict)
+    swaps: tuple[Swapped, ...] = ()
 
     @property
     def compared(self) -> str:

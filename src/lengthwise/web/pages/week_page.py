@@ -14,7 +14,7 @@ from lengthwise.actions.past import past_of_number, past_of_week
 from lengthwise.actions.sheets import block_paper, week_paper
 from lengthwise.actions.standing import as_it_stands
 from lengthwise.actions.swap_fit import Because
-from lengthwise.actions.swap_taken import Span, take_swap
+from lengthwise.actions.swap_taken import Span, edited_for_pain, take_swap
 from lengthwise.actions.swapping import Where, joint_told
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.days import monday_meant, monday_of, monday_to_open
@@ -143,6 +143,8 @@ def edit(
     range: Annotated[Literal["full", "long", "short"], Form()] = "full",
     to: Annotated[str, Form(max_length=80)] = "",
     sets: Annotated[int, Form()] = 3,
+    because: Annotated[str, Form(max_length=20)] = "",
+    joint: Annotated[str, Form(max_length=40)] = "",
     n: Annotated[int, Form(ge=1, le=3)] = 1,
     fix: Annotated[list[str], Form(max_length=40)] = [],  # noqa: B006 - FastAPI copies it
 ) -> HTMLResponse:
@@ -153,8 +155,12 @@ def edit(
     before = week_from_text(week)
     there, past = placed(found, before), past_of_week(found.number, monday_meant(monday))
     offer = offer_for(there, past, step)
+    asked = Edit(do=do, day=day, lift=lift, range=range, to=to, sets=sets)
     try:
-        now = edit_week(there.client, offer, before, Edit(do=do, day=day, lift=lift, range=range, to=to, sets=sets), past)
+        if do == "swap" and because == "pain":
+            now = edited_for_pain(there.client, offer, (before, monday_meant(monday)), asked, past, joint)
+        else:
+            now = edit_week(there.client, offer, before, asked, past)
         stay = _stay(fix) | ({f"{to}:{lift}"} if do == "move" else set())
     except LengthwiseError as error:
         same = edit_week(there.client, offer, before, Edit(), past)
