@@ -7,6 +7,7 @@ import pytest
 from invented_weeks import lift, muscle, random_question
 
 from lengthwise.planning import solve
+from lengthwise.planning.check import check
 from lengthwise.planning.few_lifts import add_whole_lifts
 from lengthwise.planning.highs import Work, maximise
 from lengthwise.planning.question import DayOffer, Question
@@ -52,6 +53,17 @@ def test_the_best_week_is_worth_the_same_with_rows_in_whole_lifts(seed, monkeypa
 def test_the_linear_programme_lies_nearer_to_the_best_week(monkeypatch):
     left = [(bound - worth, loose - worth) for (worth, bound), (_, loose) in (bests(beginner(s), monkeypatch) for s in range(6))]
     assert sum(near for near, _ in left) < 0.8 * sum(far for _, far in left)
+
+
+def test_one_lift_of_a_beginner_gives_a_muscle_three_sets_on_two_days():
+    """Main lifts are repeated so that they are learned (week_rules.csv: lifts_per_week_novice); a week of one lift has six sets of it, not four."""
+    days = tuple(DayOffer(day=d, place="gym", minutes=30.0, gear=frozenset({"cable"})) for d in ("monday", "thursday"))
+    one = replace(default_rules(), beginner_lifts=1.0)
+    question = Question(
+        choices=(lift(0, a=1.0), lift(1, a=0.9)), days=days, muscles=(muscle("a", 8, 12),), beginner=True, rules=one
+    )
+    week = solve.plan(question)
+    assert week.muscle_sets["a"] == 6.0 and check(week, question) == []
 
 
 def test_a_beginner_whose_days_hold_all_lifts_is_not_told_to_find_minutes():

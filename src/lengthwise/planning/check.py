@@ -248,7 +248,7 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
         for x in d.lifts:
             own_sets[key_of(x)] += x.sets * _of_set(known[key_of(x)], muscle)
     for (lift_id, part), amount in own_sets.items():
-        free = rules.share_free_sets
+        free = rules.share_free_own if question.beginner else rules.share_free_sets
         if known[lift_id, part].kept and not question.beginner:
             free = max(rules.share_free_own, question.done.lifts.get(lift_id, 0) if question.done else 0)
         if (

@@ -64,7 +64,7 @@ def _one_and_two(model: Model, muscle: Muscle) -> None:
     part = {i: trained(c, muscle) for i, c in enumerate(question.choices)}
     first = leading(model, {i: counted(c, muscle) for i, c in enumerate(question.choices)})
     leads = {question.choices[i].lift for i in first}
-    free, most = question.rules.share_free_sets, share_of(model, muscle, first)
+    free, most = question.rules.share_free_own, share_of(model, muscle, first)
     low = min(free, muscle.low)
     if not leads or not is_led(muscle) or low <= 0 or muscle.high <= free:
         return

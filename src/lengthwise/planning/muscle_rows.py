@@ -154,9 +154,13 @@ def _lead(model: Model, muscle: Muscle, part: Part) -> None:
 
 
 def free_sets(question: Question, choice: Choice) -> float:
-    """Sets that a lift may give a muscle whatever its share: more of the client's own, and what was done of it last. A beginner's are few."""
+    """Sets that a lift may give a muscle whatever its share: more of the client's own, and what was done of it last, and of a beginner's, few and
+    often done.
+    """
     rules, done = question.rules, question.done
-    if question.beginner or not choice.kept:
+    if question.beginner:
+        return rules.share_free_own
+    if not choice.kept:
         return rules.share_free_sets
     return max(rules.share_free_own, done.lifts.get(choice.lift, 0) if done else 0)
 
