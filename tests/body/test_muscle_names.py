@@ -7,9 +7,12 @@ import pytest
 from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import called, groups, in_full, own_name, plain, search_words
 from lengthwise.errors import UnknownNameError
+from lengthwise.grading.sentences import spoken
 from lengthwise.grading.target import target_named
 from lengthwise.training.client import Wishes
 
+LAST = ("upper", "middle", "lower", "long", "short", "clavicular", "sternal", "costal")
+"""No name of a muscle ends so in an atlas, where the part stands first."""
 SAID = {
     "lateral deltoid": "deltoid_middle",
     "Side delts": "deltoid_middle",
@@ -39,6 +42,14 @@ def test_a_gym_word_is_the_muscle_or_head_meant(said: str, meant: str) -> None:
 @pytest.mark.parametrize("name", [*anatomy.muscles(), *anatomy.heads()])
 def test_every_name_of_ours_means_itself(name: str) -> None:
     assert called(name).heads == anatomy.muscles().get(name, (name,))
+
+
+@pytest.mark.parametrize("head", anatomy.heads())
+def test_a_head_is_found_by_what_people_read_everywhere(head: str) -> None:
+    """Upper gluteus maximus and long head of the triceps, as atlases write them, not gluteus maximus upper; named twice where words differ."""
+    assert head in called(plain(head)).heads and head in called(in_full(head).rpartition("(")[2].strip(")")).heads
+    assert plain(head).split()[-1] not in LAST
+    assert plain(head) == spoken(head).removeprefix("the ")
 
 
 def test_a_group_of_heads_is_all_of_them_by_every_spelling() -> None:

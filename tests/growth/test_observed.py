@@ -80,7 +80,7 @@ def test_two_arms_that_print_no_size_are_no_comparison(fit):
     assert not [p for p in trial.pairs if {p.a, p.b} <= set(bare)]
     assert {what.split(":")[0] for s, what, _ in not_compared([trial.study])} == {
         "rectus femoris",
-        "biceps femoris long, biceps femoris short, semitendinosus, semimembranosus",
+        "long head of biceps femoris, short head of biceps femoris, semitendinosus, semimembranosus",
     }
 
 

@@ -30,7 +30,7 @@ def test_ask_answers_with_the_keys_of_the_contract(folder):
 def test_ask_says_it_in_words_and_draws_it(folder, tmp_path):
     done = run("population", "ask", ORDER, "--from", str(folder), "--figure", str(tmp_path / "order.svg"))
     said = " ".join(done.stdout.split())
-    assert "grows the triceps long more for a hard set than Cable push-down" in said and "not measured ones" in said
+    assert "grows the long head of the triceps more for a hard set than Cable push-down" in said and "not measured ones" in said
     assert "people</text>" in (tmp_path / "order.svg").read_text()
 
 

@@ -87,7 +87,7 @@ def test_heads_that_no_lift_trains_are_told_and_bounds_that_contradict_too(open_
     """The short head of the biceps femoris does not cross the hip, so a Romanian deadlift leaves it bare."""
     page = open_page("/split?muscle=hamstrings&lift=romanian_deadlift")
     page.wait_for_selector("#answer .caution")
-    assert "biceps femoris short" in page.locator("#answer .caution").inner_text()
+    assert "short head of biceps femoris" in page.locator("#answer .caution").inner_text()
     page = open_page(
         "/split?muscle=triceps&lift=cable_push_down&lift=push_up&most.cable_push_down=30&most.push_up=30", expects="409"
     )

@@ -6,7 +6,8 @@ from datetime import date, timedelta
 from typing import Any
 
 from lengthwise.actions.store import store
-from lengthwise.quantities import day, name_of, plain
+from lengthwise.body.muscle_names import in_full
+from lengthwise.quantities import day, plain
 from lengthwise.storage.weeks import AnsweredProposal, answers_since
 from lengthwise.training.proposal import REST_WEEKS
 from lengthwise.training.review import Review
@@ -48,7 +49,7 @@ def _now(proposal: Mapping[str, Any], found: Review) -> str:
     change, done = proposal.get("change") or {}, found.weeks[-1].done if found.weeks else None
     muscle = str(change.get("muscle", ""))
     if muscle and done is not None:
-        return f"{plain(done.muscles.get(muscle, 0.0), 1)} sets for {name_of(muscle)} done in the last week"
+        return f"{plain(done.muscles.get(muscle, 0.0), 1)} sets for {in_full(muscle)} done in the last week"
     to, lift = change.get("to"), change.get("lift")
     key = tuple(to or lift or ())
     here = next((f for f in found.lifts if f.key == key), None)

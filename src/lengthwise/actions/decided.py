@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.week import Week
 from lengthwise.quantities import name_of, plain
 from lengthwise.training.client import Client
@@ -34,7 +35,7 @@ def _bands(before: Client, after: Client) -> Iterator[Changed]:
     old, new = before.wishes.weekly_sets, after.wishes.weekly_sets
     for m in dict.fromkeys([*old, *new]):
         if old.get(m) != new.get(m):
-            yield Changed(f"Sets a week for {name_of(m)}", _band(before, m), _band(after, m))
+            yield Changed(f"Sets a week for {in_full(m)}", _band(before, m), _band(after, m))
 
 
 def _band(client: Client, muscle: str) -> str:
@@ -70,7 +71,7 @@ def _sets(last: Week, week: Week) -> Iterator[Changed]:
     for m, now in week.muscle_sets.items():
         was = last.muscle_sets.get(m, 0.0)
         if abs(now - was) >= SEEN:
-            yield Changed(f"Counted sets for {name_of(m)}", plain(was, 1), plain(now, 1))
+            yield Changed(f"Counted sets for {in_full(m)}", plain(was, 1), plain(now, 1))
 
 
 def _planned(last: Week, week: Week) -> Iterator[Changed]:

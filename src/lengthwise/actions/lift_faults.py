@@ -5,8 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.grading.sentences import spoken
 from lengthwise.mechanics.profile import LiftProfile
-from lengthwise.quantities import name_of, percent
+from lengthwise.quantities import percent
 from lengthwise.training.faults import LiftFault, faults_of
 
 
@@ -45,7 +46,7 @@ def _model_says(fault: LiftFault, found: LiftProfile) -> str:
     if total <= 0 or there.all() or not there.any():
         return ""
     share = float(own.active_force_n[there].sum()) / total
-    told = f"In the model {percent(share)} of the tension of the {name_of(head)} lies in that half"
+    told = f"In the model {percent(share)} of the tension of {spoken(head)} lies in that half"
     longest, left = float(own.fibre_length.max()), float(own.fibre_length[~there].max())
     if fault.half == "long" and longest - left > 0.02:
         told += f"; without it the fibres reach {left:.2f} instead of {longest:.2f} of their optimal length"

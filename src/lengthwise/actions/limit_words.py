@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from lengthwise.body.muscle_names import plain
 from lengthwise.mechanics.limits import KINDS, Kind
 from lengthwise.mechanics.profile import LiftProfile
 
@@ -34,4 +35,4 @@ def steadying_said(found: LiftProfile, most: int = 4) -> str:
 
 
 def _listed(shares: Mapping[str, float], most: int) -> str:
-    return ", ".join(f"{h.replace('_', ' ')} {s:.0%}" for h, s in list(shares.items())[:most] if s > 0.02)
+    return ", ".join(f"{plain(h)} {s:.0%}" for h, s in list(shares.items())[:most] if s > 0.02)

@@ -10,6 +10,8 @@ from lengthwise.errors import DataFileError, UnknownNameError, nearest, unknown
 
 UNHEARD = frozenset({"the", "of", "head", "heads", "muscle", "muscles", "part", "fibres", "fibers", "whole"})
 """Words that change nothing of what is meant."""
+PLACED = frozenset({"anterior", "middle", "posterior", "clavicular", "sternal", "costal", "ischial"})
+"""Last words of our names that stand first in anatomy's."""
 
 
 @dataclass(frozen=True)
@@ -46,16 +48,18 @@ def muscles_of_region(name: str) -> tuple[str, ...]:
 
 
 def plain(name: str) -> str:
-    """A name of ours as people write it: deltoid_anterior is the front deltoid everywhere, on the left the left front deltoid."""
+    """A name of ours as people write it, the same everywhere: gluteus_maximus_upper is the upper gluteus maximus; the left one says so."""
     if name.endswith("_left"):
         return f"left {plain(name.removesuffix('_left'))}"
     return anatomy.other_names().said.get(name, name.replace("_", " "))
 
 
 def in_full(name: str) -> str:
-    """The same with our own words behind it where these differ: the side deltoid (deltoid middle)."""
-    said, own = plain(name), name.removesuffix("_left").replace("_", " ")
-    return said if own in said else f"{said} ({own})"
+    """The same with the anatomical name behind it where that has other words: the side deltoid (middle deltoid)."""
+    said, own = plain(name), name.removesuffix("_left").split("_")
+    if {*own} <= {*said.split()}:
+        return said
+    return f"{said} ({' '.join(own[-1:] + own[:-1] if own[-1] in PLACED else own)})"
 
 
 def own_name(name: str) -> str:

@@ -27,28 +27,10 @@ ONE = ("us", "is", "as", "ceps")
 """Ends of Latin names that stand for one muscle although they end in s."""
 
 
-OUTER = ("upper", "middle", "lower", "anterior", "posterior", "medial", "lateral", "intermediate")
-SPOKEN = {
-    "deltoid_anterior": "the front deltoid", "deltoid_middle": "the side deltoid", "deltoid_posterior": "the rear deltoid",
-    "pectoralis_major_clavicular": "the upper chest", "pectoralis_major_sternal": "the middle chest",
-    "pectoralis_major_costal": "the lower chest", "biceps_femoris_long": "the long head of biceps femoris",
-    "biceps_femoris_short": "the short head of biceps femoris", "tibialis_anterior": "tibialis anterior",
-    "tibialis_posterior": "tibialis posterior", "serratus_anterior": "serratus anterior", "teres_major": "teres major",
-    "adductor_magnus_ischial": "the hamstring part of adductor magnus", "adductor_magnus_anterior": "the front of adductor magnus",
-}  # fmt: skip
-"""Names that coaches say in another way than the rule of `spoken` makes them (the trade's words)."""
-
-
 def spoken(name: str) -> str:
     """A head or muscle inside a sentence: the long head of the triceps, the lower gluteus maximus, soleus, the quadriceps."""
-    if name in SPOKEN:
-        return SPOKEN[name]
-    *first, last = name.split("_")
-    if first and (last in ("long", "short") or first == ["triceps"]):
-        return f"the {last} head of the {' '.join(first)}"
-    if first and last in OUTER and first != ["vastus"]:
-        return f"the {last} {' '.join(first)}"
-    return f"the {plain(name)}" if name in anatomy.muscles() else plain(name)
+    said = plain(name)
+    return f"the {said}" if name in anatomy.muscles() or name in anatomy.other_names().said else said
 
 
 def capital(text: str) -> str:

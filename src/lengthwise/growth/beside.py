@@ -6,6 +6,7 @@ from itertools import combinations
 
 import numpy as np
 
+from lengthwise.body.muscle_names import plain
 from lengthwise.evidence.study import Study, StudyArm
 from lengthwise.growth.design import CLEAR, Pair, Trial
 from lengthwise.growth.observed import SIZES, seen_in
@@ -121,7 +122,7 @@ def not_compared(studies: Iterable[Study]) -> tuple[tuple[Study, str, str], ...]
     """Arms of scored studies that make no comparison, with their heads and arms in words, and why."""
     why = "no growth was found in either arm and neither size is printed, so nothing is said of their difference"
     return tuple(
-        (s, f"{', '.join(a.heads).replace('_', ' ')}: {a.arms[0]} and {b.arms[0]}", why)
+        (s, f"{', '.join(map(plain, a.heads))}: {a.arms[0]} and {b.arms[0]}", why)
         for s in studies
         if not s.not_scored
         for a, b in combinations([x for x in seen_in(s) if x.kind == "none"], 2)

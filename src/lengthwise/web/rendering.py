@@ -16,7 +16,6 @@ from markupsafe import Markup
 from lengthwise import quantities
 from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import plain
-from lengthwise.grading.sentences import spoken
 from lengthwise.report.lift_curves import CURVES
 from lengthwise.training.client import joint_told
 from lengthwise.training.holds import is_held
@@ -48,7 +47,6 @@ def environment() -> Environment:
         "signed": lambda value, digits=2: shaped(value, f"+.{digits}f"),
         "number": lambda value, digits=2: shaped(value, f".{digits}f"),
         "sentence": sentence,
-        "head": lambda name: spoken(name).removeprefix("the "),
         "joint": lambda joint: joint_told(joint).capitalize(),
         "setup_name": quantities.setup_name,
         "figures": lambda value, digits=3: shaped(value, f".{digits}g"),  # for units that are not known beforehand

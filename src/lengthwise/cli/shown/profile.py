@@ -1,6 +1,7 @@
 """Shows what a lift asks of each head."""
 
 from lengthwise.actions import limit_words
+from lengthwise.body.muscle_names import plain
 from lengthwise.cli.shared import new_table, out
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.long_half_beside import LiftOnBody
@@ -27,7 +28,7 @@ def show(answer: LiftOnBody) -> None:
         p = found.heads[head]
         m = p.measures
         table.add_row(
-            ("* " if head in found.lift.targets else "") + head.replace("_", " "),
+            ("* " if head in found.lift.targets else "") + plain(head),
             f"{p.fibre_length.min():.2f}-{p.fibre_length.max():.2f}",
             f"{m.span_longest:.2f}",
             f"{m.loaded_length:.2f}",

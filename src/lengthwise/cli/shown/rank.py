@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions.order_of_lifts import OrderOfLifts
+from lengthwise.body.muscle_names import plain
 from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import new_table, out
 from lengthwise.grading.criteria import criteria, preferences
@@ -57,7 +58,7 @@ def show(
 
 
 def _show_ranking(found: Ranking, sentences: int) -> None:
-    title = f"Lifts for {spoken(found.target.name)} ({', '.join(h.replace('_', ' ') for h in found.target.heads)})"
+    title = f"Lifts for {spoken(found.target.name)} ({', '.join(map(plain, found.target.heads))})"
     table = new_table(title=title, padding=(0, 0, 0, 1))
     table.add_column("")
     table.add_column("lift", min_width=26, max_width=28, overflow="fold")

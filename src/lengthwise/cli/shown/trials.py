@@ -8,6 +8,7 @@ import typer
 
 from lengthwise.actions.trial_answers import expected_of
 from lengthwise.actions.whole_files import read_text
+from lengthwise.body.muscle_names import plain
 from lengthwise.cli.shared import new_table, out
 from lengthwise.grading.beside_trials import PREDICTORS, ComparisonBeside, Difference, OnRecordToday, TrialsBeside
 from lengthwise.grading.trial_file import read_trials
@@ -53,7 +54,7 @@ def _show_upcoming(found: OnRecordToday) -> None:
         if t.predicted is None:
             out.print(f"  not predicted: {t.why_not}", style="yellow")
             continue
-        heads = ", ".join(h.replace("_", " ") for h in u.heads)
+        heads = ", ".join(map(plain, u.heads))
         out.print(
             f"  {heads}: {u.a.name} minus {u.b.name} {_interval(t.predicted)} percentage points as the trial would report it; "
             f"{u.a.name} grows more: {t.a_grows_more:.0%}. {u.note}"
@@ -66,7 +67,7 @@ def _show_upcoming(found: OnRecordToday) -> None:
 def _show_trials(found: TrialsBeside) -> None:
     table = new_table("trial", "heads", "a", "b", "expected", "seen", "side", "in 90 %", title=TRIALS_TITLE)
     for c in found.comparisons:
-        heads = c.head.replace("_", " ").replace("+", ", ")
+        heads = ", ".join(map(plain, c.head.split("+")))
         table.add_row(c.cited, heads, c.a.arm, c.b.arm, _interval(c.predicted), _seen(c), _SIDE[c.side_right], _INSIDE[c.inside])
     out.print(table)
     for words, told in _counts(found):

@@ -117,7 +117,7 @@ def _show(found: Week, why: bool, unit: MassUnit) -> None:
         out.print(f"For every load that is a guess: {sentence}", style="dim")
     print_table(found.muscle_sets.items(), {"muscle": lambda x: plain(x[0]), "sets a week": lambda x: f"{x[1]:.1f}"})
     if why:
-        heads = ", ".join(f"{h.replace('_', ' ')} {n:.0f}" for h, n in found.weekly_sets.items() if n >= LEAST_TOLD)
+        heads = ", ".join(f"{plain(h)} {n:.0f}" for h, n in found.weekly_sets.items() if n >= LEAST_TOLD)
         out.print(f"By head, every one that gets a set or more: {heads}.", style="dim")
     for note in found.notes:
         out.print(f"[yellow]note:[/] {note}")
