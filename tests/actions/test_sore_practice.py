@@ -166,3 +166,25 @@ def test_a_raise_to_the_side_ends_low_for_a_severe_shoulder(lift):
     who = sore(("shoulder", "severe"))
     assert not why_out(who, lift) and why_out(who, "seated_dumbbell_lateral_raise")
     assert "raise the arm to about 60°" in " ".join(stops(who, lift, all_lifts().lifts[lift], all_lifts().family[lift]))
+
+
+@pytest.mark.parametrize("lift", ["pull_up", "chin_up", "neutral_pull_up", "hanging_knee_raise"])
+def test_no_moderately_sore_shoulder_hangs_the_whole_body(lift):
+    assert why_out(sore(("shoulder", "moderate")), lift) and not why_out(sore(), lift)
+
+
+def test_a_sore_shoulder_begins_a_high_pull_with_less_and_lowers_no_whole_body_slowly():
+    """The same share as of a press; a row before the chest, and a pulldown that was done, go as usual."""
+    hurts = sore(("shoulder", "moderate"))
+    for lift in ("machine_high_row", "machine_pulldown", "lat_pulldown"):
+        usual, less = load_of(sore(), lift, SetTarget()), load_of(hurts, lift, SetTarget())
+        assert less.load_kg < 0.9 * usual.load_kg and "at most 75 % of the usual load" in " ".join(less.notes).lower(), lift
+        assert lighter_of(hurts, lift) == {lift: 0.75}
+    assert not lighter_of(hurts, "machine_row")
+    done = sore(("shoulder", "moderate"), done=(("lat_pulldown", 40),))
+    assert lighter_of(done, "lat_pulldown").get("lat_pulldown", 1.0) == 1
+    strong = {"sex": "man", "age_y": 30, "stature_m": 1.82, "mass_kg": 88, "training": "trained"}
+    sound, mild = (sore(*how).model_copy(update=strong) for how in ((), (("shoulder", "mild"),)))
+    words = [" ".join(load_of(who, "neutral_pull_up", SetTarget()).notes) for who in (sound, mild)]
+    assert ["come down over five seconds" in told for told in words] == [True, False]
+    assert all("a band under the knees" in told for told in words)

@@ -8,6 +8,7 @@ from lengthwise.actions.week_lifts import practice, sore_grip, takes_weight_soon
 from lengthwise.actions.written_repetitions import Repetitions, bounds_of, fitting, practice_of_sets
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.gear_loads import Loads
+from lengthwise.training.joint_use import works_sore
 from lengthwise.training.load_notes import (
     BODY,
     LIGHT,
@@ -120,8 +121,10 @@ def _easier_told(at: SetAt, draft: Draft) -> tuple[str, ...]:
     """What is easier than a guess with the body alone."""
     if not draft.found.guess or at.exist.kind != "body" or draft.load_kg != 0:
         return ()
-    table = practice_of_sets()["easier"]
-    easier = str(table.get(at.lift_id) or table.get(all_lifts().family[at.lift_id], table["other"]))
+    family = all_lifts().family[at.lift_id]
+    sore = works_sore(at.how.client, at.lift_id, at.lift, family)
+    table = {**practice_of_sets()["easier"], **(practice_of_sets()["easier_sore"] if sore else {})}
+    easier = str(table.get(at.lift_id) or table.get(family, table["other"]))
     least = draft.repetitions[0]
     if not takes_weight_soon(at.lift_id):
         return easier_told(least, draft.found.reserve, easier)

@@ -22,6 +22,7 @@ from lengthwise.training.known import known_of
 from lengthwise.training.sore import (
     bears_usual,
     borne_so_far,
+    goes_overhead,
     holds_up,
     is_done,
     keeps_less,
@@ -113,7 +114,7 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
     to `limit_nm`, beyond that as much as makes that moment; of what was done or a coach keeps never less than SHARE, unless the record allows
     the joint less than a third of that. What was never done gets SHARE at most, and half at most where it works a severely sore joint with more
     than half of what that bears. Practice decides for families that it turns to, but what was never done and the joint only carries, beyond its
-    limit, begins with SHARE. What nobody did, likes or turns to goes.
+    limit, begins with SHARE, and so does what comes overhead. What nobody did, likes or turns to goes.
 
     What the log shows without pain is borne whole, unless the record names a moment: else each week's lighter load would be cut again.
 
@@ -161,7 +162,7 @@ def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, flo
     known = all_lifts().lifts.get(lift_id)
     limit, new = limit_nm(client, joint, most, lift_id), _is_new_to(client, joint, lift_id)
     if bears_usual(client, joint, family):
-        less = nm > limit and _untried_carried(client, joint, lift_id)
+        less = _begins_overhead(client, joint, lift_id) or (nm > limit and _untried_carried(client, joint, lift_id))
         return Borne(SHARE[severity(client, joint)] if less else 1.0)
     if nm <= (UNTRIED if new else 1.0) * limit:
         return Borne()
@@ -185,6 +186,19 @@ def _untried_carried(client: Client, joint: str, lift_id: str) -> bool:
     return not (works_joint(lift, joint) or is_done(client, lift_id, lift))
 
 
+def _begins_overhead(client: Client, joint: str, lift_id: str) -> bool:
+    """Whether a lift of several joints was never done, and its arms come overhead: a new pulldown for a shoulder."""
+    lift = all_lifts().lifts.get(lift_id)
+    if (
+        lift is None
+        or lift.gear == "body"
+        or leaves_alone(client, joint, all_lifts().family[lift_id])
+        or not practice(lift_id).multi
+    ):
+        return False
+    return goes_overhead(joint, lift) and not is_done(client, lift_id, lift)
+
+
 def begun_less(client: Client, choices: Iterable[Choice]) -> dict[str, float]:
     """The part of its usual load of each lift that practice turns to for a sore joint, and that begins with less than the usual one.
 
@@ -193,7 +207,8 @@ def begun_less(client: Client, choices: Iterable[Choice]) -> dict[str, float]:
     """
     out = {}
     for c in choices:
-        if any(bears_usual(client, j, c.practice.family) and _untried_carried(client, j, c.lift) for j in client.sore_joints):
+        new = (j for j in client.sore_joints if _untried_carried(client, j, c.lift) or _begins_overhead(client, j, c.lift))
+        if any(bears_usual(client, j, c.practice.family) for j in new):
             found = borne(client, c.lift, c.practice.family, c.joint_nm)
             if found.stays and found.part < 1:
                 out[c.lift] = found.part

@@ -82,6 +82,7 @@ class SoreJoint(Strict):
     less: frozenset[str] = frozenset()
     short: frozenset[str] = frozenset()
     short_words: str = ""
+    overhead: float | None = None
     new: frozenset[str] = frozenset()
     lifts: dict[Severity, frozenset[str]]
 
@@ -136,6 +137,15 @@ def bears_usual(client: Client, joint: str, family: str) -> bool:
     own = rules().get(joint)
     turns = own is not None and family in own.spares and _by_practice(client, joint)
     return turns or leaves_alone(client, joint, family)
+
+
+def goes_overhead(joint: str, lift: Lift) -> bool:
+    """Whether the arms come so high in a lift that nobody begins it with the usual load while the joint is sore."""
+    own = rules().get(joint)
+    if own is None or own.overhead is None:
+        return False
+    angles = (a for name in ("shoulder_flexion", "shoulder_abduction") for a in reach(lift, name))
+    return any(high > own.overhead for _, high in angles)
 
 
 def loads_by_name(joint: str, lift_id: str) -> bool:
