@@ -98,6 +98,16 @@ def test_a_swap_keeps_the_sets(planned):
     assert total(swapped.week) == total(week) and "takes the place of" in swapped.said[0]
 
 
+def test_a_swap_for_another_muscle_says_which_one_loses_its_sets(planned):
+    week, offer = planned
+    old, there = week.days[0].lifts[0], {x.lift for x in week.days[0].lifts}
+    meant = {*next(c for c in offer.choices if c.lift == old.lift).practice.targets}
+    for new in {c.lift: c for c in offer.choices if c.lift not in there}.values():
+        told = edit_week(CLIENT, offer, week, Edit(do="swap", day="monday", lift=old.lift, to=new.lift)).said[1:]
+        assert told or meant & {*new.practice.targets}, new.lift
+        assert all(f"{new.name} hardly works what {old.name} does: " in s for s in told)
+
+
 ONE = st.tuples(
     st.sampled_from(["move", "sets", "remove", "add", "swap", "look"]),
     st.sampled_from(DAYS),

@@ -11,12 +11,16 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import with_pain_told
 from lengthwise.actions.past import NOTHING, Past
+from lengthwise.actions.swap_fit import LOSES, SERVES
 from lengthwise.actions.week_choices import Offer, is_uneasy, offer_of
 from lengthwise.actions.week_lifts import practice
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.actions.week_plans import NO_CHANGES, question_of
+from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError
 from lengthwise.planning.check import check
+from lengthwise.planning.check_order import key_of
+from lengthwise.planning.model import trained
 from lengthwise.planning.question import Question
 from lengthwise.planning.recount import recounted
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
@@ -186,15 +190,22 @@ def _changed(lifts: Lifts, edit: Edit, question: Question, offer: Offer) -> tupl
     if edit.do == "swap":
         new = replace(_new(replace(edit, lift=edit.to), question, offer), sets=own.sets, why=f"In place of {own.name}.")
         swapped, said = _put(rest, edit.day, new)
-        return swapped, said or (
-            f"{new.name} takes the place of {own.name} on {edit.day.capitalize()}: {set_count(own.sets)} as before.",
-        )
+        taken = f"{new.name} takes the place of {own.name} on {edit.day.capitalize()}: {set_count(own.sets)} as before."
+        return swapped, (*(said or (taken,)), *_given_up(question, own, new))
     if edit.do == "remove":
         return rest, (f"{own.name}: {set_count(own.sets)} on {edit.day.capitalize()} taken out.",)
     if edit.to == edit.day:
         return lifts, ()
     moved, said = _put(rest, edit.to, replace(own, pair=None))
     return moved, said or (f"{own.name}: {set_count(own.sets)} moved from {edit.day.capitalize()} to {edit.to.capitalize()}.",)
+
+
+def _given_up(question: Question, old: PlannedLift, new: PlannedLift) -> tuple[str, ...]:
+    """The muscles whose lift is gone with a swap, in words."""
+    choices = {c.key: c for c in question.choices}
+    was, now = choices[key_of(old)], choices[key_of(new)]
+    gone = [in_full(m.name) for m in question.muscles if trained(was, m) >= SERVES and trained(now, m) < LOSES]
+    return (f"{new.name} hardly works what {old.name} does: {', '.join(gone)}.",) if gone else ()
 
 
 def _put(lifts: Lifts, day: str, new: PlannedLift) -> tuple[Lifts, tuple[str, ...]]:
