@@ -1,138 +1,174 @@
 """Moves the drawn attachments so that drawn paths are as long as the mechanics' over every lift, by least squares.
 
-python validation/fit_figure.py            (fits, prints how far places moved, writes nothing)
-python validation/fit_figure.py --write    (and writes the places into figure/data/attachments.toml)
+python validation/fit_figure.py [head ...]            (fits the masses of these heads, or all that miss; writes nothing)
+python validation/fit_figure.py --half [head ...]     (fits to every other lift alone and tells how far off the other half is)
+python validation/fit_figure.py --write [head ...]    (and writes the places into figure/data/attachments.toml)
 
-A place leaves where anatomy put it only as far as it must: origins and insertions by some millimetres within their landmark's area, places
-that a path merely passes by more (END_MM, WAY_MM). Heads that keep within 10 % already are left as they are; to fit one anew, put its
-places back first, since the note beside them counts from where they are.
+All heads of a mass move together, since they share a border; neighbours in a row keep their order along the bone. A place leaves where
+anatomy put it only as far as it must (END_MM, WAY_MM), and none further off its bone. To fit a head anew, put its places back first: the
+note beside them counts from where they are.
 """
 
 import re
 import sys
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, cached_property
 from importlib.resources import files
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
-from figure_drawn import PATH, drawn_length
+from figure_drawn import PATH
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
+from lengthwise.figure import broad_muscles
+from lengthwise.figure.belly import middles
+from lengthwise.figure.bones import rigids
 from lengthwise.figure.placement import Placement
-from lengthwise.figure.shapes import Attachment, Part, parts
+from lengthwise.figure.shapes import Attachment, Part, parts, sheets
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.equilibrium import set_up
 
 Array = NDArray[np.float64]
-END_MM, WAY_MM = 4.0, 8.0
-"""How far a place may stray before it costs as much as a path that is off by 1 % (own choices)."""
-MOST_END_MM, MOST_WAY_MM = 10.0, 20.0
+Rows = NDArray[np.intp]
+END_MM, WAY_MM, APART_MM, OFF_BONE_MM = 4.0, 8.0, 4.3, 0.5
+OFF = 0.004
+"""How far a place may stray, from its neighbour's way and off its bone, before it costs as much as a path that is so far off (own choices)."""
+MOST_END_MM, MOST_WAY_MM, NEAR_BONE_MM = 8.0, 15.0, 3.0
 AIM = 0.08
-N_FIRST, N_MORE, ROUNDS, N_STEP = 24, 10, 3, 7
+N_SPREAD, N_WORST, ROUNDS, N_STEP = 28, 6, 3, 6
 
 
 @cache
 def sampled() -> tuple[Body, Array, Array]:
-    """The usual body, three postures of every lift, and the mechanics' path lengths, the posture at rest first."""
+    """The usual body, three postures of every lift one after the other, and the mechanics' path lengths, the posture at rest first."""
     body = body_of(Person())
     settings = [set_up(body, lift, np.linspace(0, 1, 3)) for lift in built_in().lifts.values()]
     rest = body.survey(body.neutral[None], ()).path_m
     return body, np.concatenate([s.path.q for s in settings]), np.concatenate([rest, *(s.seen.path_m for s in settings)])
 
 
-def wanted(head: str) -> Array:
-    """Length of the mechanics' lines of a head against the posture at rest, (n_posture,)."""
-    body, _, path = sampled()
-    lines = body.lines.of_head(head, "right")
-    own = path[:, lines] @ body.lines.max_force_n[lines]
-    return np.asarray(own[1:] / own[0])
-
-
-def drawn(own: list[Part], q: Array) -> Array:
-    """The same of what is drawn."""
-    placed = Placement(sampled()[0], q)
-    length = drawn_length(placed, own)
-    return np.asarray(length[1:] / length[0])
+@cache
+def placed(at: tuple[int, ...]) -> Placement:
+    """The body in some of the postures."""
+    return Placement(sampled()[0], sampled()[1][list(at)])
 
 
 @dataclass(frozen=True)
-class Knobs:
-    """What may be moved of a head's parts: each place of a path, each row of a sheet as a whole."""
+class Mass:
+    """The parts that move together: sheets with a border in common, or the bellies of one head."""
 
-    parts: list[Part]
+    parts: tuple[Part, ...]
 
-    @property
+    @cached_property
+    def heads(self) -> tuple[str, ...]:
+        """Its heads, each once."""
+        return tuple(dict.fromkeys(p.head for p in self.parts))
+
+    @cached_property
+    def places(self) -> tuple[Attachment, ...]:
+        """Its places, each once: those on a border belong to both neighbours."""
+        return tuple(dict.fromkeys(p for part in self.parts for row in part.rows for p in row))
+
+    @cached_property
     def is_end(self) -> NDArray[np.bool_]:
-        """Whether a knob is an origin or an insertion."""
-        return np.array([k in (0, n - 1) for p in self.parts for n in [self._n(p)] for k in range(n)])
+        """Which places are an origin or an insertion."""
+        rows = [r for p in self.parts for r in ((p.rows[0], p.rows[-1]) if p.is_sheet else ((p.rows[0][0], p.rows[0][-1]),))]
+        return np.array([p in {place for row in rows for place in row} for p in self.places])
 
-    def moved(self, by: Array) -> list[Part]:
-        """The parts with their places moved by (n_knob * 3,) [mm]."""
-        steps, out = iter(by.reshape(-1, 3)), []
-        for p in self.parts:
-            if p.is_sheet:
-                rows = tuple(tuple(_shifted(place, s) for place in row) for row, s in zip(p.rows, steps, strict=False))
-            else:
-                rows = (tuple(_shifted(place, next(steps)) for place in p.rows[0]),)
-            out.append(replace(p, rows=rows))
-        return out
+    @cached_property
+    def neighbours(self) -> Rows:
+        """Places beside one another in a row of a sheet, (n, 2)."""
+        rows = [row for p in self.parts if p.is_sheet for row in p.rows]
+        pairs = [(self.places.index(a), self.places.index(b)) for row in rows for a, b in pairwise(row)]
+        return np.array(pairs, int).reshape(-1, 2)
 
-    @staticmethod
-    def _n(p: Part) -> int:
-        return len(p.rows) if p.is_sheet else len(p.rows[0])
+    @cached_property
+    def wanted(self) -> Array:
+        """Length of the mechanics' lines against the posture at rest, (n_head, n_posture)."""
+        body, _, path = sampled()
+        lines = [body.lines.of_head(head, "right") for head in self.heads]
+        own = np.stack([path[:, k] @ body.lines.max_force_n[k] for k in lines])
+        return np.asarray(own[:, 1:] / own[:, :1])
+
+    def off(self, by: Array, at: Rows) -> Array:
+        """By which share drawn paths are longer than that in some postures, their places moved (n_place * 3,) [mm], (n_head, n)."""
+        there, own = placed(tuple(at.tolist())), self.moved(by)
+        if own[0].is_sheet:
+            lines = [skin.thin[:, :, broad_muscles.N_ACROSS // 2] for skin in broad_muscles.laid(there, own)]
+        else:
+            lines = middles(there, own)
+        each = np.stack([np.linalg.norm(np.diff(line, axis=1), axis=-1).sum(1) for line in lines])
+        length = np.stack([each[[p.head == head for p in own]].mean(0) for head in self.heads])
+        return np.asarray(length[:, 1:] / length[:, :1] / self.wanted[:, at] - 1)
+
+    def moved(self, by: Array) -> tuple[Part, ...]:
+        """The parts with their places moved [mm]."""
+        at = {p: Attachment(p.segment, _sum(p, step)) for p, step in zip(self.places, by.reshape(-1, 3), strict=True)}
+        return tuple(replace(p, rows=tuple(tuple(at[place] for place in row) for row in p.rows)) for p in self.parts)
+
+    def off_bone(self, by: Array) -> Array:
+        """How far moved ends are from the nearest point of their bone [mm]."""
+        steps = zip(self.places, by.reshape(-1, 3), self.is_end, strict=True)
+        return np.array([np.linalg.norm(bone(p.segment) - _sum(p, step), axis=1).min() for p, step, is_end in steps if is_end])
 
 
-def _shifted(place: Attachment, by: Array) -> Attachment:
-    x, y, z = (a + b for a, b in zip(place.at, by, strict=True))
-    return Attachment(place.segment, (x, y, z))
+def _sum(place: Attachment, step: Array) -> tuple[float, float, float]:
+    x, y, z = (a + float(b) for a, b in zip(place.at, step, strict=True))
+    return (x, y, z)
 
 
-def cost(knobs: Knobs, placed: Placement, want: Array, by: Array) -> Array:
-    """What is off: paths beyond AIM, a little of every path, and places that strayed."""
-    length = drawn_length(placed, knobs.moved(by))
-    off = length[1:] / length[0] / want - 1
-    stray = by.reshape(-1, 3) / np.where(knobs.is_end, END_MM, WAY_MM)[:, None]
-    return np.concatenate([np.maximum(np.abs(off) - AIM, 0) / 0.01, off / 0.1 / np.sqrt(len(off)), stray.ravel()])
+@cache
+def bone(segment: str) -> Array:
+    """Points of what is drawn of a segment [mm]."""
+    return np.concatenate([r.mesh.points for r in rigids() if r.segment == segment and r.kind in ("bone", "skin")])
 
 
-def fitted(knobs: Knobs, at: NDArray[np.intp], start: Array) -> Array:
+def mass_of(head: str) -> Mass:
+    """The mass that a head is a part of."""
+    own = tuple(p for p in parts() if p.head == head)
+    return Mass(next(tuple(m) for m in sheets() if head in {p.head for p in m}) if own[0].is_sheet else own)
+
+
+def cost(mass: Mass, at: Rows, by: Array) -> Array:
+    """What is off: paths beyond AIM, a little of every path, and places that strayed, left their neighbours or their bone."""
+    off, steps, (a, b) = mass.off(by, at), by.reshape(-1, 3), mass.neighbours.T
+    free = np.maximum(mass.off_bone(np.zeros_like(by)), NEAR_BONE_MM)
+    return np.concatenate([
+        (np.maximum(np.abs(off) - AIM, 0) / OFF).ravel(),
+        (off / 0.1 / np.sqrt(len(at))).ravel(),
+        (steps / np.where(mass.is_end, END_MM, WAY_MM)[:, None]).ravel(),
+        ((steps[a] - steps[b]) / APART_MM).ravel(),
+        np.maximum(mass.off_bone(by) - free, 0) / OFF_BONE_MM,
+    ])  # fmt: skip
+
+
+def fitted(mass: Mass, at: Rows, start: Array) -> Array:
     """How far each place moves [mm], held to some postures, searched from `start`."""
-    placed, want = Placement(sampled()[0], sampled()[1][at]), wanted(knobs.parts[0].head)[at]
-    most = np.repeat(np.where(knobs.is_end, MOST_END_MM, MOST_WAY_MM), 3)
+    most = np.repeat(np.where(mass.is_end, MOST_END_MM, MOST_WAY_MM), 3)
 
     def slope(by: Array) -> Array:
-        here = cost(knobs, placed, want, by)
-        return np.stack([cost(knobs, placed, want, by + e) - here for e in np.eye(len(by))], 1)
+        here = cost(mass, at, by)
+        return np.stack([cost(mass, at, by + e) - here for e in np.eye(len(by))], 1)
 
-    found = least_squares(
-        lambda by: cost(knobs, placed, want, by), start, slope, (-most, most), x_scale=4.0, max_nfev=N_STEP, xtol=1e-3, ftol=1e-3
+    told = least_squares(
+        lambda by: cost(mass, at, by), start, slope, (-most, most), x_scale=4.0, max_nfev=N_STEP, xtol=1e-3, ftol=1e-3
     )
-    return np.asarray(found.x)
+    return np.asarray(told.x)
 
 
-def fit(head: str) -> tuple[list[Part], str]:
-    """The parts of a head with their places moved, and words on it; none where it keeps within PATH already."""
-    q = sampled()[1]
-    knobs, want = Knobs([p for p in parts() if p.head == head]), wanted(head)
-    off = drawn(knobs.parts, q) / want - 1
-    before = np.abs(off).max()
-    if before <= PATH:
-        return [], f"{head}: {before:.1%}, left"
-    at = np.unique(np.concatenate([np.argsort(want)[:: len(want) // N_FIRST], np.argsort(-np.abs(off))[:N_MORE]]))
-    by = np.zeros(3 * len(knobs.is_end))
+def fit(mass: Mass, pool: Rows) -> Array:
+    """How far each place of a mass moves [mm], held to postures of `pool`: a spread of lengths, and those that are furthest off."""
+    by, every = np.zeros(3 * len(mass.places)), np.arange(len(sampled()[1]))
+    own = np.linspace(0, len(pool) - 1, N_SPREAD // len(mass.heads)).astype(int)
+    at = np.unique(pool[np.argsort(mass.wanted[:, pool], axis=1)[:, own]])
     for _ in range(ROUNDS):
-        by = fitted(knobs, at, by)
-        after = np.abs(drawn(knobs.moved(by), q) / want - 1)
-        at = np.unique(np.concatenate([at, np.argsort(-after)[:N_MORE]]))
-    by = np.rint(by)
-    after = np.abs(drawn(knobs.moved(by), q) / want - 1)
-    far = np.linalg.norm(by.reshape(-1, 3), axis=1)
-    note = f"attachments moved by up to {far[knobs.is_end].max():.0f} mm, places between by up to {far.max():.0f} mm"
-    told = f"{note}: its length leaves the mechanics' by {after.max():.1%} at most, {before:.0%} before"
-    return [replace(p, fit_note=told) for p in knobs.moved(by)], f"{head}: {told}"
+        worst = pool[np.argsort(-np.abs(mass.off(by, every)[:, pool]), axis=1)[:, :N_WORST]]
+        at = np.unique(np.concatenate([at, worst.ravel()]))
+        by = fitted(mass, at, by)
+    return np.rint(by)
 
 
 def written(text: str, n: int, part: Part) -> str:
@@ -144,18 +180,39 @@ def written(text: str, n: int, part: Part) -> str:
     return "".join(blocks)
 
 
-def main(write: bool, heads: list[str]) -> None:
-    """Fit every head, or those that are named."""
+def noted(mass: Mass, by: Array, before: Array, after: Array) -> list[Part]:
+    """The moved parts, each with words on how far its places went and what came of it."""
+    far = np.linalg.norm(by.reshape(-1, 3), axis=1)
+    went = f"attachments moved by up to {far[mass.is_end].max():.0f} mm, places between by up to {far.max():.0f} mm"
+    worst = zip(mass.heads, np.abs(after).max(1), np.abs(before).max(1), strict=True)
+    told = {head: f"{went}: its length leaves the mechanics' by {now:.1%} at most, {then:.0%} before" for head, now, then in worst}
+    return [replace(p, fit_note=told[p.head]) for p in mass.moved(by)]
+
+
+def main(asked: list[str], half: bool, write: bool) -> None:
+    """Fit the masses of the heads that are named, or all that miss."""
+    every = np.arange(len(sampled()[1]))
+    kept = every[(every // 3) % 2 == 0] if half else every
     file = files("lengthwise.figure") / "data" / "attachments.toml"
-    for head in heads or dict.fromkeys(p.head for p in parts()):
-        moved, told = fit(head)
-        print(told, flush=True)
-        if moved and write:
+    for mass in dict.fromkeys(mass_of(head) for head in asked or (p.head for p in parts())):
+        before = mass.off(np.zeros(3 * len(mass.places)), every)
+        if not asked and np.abs(before).max() <= PATH:
+            continue
+        by = fit(mass, kept)
+        after = mass.off(by, every)
+        moved = noted(mass, by, before, after)
+        for head, off in zip(mass.heads, np.abs(after), strict=True):
+            note = next(p.fit_note for p in moved if p.head == head)
+            others = np.delete(off, kept).max(initial=0.0)
+            print(
+                f"{head}: {note}" + (f"; {off[kept].max():.1%} in the lifts fitted to, {others:.1%} in the others" if half else "")
+            )
+        if write:
             text = file.read_text(encoding="utf-8")
-            for n, part in zip([i for i, p in enumerate(parts()) if p.head == head], moved, strict=True):
-                text = written(text, n, part)
+            for part, old in zip(moved, mass.parts, strict=True):
+                text = written(text, parts().index(old), part)
             file.write_text(text, encoding="utf-8")
 
 
 if __name__ == "__main__":
-    main("--write" in sys.argv, [a for a in sys.argv[1:] if a != "--write"])
+    main([a for a in sys.argv[1:] if not a.startswith("--")], "--half" in sys.argv, "--write" in sys.argv)

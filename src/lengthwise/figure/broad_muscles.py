@@ -16,6 +16,8 @@ Array = NDArray[np.float64]
 N_ALONG, N_ACROSS = 20, 9
 _ROUNDS = 14
 _TOWARDS, _SMOOTHED = 0.7, 9
+_SIDED, _OWN_SIDE, _DEEP_M = 3, 3.0, (0.004, 0.010)
+"""In so many first rounds, how much a sheet's own side counts beside the nearest way out, and how deep that begins and is whole (own choices)."""
 _RISE = np.clip((np.minimum(np.arange(N_ALONG), np.arange(N_ALONG)[::-1]) + 0.5) / 4, 0, 1)
 """A sheet lies on the bone where it is attached and rises to its `lift` within four rings (own choice)."""
 _FLAT = ("scapula", "clavicle")
@@ -84,14 +86,23 @@ def _pushed(grid: Array, placed: Placement, mass: Sequence[Part]) -> Array:
         return grid
     each = [np.full((1, 1, N_ACROSS, 1), part.lift * MM) for part in mass]
     under, lift = obstacles(placed, avoid), _RISE[:, None] * _joined(each)[0, 0, :, 0]
-    for _ in range(_ROUNDS):
+    for k in range(_ROUNDS):
         d, way = under.clearance(grid[:, 1:-1])
+        way = _on_own_side(grid, d, way) if k < _SIDED else way
         grid[:, 1:-1] += np.maximum(lift[1:-1] - d, 0)[..., None] * way
         grid[:, 1:-1] += 0.25 * (grid[:, :-2] + grid[:, 2:] - 2 * grid[:, 1:-1])
         grid[:, 1:-1, 1:-1] += 0.12 * (grid[:, 1:-1, :-2] + grid[:, 1:-1, 2:] - 2 * grid[:, 1:-1, 1:-1])
     grid = _spread(grid) if mass[0].spread else grid
     d, way = under.clearance(grid)
     return np.asarray(grid + np.maximum(0.6 * lift - d, 0)[..., None] * way)
+
+
+def _on_own_side(grid: Array, d: Array, way: Array) -> Array:
+    """Ways out, (n_pos, N_ALONG - 2, n, 3), of what lies deep turned to the sheet's own outer side, so that no strand goes round behind."""
+    n = unit(np.cross(np.gradient(grid, axis=1), np.gradient(grid, axis=2)))[:, 1:-1]
+    n = n * np.sign((n[0] * way[0]).sum() + 1e-12)
+    deep = np.clip((-d - _DEEP_M[0]) / (_DEEP_M[1] - _DEEP_M[0]), 0, 1)
+    return unit(way + _OWN_SIDE * deep[..., None] * n)
 
 
 def _spread(grid: Array) -> Array:
