@@ -97,7 +97,7 @@ class Past:
     def grown_from(self, client: Client) -> Week | None:
         """The week whose sets the next one adds to: a lighter one of the last weeks does not count, since more was done beside it."""
         found = self.before or logged_week(self.logged, client)
-        return as_swapped(found, self.away) if found else None
+        return as_swapped(found, self.away) if found and self.away else found
 
     def after(self, swap: Swapped) -> "Past":
         """The same once a swap is told: where a joint hurts, the old lift hurt on that day."""

@@ -86,8 +86,6 @@ HELD_LONG = 15
 """More repetitions than these of a lift that ends when the grip does load a sore elbow or wrist (common practice, no source)."""
 MOST_HUNG = 0.4
 """Share of body mass that may be hung on the body; more is clumsy where other gear does the same (common practice, no source)."""
-LONG = 1.0
-"""A head is loaded long where its fibre is at or beyond optimal length at the peak of its tension."""
 SMALL_FROM_DAYS = 3
 """With fewer days small muscles that presses, pulls and leg work train too have no floor (common practice, no source)."""
 FULL_DAY_MIN = 45.0
@@ -316,7 +314,7 @@ def choice_of(
         joint_nm=usual_nm(client, facts),
         systemic=systemic(facts),
         practice=known,
-        long=frozenset(h for h in lift.targets if facts.heads[h].length_at_peak >= LONG),
+        at_length={h: facts.heads[h].long_range_load for h in lift.targets},
         kept=facts.lift_id in own.kept,
         liked=facts.lift_id in own.liked,
         familiar=is_done(client, facts.lift_id, lift),

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.as_before import as_before
-from lengthwise.planning.model import Model, Sets, counted, main_heads, may_stand, trained
+from lengthwise.planning.model import Model, Sets, counted, is_long, main_heads, may_stand, trained
 from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle, pairs_of
 from lengthwise.planning.question import Muscle, Question
@@ -105,7 +105,7 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
         if own and len(able) > 1
         else []
     )
-    out += ["loads it long"] if choice.long & set(muscle.share) else []
+    out += ["loads it long"] if is_long(choice, muscle) else []
     multi, kind = choice.practice.multi, f"of {'several joints' if choice.practice.multi else 'one joint'} "
     alike = [c for c in able if c.practice.multi == multi]
     if len(able) < 2:

@@ -8,7 +8,7 @@ from lengthwise.planning import wording
 from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle, Question
 from lengthwise.planning.shape import belongs
-from lengthwise.planning.week import Choice, Week
+from lengthwise.planning.week import AT_LENGTH, Choice, Week
 
 MAIN_PART = 0.1
 """Nobody counts sets for heads below this part of a muscle's strength, such as teres minor in the upper back (own choice)."""
@@ -142,6 +142,12 @@ def trained(choice: Choice, muscle: Muscle) -> float:
 def direct(choice: Choice, muscle: Muscle) -> float:
     """Sets of a muscle that one set of a lift is where only lifts meant for the muscle count."""
     return float(any(head in muscle.share for head in choice.practice.targets))
+
+
+def is_long(choice: Choice, muscle: Muscle) -> bool:
+    """Whether a lift loads a muscle as a whole long, by its heads' shares of it: a hip thrust does so for the lower gluteus maximus alone."""
+    part = sum(share * choice.at_length.get(head, 0.0) for head, share in muscle.share.items())
+    return part >= AT_LENGTH * sum(muscle.share.values()) > 0
 
 
 def main_heads(muscle: Muscle) -> list[str]:

@@ -7,7 +7,18 @@ from lengthwise.planning import wording
 from lengthwise.planning.day_rows import one_a_day
 from lengthwise.planning.first import add_first
 from lengthwise.planning.leads import add_lead
-from lengthwise.planning.model import HALF, Model, close_days, counted, direct, in_order_of_days, main_heads, trained, worth_of_set
+from lengthwise.planning.model import (
+    HALF,
+    Model,
+    close_days,
+    counted,
+    direct,
+    in_order_of_days,
+    is_long,
+    main_heads,
+    trained,
+    worth_of_set,
+)
 from lengthwise.planning.practice import BIG
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Muscle, Question
@@ -292,7 +303,7 @@ def _may_part(question: Question, muscle: Muscle, pair: tuple[int, int]) -> bool
 def _long(model: Model, muscle: Muscle, own: Part) -> None:
     """A third of a raised muscle's direct sets load it long, where any lift does."""
     rules, choices = model.question.rules, model.question.choices
-    long = {i: own[i] * bool(set(muscle.share) & c.long) for i, c in enumerate(choices)}
+    long = {i: own[i] * is_long(c, muscle) for i, c in enumerate(choices)}
     if any(long[i] for i, _ in model.slots):
         row = model.total({i: long[i] - rules.long_part * own[i] for i in long})
         model.ask(row, 0.0, rules.told_price, f"a third of the sets for {in_full(muscle.name)} at long length")

@@ -12,6 +12,9 @@ from lengthwise.quantities import number_of, percent, set_count
 from lengthwise.training.client import DayName
 from lengthwise.training.holds import is_held
 
+AT_LENGTH = 1 / 3
+"""From this share of its tension in the upper third of its span on, a head or a muscle is loaded long."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Choice:
@@ -23,7 +26,7 @@ class Choice:
         fraction: part of a hard set that each head gets from one set, 0-1.
         setup_s: to set up once. set_s: one set with its load change, without rest. rest_s: after a set.
         joint_nm: moment at each joint at the load of a set. systemic: how costly for the whole body, 0-1.
-        practice: what a coach knows of it. long: heads that it loads at or beyond optimal length.
+        practice: what a coach knows of it. at_length: share of the tension of each head it is meant for in the upper third of the head's span.
         kept: one of the client's own lifts, which should stand in the week. liked: named as liked.
         rival: does what a lift of the client's own does.
         growth: of each head for a hard set.
@@ -46,7 +49,7 @@ class Choice:
     joint_nm: Mapping[str, float]
     systemic: float
     practice: Practice
-    long: frozenset[str] = frozenset()
+    at_length: Mapping[str, float] = field(default_factory=dict)
     kept: bool = False
     liked: bool = False
     rival: bool = False
@@ -57,6 +60,12 @@ class Choice:
     strains: frozenset[str] = frozenset()
     familiar: bool = False
     bites: bool = True
+
+    @property
+    def long(self) -> frozenset[str]:
+        """Heads that it loads long: a third or more of their tension lies in the upper third of their span, as a profile has it (own choice: the
+        third of the way carries its part)."""
+        return frozenset(h for h, part in self.at_length.items() if part >= AT_LENGTH)
 
     @property
     def key(self) -> tuple[str, str]:
