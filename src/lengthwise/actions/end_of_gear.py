@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from lengthwise.actions.careful_loads import SetAt
+from lengthwise.actions.harder_forms import harder_forms
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import practice, sore_grip, takes_weight_soon
 from lengthwise.actions.written_repetitions import Repetitions, bounds_of, fitting, practice_of_sets
@@ -18,6 +19,7 @@ from lengthwise.training.load_notes import (
     easier_told,
     end_told,
     few_told,
+    harder_told,
     last_told,
 )
 from lengthwise.training.prescription import Prescription, SetTarget
@@ -50,7 +52,9 @@ class Draft:
 def at_end_of_gear(at: SetAt, draft: Draft) -> Draft:
     """A set whose repetitions are fitted to its load where no heavier one is there, with what is told of the end of loads."""
     draft = _fitted(at, draft)
-    return replace(draft, told=(*_easier_told(at, draft), *draft.told, *_end_told(at, draft), *_last_told(at, draft)))
+    return replace(
+        draft, told=(*_easier_told(at, draft), *draft.told, *_end_told(at, draft), *_harder_told(at, draft), *_last_told(at, draft))
+    )
 
 
 def _fitted(at: SetAt, draft: Draft) -> Draft:
@@ -96,15 +100,24 @@ def allowed(found: Prescription, exist: Loads, load: float | None) -> int | None
 
 
 def _end_told(at: SetAt, draft: Draft) -> tuple[str, ...]:
-    """What comes after a guess where the heaviest load there is, or the body alone, is likely to be light."""
+    """What comes after a guess where the heaviest load there is is likely to be light."""
     found, reps = draft.found, draft.repetitions
-    if not found.guess or at.spared or at.how.easy or at.target.repetitions:
+    if not found.guess or at.spared or at.how.easy or at.target.repetitions or at.exist.kind == "body":
         return ()
     last, ends = allowed(found, at.exist, at.exist.heaviest_kg) or 0, at.ends(draft.load_kg)
-    body = at.exist.kind == "body"
-    if not (reps[0] <= last <= reps[1] if ends and not body else last > reps[1] and (ends or not body)):
+    if not (reps[0] <= last <= reps[1] if ends else last > reps[1]):
         return ()
-    return end_told(at.exist, (reps[1], _bounds(at, True, True)[1]), found.reserve, at.how.client.mass_unit)
+    return end_told(at.exist, _bounds(at, True, True)[1], at.how.client.mass_unit)
+
+
+def _harder_told(at: SetAt, draft: Draft) -> tuple[str, ...]:
+    """What is harder than the body alone, where no load is hung on it and no joint that is sore works."""
+    sore = works_sore(at.how.client, at.lift_id, at.lift, all_lifts().family[at.lift_id])
+    if at.exist.kind != "body" or draft.load_kg != 0 or sore or at.spared or at.target.repetitions or takes_weight_soon(at.lift_id):
+        return ()
+    if any(note.startswith(BODY) for note in (*draft.told, *draft.found.notes)):
+        return ()
+    return (harder_told(draft.repetitions[1], draft.found.reserve, harder_forms(at.how.client, at.lift_id, at.target.place)),)
 
 
 def _last_told(at: SetAt, draft: Draft) -> tuple[str, ...]:

@@ -93,16 +93,19 @@ def easier_told(least: int, reserve: float, easier: str) -> tuple[str, ...]:
     return (f"{FEWER} {least} with {reserve:g} left: {easier}.",)
 
 
-def end_told(exist: Loads, most: tuple[int, int], reserve: float, unit: MassUnit) -> tuple[str, ...]:
-    """What comes where the loads may end before a guess is found, or the body alone may be light.
+def end_told(exist: Loads, most: int, unit: MassUnit) -> tuple[str, ...]:
+    """What comes where the loads may end before a guess is found.
 
     Args:
-        most: repetitions that are written down, and that may be where nothing heavier is there.
+        most: repetitions that may be written down where nothing heavier is there.
     """
-    if exist.kind == "body":
-        return (f"{ENDS} {most[0]} repetitions leave more than {reserve:g}: {SLOWER}.",)
     what = in_words(exist.exist[-1], exist.kind, unit)
-    return (f"{ENDS} the heaviest load here, {what}, leaves more: go up to {most[1]} repetitions, then {SLOWER}.",)
+    return (f"{ENDS} the heaviest load here, {what}, leaves more: go up to {most} repetitions, then {SLOWER}.",)
+
+
+def harder_told(most: int, reserve: float, harder: str) -> str:
+    """What is harder where the body alone leaves more than is asked for."""
+    return f"{ENDS} {most} repetitions leave more than {reserve:g}: {harder}."
 
 
 def last_told(exist: Loads, reps: tuple[int, int], most: int, client: Client, one_side: bool) -> str:
