@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
+from lengthwise.body.muscle_names import plain
 from lengthwise.body.person import Training
 from lengthwise.populations.adults import Adult, adults
 
@@ -58,10 +59,10 @@ def in_words(trait: str) -> str:
     if trait in _PLAIN:
         return _PLAIN[trait]
     kind, _, of = trait.partition("_")
-    plain = of.replace("_", " ")
+    name = plain(of)
     said = {
-        "most": f"{plain}, furthest", "least": f"{plain}, least", "strength": f"strength of the {plain} against the rest", "area": f"size of the {plain}",
-        "fibre": f"fibre length of the {plain}", "arm": f"moment arm of the {plain}",
+        "most": f"{name}, furthest", "least": f"{name}, least", "strength": f"strength of the {name} against the rest", "area": f"size of the {name}",
+        "fibre": f"fibre length of the {name}", "arm": f"moment arm of the {name}",
     }  # fmt: skip
     return said.get(kind, trait.replace("_", " "))
 

@@ -34,8 +34,8 @@ SHAPES = {"16x9": (9.6, 5.4), "4x5": (7.2, 9.0)}
 """Sizes of the pictures [inch]."""
 WIDE = "16x9"
 """The shape that page and paper show."""
-LABEL = 40
-"""Letters of a line beside a bar."""
+LABEL, LINE = 40, 0.24
+"""Letters of a line beside a bar, and its height against a pooled result's."""
 LEAST_ARM_MM = 2.0
 """A head with a smaller moment arm does too little to be named (own choice)."""
 TERMS = {
@@ -180,7 +180,7 @@ def _studies(found: Explained, size: tuple[float, float]) -> Picture:
     rows = sized_trials(found, 6 if size[1] > size[0] else 3)
     fig = Figure(figsize=size, layout="constrained")
     n = len(some) + bool(rows)
-    ratios = [*[1.0] * len(some), *([max(1.0, 0.55 * len(rows))] if rows else [])]
+    ratios = [*[1.0] * len(some), *([max(1.0, LINE * sum(label.count("\n") + 1 for label in map(_trial, rows)))] if rows else [])]
     axes = fig.subplots(n, 1, squeeze=False, height_ratios=ratios).ravel()
     for ax, a in zip(axes, some, strict=False):
         h = a.headline
@@ -189,7 +189,11 @@ def _studies(found: Explained, size: tuple[float, float]) -> Picture:
         ax.plot(h.estimate, 0, "o", color=MEMORY, ms=9)
         ax.axvline(0, color=INK, lw=0.8)
         dress(ax, fill(f"{a.claim.statement} ({a.verdict.word}, {a.certainty.grade} certainty)", int(size[0] * 8)))
-        ax.set(yticks=[], xlabel=f"{h.scale}, {h.n_study} studies (right of 0 supports it)", ylim=(-1, 1))
+        ax.set(
+            yticks=[],
+            xlabel=f"{h.scale}, {h.n_study} {'study' if h.n_study == 1 else 'studies'} (right of 0 supports it)",
+            ylim=(-1, 1),
+        )
     if rows:
         _trial_bars(axes[-1], rows)
     return finished("what_studies_say", fig, _studies_sentence(rows))
@@ -201,14 +205,13 @@ def _studies_sentence(rows: Sequence[SeenDifference]) -> str:
         return pooled
     top = max(rows, key=lambda c: abs(c.value) / c.se)
     more, less = (top.a, top.b) if top.value > 0 else (top.b, top.a)
-    return f"{pooled} In a trial ({top.cited}) {heads_named(top.heads)} grew {abs(top.value):.1f} points more with “{more}” than with “{less}”."
+    return f"{pooled} In a trial ({top.cited}) {heads_together(top.heads)} grew {abs(top.value):.1f} points more with “{more}” than with “{less}”."
 
 
 def _trial_bars(ax: Axes, rows: Sequence[SeenDifference]) -> None:
     place = np.arange(len(rows))[::-1]
     ax.barh(place, [c.value for c in rows], color=ACCENT, height=0.55)
-    labels = [fill(f"{heads_together(c.heads)} ({c.cited}):", LABEL) + "\n" + fill(f"{c.a} against {c.b}", LABEL) for c in rows]
-    ax.set_yticks(place, labels, fontsize=7.5)
+    ax.set_yticks(place, [_trial(c) for c in rows], fontsize=7.5)
     for y, c in zip(place, rows, strict=True):
         if c.value == 0:
             ax.text(0, y, " no difference found", va="center", fontsize=8, color=INK)
@@ -218,16 +221,16 @@ def _trial_bars(ax: Axes, rows: Sequence[SeenDifference]) -> None:
     ax.set_xlabel("growth of the first minus growth of the second [%]")
 
 
+def _trial(c: SeenDifference) -> str:
+    """What a trial compared, in lines."""
+    return fill(f"{heads_together(c.heads)} ({c.cited}):", LABEL) + "\n" + fill(f"{c.a} against {c.b}", LABEL)
+
+
 def heads_together(heads: Sequence[str]) -> str:
-    """Heads of one muscle by what their names begin with and how many they are; else each."""
-    words = zip(*(plain(h).split() for h in heads), strict=False)
+    """Heads of one muscle by what our names for them begin with and how many they are; else each as people write it."""
+    words = zip(*(h.split("_") for h in heads), strict=False)
     same = " ".join(w[0] for w in takewhile(lambda w: len(set(w)) == 1, words))
-    return f"{same}, {len(heads)} heads" if same and len(heads) > 1 else heads_named(heads)
-
-
-def heads_named(heads: Sequence[str]) -> str:
-    """Heads as people write them."""
-    return ", ".join(plain(h) for h in heads)
+    return f"{same}, {len(heads)} heads" if same and len(heads) > 1 else ", ".join(map(plain, heads))
 
 
 def sized_trials(found: Explained, most: int = 6) -> list[SeenDifference]:
@@ -242,7 +245,7 @@ def explainer_page(found: Explained) -> str:
     name = plain(found.ranking.target.name)
     pictures = {p.name: p for p in found.pictures[WIDE]}
     parts = [
-        shown(pictures["headline"]),
+        shown(pictures["headline"], close=True),
         f"<h2>What it does</h2><p>{escape(does_sentence(found))}</p>{shown(pictures['what_it_does'])}",
         _long_section(found, pictures),
         f"<h2>The best lifts, and why</h2>{_lift_list(found)}{halves_list(found.ranking)}{shown(pictures['best_lift'])}{shown(pictures['order'])}"
@@ -325,7 +328,7 @@ def study_texts(found: Explained) -> list[tuple[str, str, str]]:
         )
     for c in sized_trials(found):
         size = f"{c.value:+.1f} percentage points (standard error {c.se:.1f})" if c.value else "no difference found"
-        rows.append((f"{c.cited}, {heads_named(c.heads)}", f"{c.a} against {c.b}: {size}.", c.source))
+        rows.append((f"{c.cited}, {heads_together(c.heads)}", f"{c.a} against {c.b}: {size}.", c.source))
     return rows
 
 

@@ -56,9 +56,9 @@ def page(title: str, body: str) -> str:
     return Template(template).substitute(title=escape(title), body=body)
 
 
-def shown(picture: Picture) -> str:
+def shown(picture: Picture, close: bool = False) -> str:
     """A picture inside a page; its sentence, which stands in it too so that it travels with it, is what a screen reader says."""
-    return f'<figure role="img" aria-label="{escape(picture.sentence)}">{picture.svg()}</figure>'
+    return f'<figure role="img" aria-label="{escape(picture.sentence)}">{picture.close_svg if close else picture.svg()}</figure>'
 
 
 def table(head: Sequence[str], rows: Iterable[Sequence[str]], caption: str) -> str:

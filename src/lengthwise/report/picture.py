@@ -51,15 +51,24 @@ class Picture:
         return self._svg
 
     @cached_property
-    def _svg(self) -> str:
-        text = self._saved("svg", 72).decode("utf-8")
-        # Group names repeat from picture to picture, and nothing refers to them.
-        return re.sub(r'<g id="[^"]*"', "<g", text[text.index("<svg") :])
+    def close_svg(self) -> str:
+        """The same cut to what is drawn, where no shape is asked for."""
+        return _element(self._saved("svg", 72, close=True))
 
-    def _saved(self, kind: str, dpi: int) -> bytes:
+    @cached_property
+    def _svg(self) -> str:
+        return _element(self._saved("svg", 72))
+
+    def _saved(self, kind: str, dpi: int, close: bool = False) -> bytes:
         out = io.BytesIO()
         # A fixed date keeps the same numbers giving the same bytes.
         meta = {{"svg": "Date", "png": "Software", "pdf": "CreationDate"}[kind]: None}
         with matplotlib.rc_context({"svg.fonttype": "none", "svg.hashsalt": self.sentence}):
-            self.figure.savefig(out, format=kind, dpi=dpi, metadata=meta)
+            self.figure.savefig(out, format=kind, dpi=dpi, metadata=meta, bbox_inches="tight" if close else None)
         return out.getvalue()
+
+
+def _element(file: bytes) -> str:
+    """An SVG file as an element; group names repeat from picture to picture, and nothing refers to them."""
+    text = file.decode("utf-8")
+    return re.sub(r'<g id="[^"]*"', "<g", text[text.index("<svg") :])

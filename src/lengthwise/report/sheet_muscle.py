@@ -20,6 +20,7 @@ from lengthwise.report.typeset import Sheet
 def muscle_sheet(found: Explained, person: str) -> Sheet:
     """The explainer of a muscle for one person (in words)."""
     pictures = found.pictures[WIDE]
+    drawn = [pictures[0].close_svg, *(p.svg() for p in pictures[1:])]
     shown = {p.name: f"{p.name}.svg" for p in pictures}
     content = {
         "title": f"{plain(found.ranking.target.name).capitalize()}, explained",
@@ -34,4 +35,9 @@ def muscle_sheet(found: Explained, person: str) -> Sheet:
         "words": [{"term": term, "means": means} for term, means in TERMS.items()],
         "pictures": {name: {"file": file, "alt": p.sentence} for (name, file), p in zip(shown.items(), pictures, strict=True)},
     }
-    return Sheet(found.ranking.target.name, "muscle.typ", content, {f"{p.name}.svg": p.svg().encode() for p in pictures})
+    return Sheet(
+        found.ranking.target.name,
+        "muscle.typ",
+        content,
+        {f"{p.name}.svg": svg.encode() for p, svg in zip(pictures, drawn, strict=True)},
+    )
