@@ -103,3 +103,21 @@ def test_a_beginners_easy_sets_rest_longer_where_they_leave_a_day_early():
     week = plan_week(new)
     assert all(0.75 * 75 <= d.minutes <= 75 for d in week.days)
     assert all(60 <= x.rest_s <= 180 for d in week.days for x in d.lifts)
+
+
+def test_nothing_that_allows_few_repetitions_begins_easily():
+    """12 to 15 repetitions in an easy start (week_rules.csv: start_easy_respected): of the 5 kg with which the hotel's pulley begins a hip abduction
+    to the back allows eight, and the clamshell, which is light, is there for raised glutes.
+    """
+    woman = {
+        "sex": "woman",
+        "stature_m": 1.69,
+        "mass_kg": 71.7,
+        "age_y": 65,
+        "training": "untrained",
+        "wishes": {"priority": {"glutes": 2}},
+    }
+    new = client("hotel", **woman, screening={"active_now": False, "intensity": "moderate"})
+    offered = {c.lift for c in offer_of(new).choices}
+    assert load_of(new, "cable_abduction_back", SetTarget(place="there")).repetitions[0] < 12
+    assert "cable_abduction_back" not in offered and "clamshell" in offered

@@ -138,7 +138,7 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
         if not reason or (is_uneasy(reason) and i in wanted):
             continue
         out[i] = reason
-        light |= {i: f} if is_uneasy(reason) else {}
+        light |= {i: f} if is_uneasy(reason) and not (ALLOWS_FEW in reason and starts_easy(client)) else {}
     facts = {i: f for i, f in facts.items() if i not in out}
     needless = needless_bands(facts, days, own) | outgrown(client, facts, days, own)
     out, facts = out | needless, {i: f for i, f in facts.items() if i not in needless}
