@@ -11,8 +11,8 @@ from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.steps import held_back
 from lengthwise.planning.week import Week
 
-AHEAD = 0.15
-"""A raised muscle gets so much more than others for each step of its priority above theirs: 15 % more at 2, 30 % at 3 (common practice, no source)."""
+AHEAD = 0.33
+"""A raised muscle gets so much more than others for each step of its priority above theirs: a third more at 2 (common practice, no source)."""
 HALF_A_SET = 0.5
 """Of its lead so much does not matter (own choice)."""
 HELD_SLACK = 1e-6
@@ -23,12 +23,13 @@ A_SET = 1.0
 
 def add_lead(model: Model, muscle: Muscle, total: Mapping[int, float]) -> None:
     """A raised muscle leads those that are wanted less: one price for what it lacks beside the most of them, so that nothing is won by taking from
-    what one of them needs; a higher one where it has fewer sets than that, down to their lower bounds. A beginner owes it no lead.
+    what one of them needs; a higher one where it has fewer sets than that, down to their lower bounds. A beginner, whose lifts are few, pays the
+    first alone.
     """
     others, rules, words = led(model.question, muscle), model.question.rules, told(muscle)
     if not others:
         return
-    lead = {o.name: 1.0 if model.question.beginner else 1 + AHEAD * (muscle.priority - o.priority) for o in others}
+    lead = {o.name: 1 + AHEAD * (muscle.priority - o.priority) for o in others}
     model.ask({**total, _most(model, muscle, lead): -1.0}, -HALF_A_SET, rules.lead_price, words)
     if not model.question.beginner:
         level = _most(model, muscle, dict.fromkeys(lead, 1.0))
