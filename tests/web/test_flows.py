@@ -1,8 +1,9 @@
 """The main flow of each page, done as a user would."""
 
 import json
+import re
 
-from browsing import Open, arrived, of_its_body, settled, until
+from browsing import Open, arrived, of_its_body, overflow, settled, until
 from playwright.sync_api import Page
 
 from lengthwise.grading.criteria import score
@@ -52,6 +53,21 @@ def test_the_order_follows_a_weight_at_once_and_by_the_server_s_formula(open_pag
     first = answer["ranking"][0]
     assert abs(score({n: first["fit"][n] for n in weights}, weights) - first["preference"]) < 1e-9
     assert page.locator("#choose-list .place + div h3").all_inner_texts() != before
+
+
+def test_a_phone_shows_every_lift_and_its_load_in_words(open_page: Open):
+    """Pictures were left out on phones, and a calf raise that needs help was to be done with "-9 kg"."""
+    page = open_page("/choose?muscle=calves", "phone")
+    page.wait_for_selector("#choose-list li")
+    page.click("#choose-more")
+    rows = of_its_body(page, "/api/rank/calves")["ranking"]
+    told = page.eval_on_selector_all(
+        "#choose-list li", "all => all.map(li => [li.dataset.key, li.querySelector('[data-part=facts]').textContent])"
+    )
+    helped = {r["lift"]: -round(r["load_kg"]) for r in rows if round(r["load_kg"]) < 0}
+    assert {key: words for key, words in told if f"with {helped.get(key)} kg of help" in words}.keys() == helped.keys()
+    assert not any(re.search(r"-\d+ kg", words) for _, words in told) and any("body weight · + " in words for _, words in told)
+    assert page.locator(".stamp").first.is_visible() and overflow(page) <= 0
 
 
 def keys(page):

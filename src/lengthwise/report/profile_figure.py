@@ -6,6 +6,7 @@ from typing import Any
 from lengthwise.body.muscle_names import plain
 from lengthwise.figure.painting import FRONT
 from lengthwise.figure.views import best_view
+from lengthwise.grading.sentences import spoken
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.quantities import percent
@@ -76,12 +77,12 @@ END = 0.03
 
 def what_to_see(found: LiftProfile) -> str:
     """One sentence that says what the picture shows."""
-    first = [f"{plain(h)} {percent(s)}" for h, s in list(found.gives_out.items())[:2] if s > 0.05]
+    first = [f"{spoken(h)} ({percent(s)})" for h, s in list(found.gives_out.items())[:2] if s > 0.05]
     target = found.lift.targets[0]
     m = found.heads[target].measures
     return (
         f"weakest {placed(float(found.position[found.sticking]))} ({found.sticking_kg:.0f} kg), where "
-        f"{' and '.join(first) or 'passive structures'} limit it; {plain(target)} works at {m.loaded_length:.2f} of its optimal length"
+        f"{' and '.join(first) or 'passive structures'} {'limits' if len(first) == 1 else 'limit'} it; {spoken(target)} works at {m.loaded_length:.2f} of its optimal length"
     )
 
 

@@ -215,8 +215,7 @@ function item(row: Ranked, place: number, count: number): HTMLLIElement {
   add.href = `/week?add=${row.lift}`;
   add.hidden = row.range !== "full";
   add.setAttribute("aria-label", `Add to week: ${row.name}`);
-  const load = inUnits(row.load_kg);
-  of("facts").textContent = `${gearName(row.gear)} · ${load.value.toFixed(0)} ${load.unit} for the set · ${Math.round(row.seconds_per_set)} s a hard set`;
+  of("facts").textContent = [gearName(row.gear), ...loaded(row), `${Math.round(row.seconds_per_set)} s a hard set`].join(" · ");
   of("why").textContent = (sure ?? row).why;
   of("value").textContent = `${row.growth.mean.toFixed(1)} ×`;
   of("growth").textContent = (sure ?? row).says || "The lift that the others are compared with.";
@@ -227,6 +226,15 @@ function item(row: Ranked, place: number, count: number): HTMLLIElement {
   tick.checked = state.picked.has(row.lift);
   tick.setAttribute("aria-label", `Put ${row.name} side by side`);
   return li;
+}
+
+/** The load of a set: what hangs on the body, or is taken off it, in the words of paper; nothing where the body is all. */
+function loaded(row: Ranked): string[] {
+  const { value, unit } = inUnits(row.load_kg);
+  const amount = `${Math.abs(Math.round(value))} ${unit}`;
+  if (Math.round(value) < 0) return [`with ${amount} of help for the set`];
+  if (row.gear !== "body") return [`${amount} for the set`];
+  return Math.round(value) ? [`+ ${amount} for the set`] : [];
 }
 
 /** The preferences: each as wide as its weight, filled as far as its value. */
