@@ -12,7 +12,10 @@ from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import past_of_client
 from lengthwise.actions.store import stored_clients
-from lengthwise.actions.week_plans import Changes, plan_week
+from lengthwise.actions.swapping import swap_lift
+from lengthwise.actions.week_lifts import practice
+from lengthwise.actions.week_plans import Changes, changed_record, plan_week
+from lengthwise.errors import NoSolutionError
 from lengthwise.questions.answers import encode
 
 LITTLE = {"gear": {"kettlebell": {"rack_kg": [4, 8, 12, 16, 20, 24]}, "band": {}}}
@@ -104,3 +107,51 @@ def test_a_kept_week_stays_and_a_small_change_moves_little():
     for changed in (heavier, shorter):
         assert changed.moved <= every / 4
         assert bool(changed.changes) == bool(changed.moved)
+
+
+def lines_of(week):
+    return {d.day: {x.lift: x.sets for x in d.lifts} for d in week.days}
+
+
+def test_a_session_moves_whole_to_another_weekday():
+    client, week = client_of("plain"), planned("plain")
+    days = tuple(d.model_copy(update={"day": "saturday" if d.day == "friday" else d.day}) for d in client.days)
+    moved = plan_week(client.model_copy(update={"days": days}), Changes(last=week))
+    assert lines_of(moved) == {"saturday" if d == "friday" else d: lines for d, lines in lines_of(week).items()}
+    assert [c.what for c in moved.changes] == ["Friday's lifts move to Saturday"]
+
+
+def test_a_shorter_day_loses_sets_of_its_own_alone_and_single_joints_before_main_lifts():
+    before, after = (
+        lines_of(planned("plain")),
+        lines_of(plan_week(client_of("plain"), Changes(last=planned("plain"), minutes={"monday": 45.0}))),
+    )
+    assert {d: lines for d, lines in after.items() if d != "monday"} == {d: lines for d, lines in before.items() if d != "monday"}
+    left, whole = after["monday"], before["monday"]
+    assert left != whole and all(sets <= whole[i] for i, sets in left.items())
+    multi, single = ({i for i in whole if practice(i).multi is several} for several in (True, False))
+    assert multi <= left.keys() or not single & left.keys()
+
+
+def test_missing_equipment_is_replaced_one_for_one_by_what_a_swap_names():
+    client, week = client_of("plain"), planned("plain")
+    changed = plan_week(client, Changes(last=week, without=frozenset({"band"})))
+    gone = {(d.day, x.lift) for d in week.days for x in d.lifts if x.gear == "band"}
+    assert gone
+    for was, now in zip(week.days, changed.days, strict=True):
+        stay = [x.lift for x in was.lifts if x.gear != "band"]
+        assert [x.lift for x in now.lifts if x.lift in stay] == stay
+        assert len(now.lifts) <= len(was.lifts) and all(x.gear != "band" for x in now.lifts)
+        for x in now.lifts:
+            named = [s for _, i in gone for s in offered_for(i)]
+            assert x.lift in stay or x.lift in named
+
+
+@cache
+def offered_for(lift):
+    """What a swap names without bands."""
+    client = changed_record(client_of("plain"), Changes(without=frozenset({"band"})))
+    try:
+        return [c.lift for c in swap_lift(client, lift, "gear").candidates]
+    except NoSolutionError:
+        return []

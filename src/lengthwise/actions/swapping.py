@@ -95,8 +95,8 @@ def swap_lift(
     easy, lift_id = starts_easy(client), all_lifts().find(asked)
 
     def looked(record: Client, heads: Collection[str]) -> tuple[Offer, Choice]:
-        offer = offer_of(record, progress, wanted=_for_heads(client, heads))
-        return offer, next((c for c in offer.choices if c.lift == lift_id), None) or _computed(client, lift_id, offer)
+        offer = offer_of(record, progress, wanted=for_heads(client, heads))
+        return offer, next((c for c in offer.choices if c.lift == lift_id), None) or computed(client, lift_id, offer)
 
     heads = frozenset(all_lifts().lifts[lift_id].targets)
     offer, old = looked(past.of(client), heads)
@@ -202,13 +202,13 @@ def _sparing(sore: Client, old: Choice) -> str:
     return lift.ranges[part].cue if part else ""
 
 
-def _for_heads(client: Client, heads: Collection[str]) -> list[str]:
+def for_heads(client: Client, heads: Collection[str]) -> list[str]:
     """Lifts that can be done at a place of the client and are meant for one of some heads."""
     days = day_offers(client)
     return [i for i, lift in sorted(all_lifts().lifts.items()) if {*heads} & {*lift.targets} and any(fits(i, d) for d in days)]
 
 
-def _computed(client: Client, lift_id: str, offer: Offer) -> Choice:
+def computed(client: Client, lift_id: str, offer: Offer) -> Choice:
     """A lift that is no longer available: what it gave is still to be known.
 
     Raises:

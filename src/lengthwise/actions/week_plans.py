@@ -13,9 +13,11 @@ from lengthwise.actions.logged_pain import resting, sore_told, with_pain_told
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.short_days import short_days
 from lengthwise.actions.sore_choices import spared_nm
+from lengthwise.actions.stand_ins import heads_of, lost_lines, with_instead_offered
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.swapping import for_heads
 from lengthwise.actions.week_candidates import refused_too
-from lengthwise.actions.week_choices import Offer, offer_of
+from lengthwise.actions.week_choices import Offer, day_offers, offer_of
 from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import is_same_sort, practice, stands_firm
 from lengthwise.actions.week_loads import with_loads
@@ -33,9 +35,14 @@ from lengthwise.actions.week_steps import (
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
+from lengthwise.planning.carried import NOTHING_CARRIED, Carried, carried_out
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
+from lengthwise.planning.distance import moved
+from lengthwise.planning.instead import Instead
+from lengthwise.planning.moved_days import Moves, moves_of, moves_told, on_new_days
 from lengthwise.planning.pairing import main_muscle
+from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import WEEKDAYS, Question
 from lengthwise.planning.rules import Rules, default_rules
 from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, ON_SHORT_DAYS, shortlist
@@ -48,6 +55,7 @@ from lengthwise.quantities import set_count
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template
 from lengthwise.training.day_down import last_down
 from lengthwise.training.places import preset, presets
+from lengthwise.training.stations import stations_at
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,6 +103,13 @@ class Changes:
         """Whether anything is different from the usual week."""
         return bool(self.without or self.minutes or self.place or self.fixed or self.closed)
 
+    def asks_alone(self, client: Client) -> bool:
+        """Whether nothing is asked but to do with less: fewer minutes, or without some equipment."""
+        usual = {d.day: d.minutes for d in client.days}
+        less = all(minutes <= usual[day] for day, minutes in self.minutes.items())
+        other = self.place or self.fixed or self.template or self.phase or self.most_share or self.methods is not None
+        return bool(self.minutes or self.without) and less and not other
+
     @property
     def other_days(self) -> bool:
         """Whether the days are others than the record's, so that its lifts available do not hold."""
@@ -130,9 +145,18 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     offer = _resting(
         past.of(changed), past, offer_of(past.of(changed), progress, _last(changes) | _fixed(changes)), _fixed(changes)
     )
+    moves = moves_of(changes.last, offer.days) if changes.last else {}
+    if changes.last and moves:
+        changes, offer = replace(changes, last=on_new_days(changes.last, moves)), _shaped_as_before(changed, offer, moves)
+    instead: Instead = {}
+    if changes.last and not (changes.fixed or changes.place) and (lost := lost_lines(changes.last, offer)):
+        wide = offer_of(past.of(changed), progress, wanted=for_heads(past.of(changed), heads_of(lost)))
+        offer, instead = with_instead_offered(past.of(changed), lost, offer, _resting(past.of(changed), past, wide))
+    trouble = INFINITE if changes.asks_alone(client) else 0.0 if grows else default_rules().told_price
+    carried = Carried(moves, instead, trouble)
     _refuse_what_cannot_stand(changes, offer)
     done = None if changes.without or changes.place else past.grown_from(client)
-    week = _planned(changed, changes, offer, done=done, grows=grows)
+    week = _planned(changed, changes, offer, done=done, grows=grows, carried=carried)
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
     week = replace(week, notes=(*sore_told(past.sore), *week.notes))
     how = Loading(past.of(changed), changed, easy, offer.lighter)
@@ -161,6 +185,14 @@ def alternatives(client: Client, number: int, progress: Progress = no_progress, 
             break
         found.append(week)
     return tuple(_finished(replace(w, swaps=past.swaps), Loading(past.of(client), client, easy, offer.lighter)) for w in found)
+
+
+def _shaped_as_before(client: Client, offer: Offer, moves: Moves) -> Offer:
+    """The offer with what each session that goes to another weekday held of the body where it stood: days do not trade theirs for it."""
+    back = {new: old for old, new in moves.items()}
+    then = tuple(d.model_copy(update={"day": back.get(d.day, d.day)}) for d in client.days)
+    held = day_offers(client.model_copy(update={"days": then}))
+    return replace(offer, days=tuple(replace(d, shape=h.shape, strict=h.strict) for d, h in zip(offer.days, held, strict=True)))
 
 
 def _last(changes: Changes) -> set[str]:
@@ -192,6 +224,10 @@ def _refuse_what_cannot_stand(changes: Changes, offer: Offer) -> None:
         else:
             continue
         raise InputError(f"{all_lifts().lifts[lift].name} cannot stand on {day.capitalize()}: {why}", asked=lift)
+    for day, (lift, _) in _as_before(changes):
+        if all_lifts().lifts[lift].gear in changes.without:
+            why = "its equipment is not there this week, and the day is to stay as it was"
+            raise InputError(f"{all_lifts().lifts[lift].name} cannot stand on {day.capitalize()}: {why}", asked=lift)
 
 
 def _resting(client: Client, past: Past, offer: Offer, fixed: Collection[str] = ()) -> Offer:
@@ -215,11 +251,11 @@ def changed_record(client: Client, changes: Changes) -> Client:
     absent = [d for d in changes.minutes if d not in {o.day for o in client.days}]
     if absent:
         raise InputError(f"no training on {absent[0]}", asked=absent[0], allowed=[o.day for o in client.days])
-    places = dict(client.places)
+    places = {name: _less(place, changes.without) for name, place in client.places.items()}
     if changes.place and changes.place not in places:
         if changes.place not in presets():
             raise unknown("place", changes.place, [*places, *presets()])
-        places[changes.place] = Place.model_validate(preset(changes.place, client.mass_unit))
+        places[changes.place] = _less(Place.model_validate(preset(changes.place, client.mass_unit)), changes.without)
     days = tuple(
         d.model_copy(update={"place": changes.place or d.place, "minutes": changes.minutes.get(d.day, d.minutes)})
         for d in client.days
@@ -235,13 +271,31 @@ def changed_record(client: Client, changes: Changes) -> Client:
     return client.model_copy(update={"places": places, "days": days, "wishes": wishes})
 
 
+def _less(place: Place, without: frozenset[str]) -> Place:
+    """A place without some kinds of gear; its benches and racks stay."""
+    if not without & place.gear.keys():
+        return place
+    left = {kind: there for kind, there in place.gear.items() if kind not in without}
+    return place.model_copy(update={"gear": left, "stations": tuple(sorted(stations_at(place.gear, place.stations)))})
+
+
 def _planned(
-    client: Client, changes: Changes, offer: Offer, earlier: tuple[Week, ...] = (), done: Week | None = None, *, grows: bool = False
+    client: Client,
+    changes: Changes,
+    offer: Offer,
+    earlier: tuple[Week, ...] = (),
+    done: Week | None = None,
+    *,
+    grows: bool = False,
+    carried: Carried = NOTHING_CARRIED,
 ) -> Week:
-    question = replace(question_of(client, offer, changes, earlier), done=done_of(done, offer) if done else None)
+    named = {i for names in carried.instead.values() for i in names}
+    question = replace(question_of(client, offer, changes, earlier, named), done=done_of(done, offer) if done else None)
     if done and grows and changes.last:
         question = replace(question, growing=growing_of(changes.last, offer))
     question = within_steps(asked := question)
+    if changes.last is not None and not changes.fixed:
+        question = carried_out(question, changes.last, carried)
     week = plan(question)
     faults = check(week, question)
     if faults:
@@ -261,12 +315,19 @@ def _planned(
         ),
     )
     if changes.last is not None:
-        week = replace(week, changes=changes_of(question, changes.last, week, offer.out, counted_before(changes.last, offer)))
+        told = changes_of(question, changes.last, week, offer.out, counted_before(changes.last, offer))
+        week = replace(week, changes=(*moves_told(carried.moves), *told), moved=moved(week, changes.last))
     return week
 
 
-def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[Week, ...] = ()) -> Question:
-    """What the planner is asked: the lifts worth offering, and the client's wishes with what is different this time."""
+def question_of(
+    client: Client, offer: Offer, changes: Changes, earlier: tuple[Week, ...] = (), named: Collection[str] = ()
+) -> Question:
+    """What the planner is asked: the lifts worth offering, and the client's wishes with what is different this time.
+
+    Args:
+        named: lifts that are worth offering whatever the shortlist says.
+    """
     find = all_lifts().find
     fixed = {(day, (find(i), "full")): sets for (day, i), sets in changes.fixed.items()}
     fixed |= _as_before(changes)
@@ -275,10 +336,9 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
     new = client.training == "untrained"
     few = FOR_BEGINNER if new else ON_SHORT_DAYS
     number = few if short and not client.sore_joints else FOR_MUSCLE
-    keep = {*offer.own.all, *(key[0] for _, key in fixed)}
-    days = tuple(replace(o, gear=o.gear - changes.without) for o in offer.days)
+    keep = {*offer.own.all, *named, *(key[0] for _, key in fixed)}
     able = [c for c in offer.choices if c.lift not in refused]
-    listed = {c.key for c in shortlist(able, offer.muscles, days, keep, number, beginner=new, steady=stands_firm(client))}
+    listed = {c.key for c in shortlist(able, offer.muscles, offer.days, keep, number, beginner=new, steady=stands_firm(client))}
     return Question(
         choices=tuple(c for c in offer.choices if c.key in listed or c.lift in refused),
         able=tuple(able),

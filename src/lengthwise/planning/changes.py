@@ -71,6 +71,8 @@ def _why_gone(question: Question, where: Where, out: Mapping[str, str], weeks: "
         return f"{in_full(lift.gear)} is not there this week"
     if lift.lift in out:
         return out[lift.lift]
+    if shorter := _shorter(question, weeks[1], [*days]):
+        return shorter
     if hurts := _hurts(question, lift, week, days):
         return hurts
     over = next((m for m in question.muscles if m.name == lift.muscle and week.muscle_sets[m.name] >= m.low), None)
@@ -87,6 +89,8 @@ def _new(question: Question, where: Where, weeks: "Both") -> WeekChange:
 def _lacked(question: Question, lift: PlannedLift, weeks: "Both") -> str:
     """The muscle that a lift is there for, and how short it was, or what it has now."""
     before, previous, week = weeks
+    if gone := question.in_place_of.get((lift.lift, lift.range)):
+        return f"it takes the place of {gone}"
     muscle, went = _of(question, lift), _lost(question, previous, week, lift)
     if muscle is None:
         like = any(_alike(question, lift, x) for d in previous.days for x in d.lifts)
@@ -155,20 +159,16 @@ def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterato
 
 
 def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks: Both) -> str:
-    """Why a lift loses sets on some days: its muscle has enough, its own day is shorter, the muscle has them elsewhere, or others of the day need
-    them.
-    """
+    """Why a lift loses sets on some days: its own day is shorter, its muscle has enough or has them elsewhere, or others of the day need them."""
     before, previous, week = weeks
     muscle = _of(question, lift)
+    if shorter := _shorter(question, previous, days):
+        return shorter
     if hurts := _hurts(question, lift, week, days):
         return hurts
     if muscle is not None and before.get(muscle.name, 0.0) > muscle.high + ENOUGH:
         return f"{in_full(muscle.name)} had {before[muscle.name]:.0f} sets, above {muscle.high:g}"
-    if (
-        not _shorter(question, previous, days)
-        and muscle is not None
-        and week.muscle_sets[muscle.name] >= before.get(muscle.name, 0.0) - ENOUGH
-    ):
+    if muscle is not None and week.muscle_sets[muscle.name] >= before.get(muscle.name, 0.0) - ENOUGH:
         return f"{in_full(muscle.name)} keeps {week.muscle_sets[muscle.name]:.0f} sets"
     return _makes_room(question, weeks, lift, days)
 

@@ -10,6 +10,7 @@ from lengthwise.planning.model import may_stand
 from lengthwise.planning.practice import BIG
 from lengthwise.planning.question import NEARLY_MET, WEEKDAYS, DayOffer, Muscle, Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
+from lengthwise.training.client import DayName
 
 NEAR = 1e-6
 SHOWN = 0.05
@@ -237,7 +238,7 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
     if muscle.raised and sum(any(may_stand(question, c, o, False) for c in leading) for o in question.days) > 1:
         for d in week.days:
             own = sum(x.sets * _of_set(known[key_of(x)], muscle) for x in d.lifts)
-            if own > rules.even_part * total + NEAR:
+            if own > rules.even_part * total + _stood_over(question, known, muscle, d.day) + NEAR:
                 yield f"{muscle.name}: {own:.1f} of {total:.1f} sets on {d.day.capitalize()}, not two days"
     able = [c for c in question.choices if _somewhere(c, question) and _of_set(c, muscle) > 0.3 and not question.waits(c)]
     leads = len({c.practice.pattern if c.practice.pattern in ("lunge", "pulldown") else c.key for c in able})
@@ -251,6 +252,9 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
         free = rules.share_free_own if question.beginner else rules.share_free_sets
         if known[lift_id, part].kept and not question.beginner:
             free = max(rules.share_free_own, question.done.lifts.get(lift_id, 0) if question.done else 0)
+        if question.trouble and question.previous and question.most_share is None:
+            before = [x for d in question.previous.days for x in d.lifts]
+            free = max(free, sum(x.sets for x in before if key_of(x) == (lift_id, part)))
         if (
             leads > 1
             and (muscle.raised or muscle.name != "deltoid_posterior")
@@ -258,6 +262,17 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
             and amount > free + most * (total - free) + NEAR
         ):
             yield f"{muscle.name}: {lift_id} gives {amount:.1f} of {total:.1f} sets"
+
+
+def _stood_over(question: Question, known: Choices, muscle: Muscle, day: DayName) -> float:
+    """How much more than its part a day of the week before held, where that week gave something up on another."""
+    if question.previous is None or not question.trouble:
+        return 0.0
+    of = {
+        d.day: sum(x.sets * _of_set(known[key_of(x)], muscle) for x in d.lifts if key_of(x) in known)
+        for d in question.previous.days
+    }
+    return max(0.0, of.get(day, 0.0) - question.rules.even_part * sum(of.values()))
 
 
 def _somewhere(choice: Choice, question: Question) -> bool:

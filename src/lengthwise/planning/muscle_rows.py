@@ -16,6 +16,7 @@ from lengthwise.planning.model import (
     in_order_of_days,
     is_long,
     main_heads,
+    old_sets,
     trained,
     worth_of_set,
 )
@@ -166,14 +167,20 @@ def _lead(model: Model, muscle: Muscle, part: Part) -> None:
 
 def free_sets(question: Question, choice: Choice) -> float:
     """Sets that a lift may give a muscle whatever its share: more of the client's own, and what was done of it last, and of a beginner's, few and
-    often done.
+    often done. Where a week gives something up, what stays of a lift has not to follow.
     """
     rules, done = question.rules, question.done
+    stays = stood(question, choice) if question.trouble and question.most_share is None else 0.0
     if question.beginner:
-        return rules.share_free_own
+        return max(rules.share_free_own, stays)
     if not choice.kept:
-        return rules.share_free_sets
-    return max(rules.share_free_own, done.lifts.get(choice.lift, 0) if done else 0)
+        return max(rules.share_free_sets, stays)
+    return max(rules.share_free_own, stays, done.lifts.get(choice.lift, 0) if done else 0)
+
+
+def stood(question: Question, choice: Choice) -> float:
+    """Sets of a lift in the week before."""
+    return float(sum(n for (_, key), n in old_sets(question.previous).items() if key == choice.key))
 
 
 def is_led(muscle: Muscle) -> bool:
@@ -217,8 +224,16 @@ def _raised(model: Model, muscle: Muscle, part: Part) -> None:
             row = {k: -rules.even_part * v for k, v in total.items()}
             for k, v in model.total(part, d).items():
                 row[k] += v
-            model.programme.keep(row, upper=0.0, wish=wording.two_days(muscle.name))
+            model.programme.keep(row, upper=_uneven(model, part, d), wish=wording.two_days(muscle.name))
     add_lead(model, muscle, total)
+
+
+def _uneven(model: Model, part: Part, d: int) -> float:
+    """By how much a day holds more than its part of a muscle's sets already, where the week gave something up on another."""
+    question = model.question
+    stood = [(e, part[i] * model.old.get((question.days[e].day, question.choices[i].key), 0)) for i, e in model.slots]
+    over = sum(n for e, n in stood if e == d) - question.rules.even_part * sum(n for _, n in stood)
+    return max(0.0, over) if question.trouble else 0.0
 
 
 def _spread(model: Model, muscle: Muscle, part: Part) -> None:

@@ -87,6 +87,8 @@ class Question:
         closed: days that stay as they were. priority: of muscles that are not in the week, too.
         previous: the week to stay near to. done: what the week grows from in steps; nothing where that is not known.
         growing: muscles that the week is to add sets for, beside the week before. earlier: weeks from which the answer must differ clearly.
+        trouble: worth that a further change of `previous` must gain: it holds what was asked already, and the rest is to stay as it was.
+        in_place_of: names of lifts whose equipment is gone, by the lift that takes their place in `previous`.
         firm: muscles whose floors hold, whatever else gives way. rules: see rules.py.
     """
 
@@ -107,6 +109,8 @@ class Question:
     done: SetsBefore | None = None
     growing: frozenset[str] = frozenset()
     earlier: tuple[Week, ...] = ()
+    trouble: float = 0.0
+    in_place_of: Mapping[tuple[str, str], str] = field(default_factory=lambda: MappingProxyType({}))
     firm: frozenset[str] = frozenset()
     rules: Rules = field(default_factory=default_rules)
     able: tuple[Choice, ...] = ()

@@ -39,6 +39,8 @@ CAREFUL = 0.9
 
 EARLY_MIN = 4.0
 """A day that ends so much before its minutes has room for a set more (own choice)."""
+MOST_SAVED = 3.0
+"""No pair saves so many times what is usual (own choice)."""
 TURNS = 3
 """How often a week is made better with what its pairs really save (own choice)."""
 
@@ -160,11 +162,36 @@ def _beside(found: Found, firm: frozenset[str]) -> Found | None:
 
 
 def _best(question: Question) -> Found:
-    """The best sets, all days on time with their real pairs; near to the week before where one stands.
+    """The best sets, all days on time with their real pairs; near to the week before where one stands, or that week where another gains too little."""
+    stays = _as_before(question) if question.trouble else None
+    if stays is not None and question.trouble == INFINITE and not (_misses_own(stays) and _may_meet_own(stays.model)):
+        return stays
+    found = _best_of(model_of(question))
+    if stays is None or question.trouble == INFINITE or found.worth > stays.worth + question.trouble:
+        return found
+    return replace(stays, gap=found.gap + max(0.0, found.worth - stays.worth) / yardstick(question))
+
+
+def _as_before(question: Question) -> Found | None:
+    """The week before as it is, of which nothing is claimed but that it can stand; none where it cannot.
+
+    As much is counted on of pairs as they may save at most: whether the days are on time is asked of the real ones.
+    """
+    model = model_of(question, (MOST_SAVED,) * len(question.days))
+    programme = forgiving(model)
+    point = _start(model, programme, model.old)
+    found = maximise(programme.fixing({k: n for k, n in enumerate(point) if not np.isnan(n)}), _work(question))
+    sets = sets_of_point(model, found.point) if found.found else {}
+    if len(sets) < len(model.old) or _really_saved(model, found.point, sets):
+        return None
+    return _found(_OnTime(model, found.point, found.worth), found.worth)
+
+
+def _best_of(model: Model) -> Found:
+    """The best sets near to the week before where most of it can stand, else of all weeks.
 
     A week near to it that misses a band of the client's own is made better among all weeks.
     """
-    model = model_of(question)
     near = _first_nearby(model) if stays_near(model) else None
     if near is None:
         return _whole(_made_better(_first(model), _first, improved))

@@ -1,0 +1,58 @@
+"""What takes the place of lifts whose equipment is gone: what `swap --because gear` names, nearest first."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.swap_fit import Why, found_instead
+from lengthwise.actions.swapping import computed
+from lengthwise.actions.week_choices import Offer
+from lengthwise.actions.week_lifts import fits
+from lengthwise.planning.instead import Instead, Line
+from lengthwise.planning.week import Choice, Week
+from lengthwise.training.client import Client
+
+
+def lost_lines(week: Week, offer: Offer) -> dict[Line, str]:
+    """Lines of a week whose day is where it was, and has no longer what the lift needs: each with its lift."""
+    days = {d.day: d for d in offer.days}
+    return {
+        (d.day, (x.lift, x.range)): x.lift
+        for d in week.days
+        for x in d.lifts
+        if d.day in days and days[d.day].place == d.place and not fits(x.lift, days[d.day])
+    }
+
+
+def heads_of(lost: Mapping[Line, str]) -> set[str]:
+    """The heads that lost lines are meant for."""
+    return {h for i in lost.values() for h in all_lifts().lifts[i].targets}
+
+
+def with_instead_offered(client: Client, lost: Mapping[Line, str], offer: Offer, wide: Offer) -> tuple[Offer, Instead]:
+    """The offer with lifts that may take the place of lost ones, and which may for which line.
+
+    Args:
+        wide: what the client can do for the same heads, whatever any list says.
+    """
+    near = {i: _near(client, i, wide) for i in sorted({*lost.values()})}
+    named = {n for names in near.values() for n in names} - {c.lift for c in offer.choices}
+    more = tuple(c for c in wide.choices if c.lift in named)
+    return _with(offer, more, wide.lighter), {line: near[i] for line, i in lost.items()}
+
+
+def _near(client: Client, lift_id: str, wide: Offer) -> list[str]:
+    """Lifts in place of one, nearest first."""
+    heads = frozenset(all_lifts().lifts[lift_id].targets)
+    old = next((c for c in wide.choices if c.lift == lift_id), None) or computed(client, lift_id, wide)
+    return [c.lift for c in found_instead(Why("gear", "", client), old, wide, heads).best]
+
+
+def _with(offer: Offer, more: tuple[Choice, ...], lighter: Mapping[str, float]) -> Offer:
+    names = {c.lift for c in more}
+    return replace(
+        offer,
+        choices=tuple(sorted((*offer.choices, *more), key=lambda c: c.key)),
+        lighter={**{i: part for i, part in lighter.items() if i in names}, **offer.lighter},
+        out={i: why for i, why in offer.out.items() if i not in names},
+    )

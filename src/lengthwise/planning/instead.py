@@ -1,0 +1,106 @@
+"""A lift whose equipment is gone is replaced one for one: on its day, in its place, with its sets, by the nearest lift that can stand there (common
+practice, no source).
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from lengthwise.planning.highs import Work, maximise
+from lengthwise.planning.model import HALF, Model, forgiving
+from lengthwise.planning.programme import INFINITE
+from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
+
+Key = tuple[str, str]
+Line = tuple[str, Key]
+Slot = tuple[int, int]
+Instead = Mapping[Line, Sequence[str]]
+"""Lines that cannot stand, by day and lift, each with the lifts that may take its place, nearest first."""
+TAKEN, FURTHER, LATE = 50.0, 5.0, 2.5
+"""What it is worth to replace a line, less for each nearer lift that is passed over, and for each minute by which the day is late if nothing is done in
+turn: a rule of practice, or two minutes, may choose the next lift, neither an empty place (own choice)."""
+NODES = 50
+"""Nodes with which replacements are shared out (own choice)."""
+
+
+def left_of(week: Week, instead: Instead) -> Week:
+    """A week without the lines that cannot stand."""
+
+    def left(day: PlannedDay) -> PlannedDay:
+        return replace(day, lifts=tuple(x for x in day.lifts if (day.day, (x.lift, x.range)) not in instead))
+
+    return replace(week, days=tuple(map(left, week.days)))
+
+
+def with_instead(model: Model, week: Week, instead: Instead) -> tuple[Week, dict[Key, str]]:
+    """A week with its lines that cannot stand replaced, and the names of the lifts that others take the place of; a line for which no lift can stand is
+    left out.
+
+    Args:
+        model: of the question, beside the week without these lines.
+    """
+    lines: dict[Line, PlannedLift] = {
+        (d.day, (x.lift, x.range)): x for d in week.days for x in d.lifts if (d.day, (x.lift, x.range)) in instead
+    }
+    taken = _taken(model, lines, instead)
+
+    def replaced(day: PlannedDay) -> PlannedDay:
+        there: list[tuple[Line, PlannedLift]] = [((day.day, (x.lift, x.range)), x) for x in day.lifts]
+        return replace(day, lifts=tuple(taken.get(at, x) for at, x in there if at in taken or at not in instead))
+
+    names: dict[Key, str] = {(x.lift, x.range): lines[at].name for at, x in reversed(taken.items())}
+    return replace(week, days=tuple(map(replaced, week.days))), names
+
+
+def _taken(model: Model, lines: Mapping[Line, PlannedLift], instead: Instead) -> dict[Line, PlannedLift]:
+    """What takes the place of each line; nothing where no lift can."""
+    question, columns = model.question, _may_take(model, lines, instead)
+    slots = dict.fromkeys(slot for _, slot in columns)
+    held = {k: n for slot in model.slots if slot not in slots for k, n in _as_it_stood(model, *slot).items()}
+    found = maximise(forgiving(model).fixing(held), Work(nodes=NODES, gap=1.0))
+    taken = {at: slot for (at, slot), k in columns.items() if found.found and found.point[k] > HALF}
+    most = {slot: round(model.programme.columns[model.sets(*slot)].upper) for slot in slots}
+    return {at: _planned(question.choices[s[0]], lines[at], min(lines[at].sets, most[s])) for at, s in taken.items()}
+
+
+def _may_take(model: Model, lines: Mapping[Line, PlannedLift], instead: Instead) -> dict[tuple[Line, Slot], int]:
+    """Columns that say which lift takes the place of which line: one of each line, and a lift on a day that of one line at most."""
+    question, p = model.question, model.programme
+    free: dict[tuple[str, str], Slot] = {
+        (question.days[d].day, question.choices[i].lift): (i, d) for i, d in model.slots if not _stood(model, i, d)
+    }
+    able = [(at, free[at[0], lift], k) for at in lines for k, lift in enumerate(instead[at]) if (at[0], lift) in free]
+    out = {(at, slot): p.add(("instead", at, slot), 1.0, TAKEN - FURTHER * k, whole=True) for at, slot, k in able}
+    for at in lines:
+        p.keep({k: 1.0 for (line, _), k in out.items() if line == at}, upper=1.0)
+    for slot in dict.fromkeys(slot for _, slot in out):
+        mine = {k: -float(lines[at].sets) for (at, there), k in out.items() if there == slot}
+        p.keep({model.used(*slot): 1.0, **dict.fromkeys(mine, -1.0)}, lower=0.0, upper=0.0)
+        p.keep({model.sets(*slot): 1.0, **mine}, upper=0.0)
+    for d in sorted({d for _, (_, d) in out}):
+        took = {k: -_minutes(question.choices[i], lines[at].sets) for (at, (i, e)), k in out.items() if e == d}
+        p.keep({p.add(("late", d), INFINITE, -LATE): 1.0, **took}, lower=-_free(model, d))
+    return out
+
+
+def _minutes(choice: Choice, sets: int) -> float:
+    return (choice.setup_s + sets * (choice.set_s + choice.rest_s)) / 60
+
+
+def _free(model: Model, d: int) -> float:
+    """Minutes that a day has beside the lifts that stay."""
+    stay = ((c, _stood(model, i, d)) for i, c in model.on(d))
+    return model.question.days[d].minutes - model.question.rules.warm_up_min - sum(_minutes(c, n) for c, n in stay if n)
+
+
+def _stood(model: Model, i: int, d: int) -> int:
+    """Sets of a lift that stood on a day."""
+    return model.old.get((model.question.days[d].day, model.question.choices[i].key), 0)
+
+
+def _as_it_stood(model: Model, i: int, d: int) -> dict[int, float]:
+    n = _stood(model, i, d)
+    return {model.sets(i, d): float(n), model.used(i, d): float(n > 0)}
+
+
+def _planned(c: Choice, line: PlannedLift, sets: int) -> PlannedLift:
+    return replace(line, lift=c.lift, range=c.range, name=c.name, gear=c.gear, sets=sets, method=c.method, kept=c.kept)

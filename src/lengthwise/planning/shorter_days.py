@@ -1,0 +1,125 @@
+"""A shorter day gives up what matters least: trunk and calves, then single joints, then a set of each lift; what is left is as it was (common
+practice, no source).
+"""
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from lengthwise.planning.model import counted, direct, sets_allowed
+from lengthwise.planning.pairing import minutes_of, pairs_of
+from lengthwise.planning.practice import ALONE
+from lengthwise.planning.question import Question
+from lengthwise.planning.week import Choice, PlannedDay, Week
+
+SLACK_MIN = 1e-3
+"""Minutes by which a day may be late: rounding."""
+LEAST, SINGLE, OTHER, MAIN = range(4)
+"""What a shorter day gives up, first to last: calves and trunk, single joints, other lifts, the client's own ones and those for raised muscles."""
+Key = tuple[str, str]
+Sets = Mapping[int, int]
+
+
+def with_shorter_days(question: Question, week: Week, new: Collection[Key] = (), late_min: float = SLACK_MIN) -> Week:
+    """A week whose days fit the minutes of now; a day that cannot hold a lift, or whose lifts cannot all stand, stays as it was.
+
+    Args:
+        new: lifts that took the place of others, which give up sets before any other if they take longer. late_min: minutes by which a day may be late.
+    """
+    place, had = {o.day: d for d, o in enumerate(question.days)}, _counted_in(question, week)
+    free = {day: d for day, d in place.items() if day not in question.closed}
+    return replace(
+        week, days=tuple(_Day(question, free[x.day], had, new).cut(x, late_min) if x.day in free else x for x in week.days)
+    )
+
+
+def _counted_in(question: Question, week: Week) -> dict[str, float]:
+    """Counted sets of each muscle in a week."""
+    known = {c.key: c for c in question.choices}
+    planned = [(known[x.lift, x.range], x.sets) for d in week.days for x in d.lifts if (x.lift, x.range) in known]
+    return {m.name: sum(n * counted(c, m) for c, n in planned) for m in question.muscles}
+
+
+@dataclass(frozen=True)
+class _Day:
+    """A day that gives up sets: of a question, the place of the day in it, and counted sets of each muscle in the week."""
+
+    question: Question
+    d: int
+    had: Mapping[str, float]
+    new: Collection[Key]
+
+    def cut(self, day: PlannedDay, late_min: float) -> PlannedDay:
+        """The day with the sets that its minutes hold."""
+        at = {c.key: i for i, c in enumerate(self.question.choices)}
+        if any((x.lift, x.range) not in at for x in day.lifts):
+            return day
+        was = {at[x.lift, x.range]: x.sets for x in day.lifts}
+        if self._minutes(was) <= self.question.days[self.d].minutes + late_min:
+            return day
+        left = self._given_back(was, self._given_up(was))
+        lifts = tuple(replace(x, sets=left[i]) for x in day.lifts if (i := at[x.lift, x.range]) in left)
+        return replace(day, minutes=self._minutes(left), lifts=lifts) if left else day
+
+    def _minutes(self, sets: Sets) -> float:
+        """What sets take, with lifts in turn where they have to be [min]."""
+        mine = dict(sorted(sets.items()))
+        return minutes_of(self.question, mine, pairs_of(self.question, self.d, mine))
+
+    def _fits(self, sets: Sets) -> bool:
+        return self._minutes(sets) <= self.question.days[self.d].minutes + SLACK_MIN
+
+    def _given_up(self, was: Sets) -> Sets:
+        """The sets that are left where so many are given up, one after the other, that the minutes suffice."""
+        left = dict(was)
+        for i, n in self._steps(was):
+            left = {k: m for k, m in {**left, i: n}.items() if m}
+            if self._fits(left):
+                break
+        return left
+
+    def _given_back(self, was: Sets, left: Sets) -> Sets:
+        """The same with what the minutes still hold, what matters most first: a lift given up later may have made room for one before it."""
+        for i in reversed(self._in_turn(was)) if left else ():
+            most = next((n for n in range(was[i], left.get(i, self._least(i) - 1), -1) if self._fits({**left, i: n})), 0)
+            left = {**left, i: most} if most else left
+        return left
+
+    def _steps(self, was: Sets) -> Iterator[tuple[int, int]]:
+        """Lifts in turn, each with the sets that it keeps: new ones down to their least; small ones set by set until nothing is left of them; other
+        lifts a set each, those with most sets first; then these as well.
+        """
+        turn = self._in_turn(was)
+        main = [i for i in turn if self._rank(i) >= OTHER]
+        new = [i for i in turn if self.question.choices[i].key in self.new]
+        yield from self._a_set_each(new, was)
+        was = {**was, **{i: self._least(i) for i in new}}
+        for i in (i for i in turn if i not in main):
+            yield from ((i, n) for n in [*range(was[i] - 1, self._least(i) - 1, -1), 0])
+        yield from self._a_set_each(main, was)
+        yield from ((i, 0) for i in main)
+
+    def _a_set_each(self, lifts: Sequence[int], was: Sets) -> Iterator[tuple[int, int]]:
+        """Lifts down to their least, each time one that has most sets left."""
+        for most in range(max(was.values(), default=0), 0, -1):
+            yield from ((i, most - 1) for i in lifts if was[i] >= most > self._least(i))
+
+    def _least(self, i: int) -> int:
+        return round(sets_allowed(self.question, self.question.choices[i], self.question.days[self.d])[0])
+
+    def _in_turn(self, was: Sets) -> list[int]:
+        """The day's lifts, what matters least first; of equal ones that whose muscle has most left without it, then the later one."""
+        late = {i: -k for k, i in enumerate(was)}
+        return sorted(was, key=lambda i: (self._rank(i), -self._left(self.question.choices[i], was[i]), late[i]))
+
+    def _rank(self, i: int) -> int:
+        choice = self.question.choices[i]
+        own = [m for m in self.question.muscles if direct(choice, m)]
+        raised = any(m.raised for m in own)
+        if choice.practice.multi:
+            return MAIN if (choice.kept or raised) and not choice.gentle else OTHER
+        return OTHER if raised else LEAST if own and all(m.name in ALONE for m in own) else SINGLE
+
+    def _left(self, choice: Choice, sets: int) -> float:
+        """The least part of its band that is left, without a lift, to a muscle that it is meant for."""
+        own = [m for m in self.question.muscles if direct(choice, m)]
+        return min(((self.had[m.name] - sets * counted(choice, m)) / max(m.low, 1.0) for m in own), default=1.0)
