@@ -5,7 +5,10 @@ python validation/fit_people.py [--write]      (about a minute; rerun after ever
 ln strength of a group, over that of an untrained man of the same mass:   woman·w_g + r_level·t_g
     w_g ~ N(w_family, 0.06²),  w_family ~ N(w, 0.10²),  w ~ N(ln 0.75, 0.15²)           t_g ~ N(t_family, 0.10²), t_family ~ N(t, 0.12²), t ~ N(ln 1.4, 0.3²)
     r: untrained 0, trained 1, recreational ~ N(0.45, 0.1²), advanced ~ N(1.5, 0.2²)
-What is lifted is s_level of what the muscles could do: ln s ~ N(-0.15, 0.08²) untrained, N(-0.07, 0.05²) recreational, 0 above (skill of lifting).
+What is lifted is a share of what the muscles could do (skill of lifting), the mean over the families of a lift's prime movers of
+    ln s = s_level + u_level·d_family,   s ~ N(-0.15, 0.08²) untrained, N(-0.07, 0.05²) recreational, 0 above;   d ~ N(0, 0.20²);   u 1, 0.5, 0 and 0
+    where one's own body is the load no family has to learn it, and d is 0
+One share for all lifts put whatever the base body errs in a family into its `trained`, so that beginners' squats stood under their presses.
 Widths are estimates. Observed: every row of tests/reference/load_norms.toml and level_norms.toml (its band is taken for 90 % of people; the model of a lift errs
 by MODEL_SD, that of a ratio of two lifts by RATIO_SD, since part of the error is common) and TORQUES. Errors have Student's t with 4 degrees of freedom, so that a lift that the model gets wrong bends nothing (Lange 1989,
 from memory). Gauss-Newton on the posterior; the slope of a load in strength is the dual of its linear programme. Expert rows are not used.
@@ -21,7 +24,7 @@ import numpy as np
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.body.scaling import lifting_skill, strength_factor, strength_table
+from lengthwise.body.scaling import OWN_BODY, lifting_skill, moving_groups, strength_factor, strength_table
 from lengthwise.errors import NoSolutionError
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.training.lift_strength import groups, pose, strength_of
@@ -91,6 +94,9 @@ WITHIN_T, FAMILY_T, MEAN_T = 0.10, 0.12, (np.log(1.4), 0.30)
 RATES = {"recreational": (0.45, 0.10), "advanced": (1.5, 0.2)}
 LEAST_GAIN = 1.05  # training weakens no muscle (own choice)
 SKILLS = {"untrained": (-0.15, 0.08), "recreational": (-0.07, 0.05)}
+UNUSED = {"untrained": 1.0, "recreational": 0.5}
+"""How much of what sets a family apart from others in beginners each level shows; estimate."""
+SKILL_D = FAMILY_W
 MODEL_SD, RATIO_SD, FREEDOM, N_POS, ROUNDS = 0.12, 0.08, 4.0, 9, 6
 GROUPS = groups()
 FAMILY_OF = {g: f for f, members in FAMILIES.items() for g in members}
@@ -107,13 +113,27 @@ class Layout:
         w, t, rate = theta[: self.n], theta[self.n : 2 * self.n], theta[2 * self.n :]
         return w, t, {"untrained": 0.0, "recreational": float(rate[0]), "trained": 1.0, "advanced": float(rate[1])}
 
-    def skill(self, theta: np.ndarray) -> dict[str, float]:
-        """ln skill of each level."""
+    def skill(self, theta: np.ndarray) -> dict[str, np.ndarray]:
+        """ln skill of each level, (n_share,); none lacks any from "trained" on."""
         own = theta[2 * self.n + len(RATES) :]
-        return {"untrained": float(own[0]), "recreational": float(own[1]), "trained": 0.0, "advanced": 0.0}
+        return {level: own[k] + UNUSED[level] * own[len(SKILLS) :] for k, level in enumerate(SKILLS)}
 
 
 LAYOUT = Layout()
+SHARES = [*FAMILIES, OWN_BODY]
+NO_SKILL_LACKS = np.zeros(len(SHARES))
+
+
+@cache
+def families_of(lift_id: str) -> np.ndarray:
+    """Part of each family in the skill of a lift, (n_share,)."""
+    moving = [FAMILY_OF[g] for g in moving_groups(tuple(built_in().lifts[lift_id].practised))] or [OWN_BODY]
+    return np.array([moving.count(f) / len(moving) for f in SHARES])
+
+
+def of_skills(level: str, gain: np.ndarray) -> np.ndarray:
+    """Slope of a load in the parameters of skill, from that in ln skill of each family."""
+    return np.concatenate([[float(gain.sum()) * (level == k) for k in SKILLS], gain * UNUSED.get(level, 0.0)])
 
 
 def prior() -> tuple[np.ndarray, np.ndarray]:
@@ -123,7 +143,7 @@ def prior() -> tuple[np.ndarray, np.ndarray]:
     for within, family, (mean, spread) in ((WITHIN_W, FAMILY_W, MEAN_W), (WITHIN_T, FAMILY_T, MEAN_T)):
         blocks.append(np.linalg.inv(within**2 * np.eye(LAYOUT.n) + family**2 * same + spread**2))
         means.append(np.full(LAYOUT.n, mean))
-    single = [*RATES.values(), *SKILLS.values()]
+    single = [*RATES.values(), *SKILLS.values(), *[(0.0, SKILL_D)] * len(SHARES)]
     precision = np.zeros((2 * LAYOUT.n + len(single),) * 2)
     for k, block in enumerate(blocks):
         precision[k * LAYOUT.n : (k + 1) * LAYOUT.n, k * LAYOUT.n : (k + 1) * LAYOUT.n] = block
@@ -155,24 +175,26 @@ class Model:
     def _asked(self, lift_id: str, setup: tuple, sex: str, level: str) -> tuple[float, float, np.ndarray]:
         """Whole resistance lifted once, moved body in it [kg], and the slope of the former's logarithm in ln strength of each group."""
         who = person(sex, level, self.theta)
-        told = strength_of(pose(body_of(who), built_in().lifts[lift_id], setup=dict(setup), n_pos=N_POS))
-        return told.total_kg / lifting_skill(who) * np.exp(LAYOUT.skill(self.theta)[level]), told.moved_kg, told.slope
+        lift = built_in().lifts[lift_id]
+        told = strength_of(pose(body_of(who), lift, setup=dict(setup), n_pos=N_POS))
+        skill = np.exp(families_of(lift_id) @ LAYOUT.skill(self.theta).get(level, NO_SKILL_LACKS))
+        return told.total_kg / lifting_skill(who, lift.practised) * skill, told.moved_kg, told.slope
 
-    def of(self, norm: dict, sex: str) -> tuple[float, np.ndarray, float]:
-        """The logarithm of the norm's quantity, its slope in ln strength of each group, and in ln skill."""
+    def of(self, norm: dict, sex: str) -> tuple[float, np.ndarray, np.ndarray]:
+        """The logarithm of the norm's quantity, its slope in ln strength of each group, and in ln skill of each family."""
         level, setup = norm.get("training", "trained"), tuple(norm.get("setup", {}).items())
         total, moved, slope = self.asked(norm["lift"], setup, sex, level)
         mass, unit = SIZE[sex][1], norm["unit"]
         counted = total - moved + (mass if unit == "body mass, with body" else 0.0)
-        value, gain = np.log(counted), total / counted
+        value, gain, skilled = np.log(counted), total / counted, families_of(norm["lift"])
         if unit.startswith("body mass"):
-            return value - np.log(mass), slope * gain, gain
+            return value - np.log(mass), slope * gain, skilled * gain
         if unit == "kg":
-            return value, slope * gain, gain
+            return value, slope * gain, skilled * gain
         other = unit.removeprefix("of ")
         below, under, its = self.asked(other, (("depth_deg", 105.0),) if other == "back_squat" else (), sex, level)
         part = below / (below - under)
-        return value - np.log(below - under), slope * gain - its * part, gain - part
+        return value - np.log(below - under), slope * gain - its * part, skilled * gain - families_of(other) * part
 
 
 def _mean_of(members: tuple[str, ...]) -> np.ndarray:
@@ -192,8 +214,8 @@ def rows(theta: np.ndarray) -> tuple[list[str], np.ndarray, np.ndarray, np.ndarr
                 print("left out:", norm["lift"], sex, str(error)[:90])
                 continue
             level = norm.get("training", "trained")
-            of_rate = [float(slope @ t) if level == k else 0.0 for k in RATES] + [of_skill if level == k else 0.0 for k in SKILLS]
-            full = np.concatenate([slope * (sex == "woman"), slope * rate[level], of_rate])
+            of_rate = [float(slope @ t) if level == k else 0.0 for k in RATES]
+            full = np.concatenate([slope * (sex == "woman"), slope * rate[level], of_rate, of_skills(level, of_skill)])
             middle, half = np.log(norm["low"] * norm["high"]) / 2, np.log(norm["high"] / norm["low"]) / 2
             out.append(
                 (
@@ -209,7 +231,7 @@ def rows(theta: np.ndarray) -> tuple[list[str], np.ndarray, np.ndarray, np.ndarr
             (
                 f"{'+'.join(members)}: {source}",
                 np.log(ratio) - pick @ w,
-                np.concatenate([pick, 0 * t, np.zeros(len(RATES) + len(SKILLS))]),
+                np.concatenate([pick, np.zeros(len(theta) - len(pick))]),
                 sd,
             )
         )
@@ -241,9 +263,12 @@ def text_of(theta: np.ndarray) -> str:
     head = (
         "# Strength by sex, training and muscle group: written by validation/fit_people.py (its docstring says how), not by hand.\n"
         "# woman: of a woman over a man of the same mass. trained: of a trained over an untrained person. family: groups that go together.\n"
-        "# level: which power of `trained` each level of training has. skill: share of the muscles' strength brought to bear in a lift.\n"
+        "# level: which power of `trained` each level of training has. skill: share of a family's strength brought to bear in a lift, 1 where a level is not named.\n"
     )
-    skills = "[skill]\n" + "".join(f"{k} = {np.exp(v):.3f}\n" for k, v in LAYOUT.skill(theta).items())
+    skills = "".join(
+        f"[skill.{level}]\n" + "".join(f'"{f}" = {np.exp(v):.3f}\n' for f, v in zip(SHARES, own, strict=True))
+        for level, own in LAYOUT.skill(theta).items()
+    )
     levels = "[level]\n" + "".join(f"{k} = {rate[k]:.3f}\n" for k in LEVELS)
     tables = (
         f'[group.{g}]\nfamily = "{FAMILY_OF[g]}"\nwoman = {np.exp(w[i]):.3f}\ntrained = {np.exp(t[i]):.3f}\n'

@@ -106,13 +106,14 @@ def test_three_guesses_in_ten_at_most_are_heavier_than_usual_and_none_is_half(se
     ("sex", "squat", "hinge"), [("man", 150, 138), ("man", 150, 130), ("man", 120, 120), ("man", 100, 100), ("woman", 72.5, 77.5)]
 )
 def test_a_known_hinge_makes_no_leg_curl_lighter(sex, squat, hinge):
-    """A hinge of the usual 0.92 of a squat (tests/reference/load_ratios.toml) says nothing against the hamstrings; a weaker one costs no more than it lacks."""
+    """A hinge of the usual 0.92 of a squat (tests/reference/load_ratios.toml) says nothing against the hamstrings; a weaker one costs no more than it lacks
+    (and two hundredths, so that a pin that is just reached may be just missed)."""
     size = {"man": (1.78, 82.0), "woman": (1.68, 66.0)}[sex]
     without, beside = (
         load_of(trained(sex, *size, known), "seated_leg_curl", SetTarget()).load_kg
         for known in ({"back_squat": squat}, {"back_squat": squat, "romanian_deadlift": hinge})
     )
-    assert beside >= loads(None, "lever").below(without * min(1.0, hinge / (0.92 * squat)))
+    assert beside >= loads(None, "lever").below(0.98 * without * min(1.0, hinge / (0.92 * squat)))
 
 
 @pytest.mark.parametrize("lift", ["machine_hip_thrust", "leg_press", "standing_calf_raise", "hip_thrust", "leg_extension"])

@@ -21,6 +21,8 @@ from lengthwise.training.prescription import SetTarget
 
 STEP_KG = 5.0
 """No stack or bar of a full gym has a wider step."""
+RACK_KG = 1.0
+"""A step of light dumbbells: the usual load that is then known was rounded down by up to two of them, half of it by one."""
 ROUNDED_KG = 2.5
 """The model's moment for each kilogram rises by some 10 % from 80 to 120 kg on a leg press, so that a limit falls by up to a step of the bar."""
 
@@ -69,7 +71,7 @@ def test_a_guess_is_within_what_a_severely_sore_joint_bears_and_no_more_than_the
     limit = limit_nm(new, "knee", spared_nm(new)["knee"], lift)
     assert guess * f.joints_nm["knee"] / f.working_kg <= limit or guess == pytest.approx(least(new, lift))
     usual = load(client(), lift)
-    assert guess <= load(client("knee", "severe", lift, usual), lift)
+    assert guess <= load(client("knee", "severe", lift, usual), lift) + RACK_KG
 
 
 def least(who, lift):

@@ -1,14 +1,14 @@
 """Lifts on the base body, solved once, and facts written by hand."""
 
 from dataclasses import fields, replace
-from functools import cache
+from functools import cache, partial
 from typing import Any, TypeVar
 
 import numpy as np
 import pytest
 
 from lengthwise.body.model import body_of
-from lengthwise.body.person import Person
+from lengthwise.body.person import Person, Training
 from lengthwise.grading.facts import HeadFacts, LiftFacts, facts_of
 from lengthwise.grading.joint_load import JointLoad
 from lengthwise.growth.law import PRIOR_MEAN, PRIOR_SD
@@ -74,14 +74,20 @@ def taught() -> np.ndarray:
 
 
 @cache
-def solved(lift_id: str, unstable: bool = False) -> LiftFacts:
-    """A lift of the library on the base body, or the same lift on an unstable surface."""
+def solved(lift_id: str, unstable: bool = False, training: Training = "untrained") -> LiftFacts:
+    """A lift of the library on the base body, or the same lift on an unstable surface or of one who trains."""
     lift = built_in().lifts[lift_id]
     if unstable:
         lift = lift.model_copy(update={"unstable": True})
-    return facts_of(profile(body_of(Person()), lift_id, lift, Request(n_pos=21)))
+    return facts_of(profile(body_of(Person(training=training)), lift_id, lift, Request(n_pos=21)))
 
 
 @pytest.fixture
 def library():
     return solved
+
+
+@pytest.fixture
+def trained():
+    """The same of a man who trains, whose loads are many steps of the gear."""
+    return partial(solved, training="trained")

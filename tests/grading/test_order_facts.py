@@ -14,9 +14,10 @@ def value(facts, target=LONG_HEAD):
     return score(values_of(facts, target), default_weights().value)
 
 
-def test_overhead_before_forehead_before_push_down_for_the_long_head(library):
-    """The higher the arm, the longer the head that crosses the shoulder; with both hands, as the other two are done."""
-    assert value(library("overhead_rope_extension")) > value(library(FOREHEAD)) > value(library(PUSH_DOWN))
+def test_overhead_before_forehead_before_push_down_for_the_long_head(trained):
+    """The higher the arm, the longer the head that crosses the shoulder; with both hands, as the other two are done. Of one who trains: at a
+    beginner's 11 kg the rope's step of 2.5 kg decides."""
+    assert value(trained("overhead_rope_extension")) > value(trained(FOREHEAD)) > value(trained(PUSH_DOWN))
 
 
 @pytest.mark.parametrize("measure", ["loaded_span", "long_range_load"])
@@ -52,11 +53,11 @@ def test_seated_and_standing_overhead_cable_load_the_long_head_alike_in_length(l
     assert seated.loaded_length == pytest.approx(standing.loaded_length, abs=0.03)
 
 
-def test_a_barbell_beats_cable_and_dumbbell_on_load_step_and_loses_on_time(library):
-    bar, cable, dumbbells = (library(i) for i in (FOREHEAD, "lying_cable_extension", "lying_dumbbell_extension"))
+def test_a_barbell_beats_cable_and_dumbbell_on_load_step_and_loses_on_time(trained):
+    bar, cable, dumbbells = (trained(i) for i in (FOREHEAD, "lying_cable_extension", "lying_dumbbell_extension"))
     step, time = (lambda f: values_of(f, LONG_HEAD)["load_step"]), (lambda f: values_of(f, LONG_HEAD)["time"])
     assert step(bar) > step(dumbbells)
-    assert step(bar) > step(cable) - 0.05  # both step by 2.5 kg, at loads of 16 and 17 kg
+    assert step(bar) > step(cable) - 0.05  # both step by 2.5 kg, at loads of 24 and 28 kg
     assert time(bar) < time(cable) and time(bar) < time(dumbbells)
 
 

@@ -51,9 +51,9 @@ def test_it_beats_every_simple_rule_without_its_most_telling_trial(compared):
     assert min(low for _, low, _ in rest) > 0
 
 
-MEASURED = {"no_difference": 26.5, "longer_wins": 22.5, "length": 24.0, "tension": 26.6, "old_grade": 18.8}
+MEASURED = {"no_difference": 27.2, "longer_wins": 23.2, "length": 24.7, "tension": 26.9, "old_grade": 19.4}
 """By how much the estimate was ahead when the table of docs/method_growth.md was made."""
-LOG_SCORE = -284.4
+LOG_SCORE = -283.7
 SLACK = 0.5
 """What no change of body, law or records may cost unseen."""
 

@@ -22,8 +22,7 @@ def cases(norms: list[dict]) -> list[tuple[dict, str]]:
     return [(n, sex) for n in norms for sex in (("man", "woman") if n["sex"] == "both" else (n["sex"],))]
 
 
-CASES = cases(NORMS)
-ALL = [*CASES, *cases(BY_LEVEL)]
+ALL = cases([*NORMS, *BY_LEVEL])
 
 
 @cache
@@ -50,9 +49,7 @@ def predicted(norm: dict, sex: str) -> float:
             return one_rm / lifted(other, who, tuple(LEVEL_SQUAT.items()) if other == "back_squat" else ())
 
 
-@pytest.mark.parametrize(
-    ("norm", "sex"), CASES, ids=[f"{n['lift']} {s} {n.get('training', 'trained')} {n['unit']}" for n, s in CASES]
-)
+@pytest.mark.parametrize(("norm", "sex"), ALL, ids=[f"{n['lift']} {s} {n.get('training', 'trained')} {n['unit']}" for n, s in ALL])
 def test_prediction_lies_in_the_band_or_is_listed_as_missed(norm, sex):
     found = predicted(norm, sex)
     missed = norm.get("found", {}).get(sex)
@@ -66,8 +63,21 @@ def test_prediction_lies_in_the_band_or_is_listed_as_missed(norm, sex):
 
 def test_at_least_twenty_lifts_and_every_row_says_where_it_comes_from():
     assert len({n["lift"] for n in NORMS}) >= 20
-    assert all(n["source"] and n["low"] < n["high"] for n in NORMS)
+    assert all(n["source"] and n["low"] < n["high"] for n in [*NORMS, *BY_LEVEL])
 
 
 def test_most_rows_hold():
-    assert sum(s in n.get("found", {}) for n, s in CASES) <= 0.15 * len(CASES)
+    assert sum(s in n.get("found", {}) for n, s in ALL) <= 0.15 * len(ALL)
+
+
+@pytest.mark.parametrize("training", ["untrained", "recreational", "trained", "advanced"])
+@pytest.mark.parametrize("size", [("man", 1.88, 66), ("man", 1.70, 75), ("woman", 1.75, 58), ("woman", 1.60, 75)])
+def test_people_of_any_build_squat_more_than_they_bench(size, training):
+    """Common practice, no source; thighs level. An untrained man of 66 kg had 0.77 of his bench press while all lifts had one skill."""
+    sex, stature, mass = size
+    body = body_of(Person.model_validate({"sex": sex, "stature_m": stature, "mass_kg": mass, "training": training}))
+    squat, bench = (
+        profile(body, lift, built_in().lifts[lift], Request(setup=setup, n_pos=9)).one_rm_kg
+        for lift, setup in (("back_squat", LEVEL_SQUAT), ("bench_press", {}))
+    )
+    assert squat > bench

@@ -6,6 +6,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import NoSolutionError
+from lengthwise.mechanics.lift_profile import UNSTABLE_FORCE
 from lengthwise.training import lift_strength as module
 from lengthwise.training.lift_strength import lift_strength
 
@@ -23,7 +24,7 @@ def test_another_body_or_another_lift_is_another_question():
     assert lift_strength(body_of(Person(mass_kg=91.3)), CURL).largest_kg > first.largest_kg
     shaky = CURL.model_copy(update={"unstable": True})
     usable = lift_strength(body_of(Person(mass_kg=71.3)), shaky).largest_kg / first.largest_kg
-    assert usable == pytest.approx(module.UNSTABLE_FORCE)
+    assert usable == pytest.approx(UNSTABLE_FORCE)
 
 
 def test_what_cannot_be_held_is_told_every_time(monkeypatch: pytest.MonkeyPatch):

@@ -1,13 +1,18 @@
 """From a person to the sizes, masses and strengths of the body."""
 
 import tomllib
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib.resources import files
 from itertools import pairwise
+from statistics import geometric_mean
 
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person, Training
+
+OWN_BODY = "own body"
+"""The skill of a lift whose load is one's own body."""
 
 
 class GroupStrength(anatomy.Strict):
@@ -24,13 +29,14 @@ class GroupStrength(anatomy.Strict):
 class Strength(anatomy.Strict):
     """Population strength against age (strength.toml), and against sex and training (strength_groups.toml).
 
-    level: which power of `trained` each level of training has. skill: share of the muscles' strength that each brings to bear in a lift.
+    level: which power of `trained` each level of training has. skill: share of each family's strength brought to bear in a lift, by level; 1 where
+    a level is not named.
     """
 
     age: dict[str, dict[str, float]]
     region: dict[str, tuple[str, ...]]
     level: dict[Training, float]
-    skill: dict[Training, float]
+    skill: dict[Training, dict[str, float]]
     group: dict[str, GroupStrength]
 
 
@@ -104,13 +110,27 @@ def group_factor(person: Person, group: str) -> float:
     return float(sex * own.trained ** table.level[person.training] * _age_factor(person, region))
 
 
-def lifting_skill(person: Person) -> float:
+@lru_cache(maxsize=1024)
+def moving_groups(movers: tuple[str, ...]) -> tuple[str, ...]:
+    """The muscle groups of some heads, each once."""
+    return tuple(sorted({line.group for line in anatomy.lines().values() if line.head in movers}))
+
+
+def lifting_skill(person: Person, movers: Sequence[str]) -> float:
     """Share of the strength that single joints show which a person brings to bear in a lift, 1 for somebody who trains.
 
     In people who begin, 1RM rises far more than the isometric strength of the same muscles (Rutherford & Jones 1986, Eur J Appl
-    Physiol 55:100-105, from memory); sizes: validation/fit_people.py.
+    Physiol 55:100-105, from memory); sizes by family of muscles, of which a lift has the geometric mean: validation/fit_people.py.
+
+    Args:
+        movers: heads that have to learn the lift (`Lift.practised`); none where one's own body is the load, for which all families count alike.
     """
-    return strength_table().skill[person.training]
+    table = strength_table()
+    share = table.skill.get(person.training)
+    if share is None:
+        return 1.0
+    families = [table.group[g].family for g in moving_groups(tuple(movers))] or [OWN_BODY]
+    return geometric_mean(share[f] for f in families)
 
 
 @lru_cache(maxsize=64)

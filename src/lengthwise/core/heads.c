@@ -117,7 +117,7 @@ static void curves(const Muscles *m, const Lift *lift, Result *r, const Worked *
         double weight = m->force[l] / strength[h];
         curve[0][h] += weight * length[l];
         curve[1][h] += weight * clamped((length[l] - m->shortest[l]) / (m->longest[l] - m->shortest[l]), 0, 1);
-        curve[2][h] += weight * smaller(activation[l] / m->skill, 1);
+        curve[2][h] += weight * smaller(activation[l] / lift->skill, 1);
         curve[3][h] += activation[l] * worked->active[at + l];
         curve[4][h] += worked->passive[at + l];
     }

@@ -43,7 +43,7 @@ static const double *reals_of(const double **at, int64_t n) {
     return taken;
 }
 
-enum { COUNTS = 27, SIZES = 16 };
+enum { COUNTS = 27, SIZES = 17 };
 
 static void counts_in(Lift *lift, const int32_t *c) {
     int32_t *place[COUNTS] = {
@@ -70,7 +70,8 @@ Lift lift_in(const Body *body, const int32_t *integer, const double *real) {
     };
     for (size_t k = 0; k < sizeof whole / sizeof *whole; k++) *whole[k].place = integers_of(&integer, whole[k].n);
     double *size[SIZES] = {&c->weight_n, &lift.holding, &lift.ratio, &lift.slack, &lift.chains, &lift.seconds, &lift.fraction, &lift.floor,
-                           &lift.gear_most, &lift.usable, &lift.rail_n, &lift.sled_share, &lift.begins, &lift.ends, &lift.long_from, &lift.long_to};
+                           &lift.gear_most, &lift.usable, &lift.rail_n, &lift.sled_share, &lift.begins, &lift.ends, &lift.long_from, &lift.long_to,
+                           &lift.skill};
     const double *sizes = reals_of(&real, SIZES);
     for (int k = 0; k < SIZES; k++) *size[k] = sizes[k];
     struct { const double **place; int64_t n; } parts[] = {
@@ -284,7 +285,7 @@ static int set_load(Work *w) {
     }
     told[TOLD_MOVED] = moved, told[TOLD_WEAKEST] = weakest, told[TOLD_LEAST] = least, told[TOLD_MOST] = w->result->most[weakest];
     if ((most <= 0 && moved == 0) || least > most) return 0;
-    double once = w->muscles->skill * (most + moved) - moved, wanted = lift->fraction * (once + moved) - moved;
+    double once = lift->skill * (most + moved) - moved, wanted = lift->fraction * (once + moved) - moved;
     double floor = least + INSIDE * (most - least);
     if (-LEAST_HELP_KG < wanted && wanted < 0) wanted = 0;
     told[TOLD_LOAD] = wanted > lift->gear_most ? larger(lift->gear_most, least) : wanted < floor ? floor : wanted;

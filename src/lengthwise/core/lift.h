@@ -37,7 +37,7 @@ typedef struct {
     const double *scale;       /* forces on each coordinate are counted in [N or Nm] (n_coord) */
     const double *rib_axes;    /* half depth and half width of the rib cage [m] (2) */
     double ramp;               /* over how many degrees a structure tightens */
-    double skill, mass;        /* share of strength that a lift brings to bear; of the body [kg] */
+    double mass;               /* of the body [kg] */
 } Muscles;
 
 /* One lift as it is worked on. */
@@ -53,6 +53,7 @@ typedef struct {
     const int32_t *used;         /* whether a line's fibres are asked for (n_line) */
     const int32_t *start_basis;  /* where the search for the largest load begins (n_pos, rows) */
     double holding, ratio, slack, chains, seconds, fraction, floor, gear_most, usable, rail_n, sled_share, begins, ends, long_from, long_to;
+    double skill;                /* share of strength that is brought to bear */
     const double *knot;          /* (n_key) */
     const double *key_row;       /* clinical angles at the keys (n_key, ANGLES) */
     const double *key_goal;      /* goals of the pins there (n_key, n_equation) */

@@ -39,7 +39,7 @@ _MUSCLES: dict[str, tuple[type, tuple[str | int, ...]]] = {
     "rib_axes": (np.float64, (2,)),
 }
 """The arrays of `Muscles` in the order of lift.h, with type and shape."""
-_MUSCLE_COUNTS, _MUSCLE_SIZES = ("n_line", "n_head", "n_end", "n_group"), ("ramp", "skill", "mass")
+_MUSCLE_COUNTS, _MUSCLE_SIZES = ("n_line", "n_head", "n_end", "n_group"), ("ramp", "mass")
 
 _COUNTS = (
     "n_pos", "n_key", "n_mark", "n_hold", "n_rib", "n_load", "n_cam", "n_row", "n_shift", "n_line", "n_head", "n_own", "n_unknown",
@@ -48,7 +48,7 @@ _COUNTS = (
 )  # fmt: skip
 _SIZES = (
     "weight_n", "holding", "ratio", "slack", "chains", "seconds", "fraction", "floor", "gear_most", "usable", "rail_n", "sled_share",
-    "begins", "ends", "long_from", "long_to",
+    "begins", "ends", "long_from", "long_to", "skill",
 )  # fmt: skip
 _ALL_COUNTS = (*_COUNTS, "n_segment", "n_coord", "n_q", "n_rows", "n_start", "n_variable", "n_given", "n_law")
 _WHOLE: dict[str, tuple[int, str | int, tuple[str | int, ...]]] = {
@@ -86,7 +86,7 @@ class MusclesBlock:
 
     Args:
         body: whose. tables: the arrays of `_MUSCLES` by name; lengths [m], forces [N], angles of structures [deg].
-        sizes: ramp [deg], skill, mass [kg].
+        sizes: ramp [deg], mass [kg].
 
     Raises:
         InputError: a table that is missing, of another shape or not finite, or that points outside the body.

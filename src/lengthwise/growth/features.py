@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
+from lengthwise.body.scaling import lifting_skill
 from lengthwise.errors import InputError, unknown
 from lengthwise.growth.programme import Done
 
@@ -47,7 +48,7 @@ class Features:
         fibre: tension-weighted fibre length [of optimal].
         conflict: joint conflict, 0 joints agree, towards 1 they cancel.
         volume: measured area times optimal length of its lines [cm³], which weighs heads that are measured together.
-        tension: mean active force over maximal force. old_grade: value of the typed criteria for this head, 0-1.
+        tension: mean active force over maximal force, of what a lift brings to bear. old_grade: value of the typed criteria for this head, 0-1.
     """
 
     drive: float
@@ -106,8 +107,10 @@ def volume_cm3(head: str, work_nm: T) -> T:
 
 
 def _strength(found: "LiftProfile", head: str) -> float:
+    """Maximal force of a head in the lift [N]: what is brought to bear of it, as activation counts it."""
     lines = found.body.lines
-    return float(lines.max_force_n[lines.of_head(head)].sum())
+    skill = lifting_skill(found.body.person, found.lift.practised)
+    return skill * float(lines.max_force_n[lines.of_head(head)].sum())
 
 
 def profile_of(body: "Body", done: Done, lifts: "Mapping[str, Lift]") -> "LiftProfile":

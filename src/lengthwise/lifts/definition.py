@@ -248,6 +248,9 @@ class Lift(Table):
     supports: list[Support] = Field(min_length=1)
     bar: bool = False
     unstable: bool = False
+    used: float = Field(
+        default=1.0, gt=0, le=1, description="part of what could be held that people load, where failing leaves no way out"
+    )
     split_stance: bool = Field(default=False, description="both arms do the same over feet that do not: right foot in front")
     setup_s: float = Field(default=60, ge=0, le=900)
     lifting_s: float = Field(
@@ -258,6 +261,11 @@ class Lift(Table):
     spotting: str = ""
     how: str = Field(min_length=10)
     prime_movers_source: Literal["common practice"] = "common practice"
+
+    @property
+    def practised(self) -> list[str]:
+        """The heads that have to learn the lift; none where one's own body is the load, which everybody moves."""
+        return [] if isinstance(self.resistance, BodyWeight) else self.prime_movers
 
     @property
     def movers(self) -> list[str]:

@@ -56,7 +56,7 @@ def muscles_block(body: Body) -> core.MusclesBlock:
         "shortest": short, "longest": long, "begin": _begins(lines), "group": np.where(groups.any(axis=1), groups.argmax(axis=1), -1),
         "scale": coordinate_units(body), "rib_axes": ribs.axes_m(body), **structure_tables(body),
     }  # fmt: skip
-    sizes = {"ramp": RAMP_DEG, "skill": lifting_skill(body.person), "mass": body.person.mass_kg}
+    sizes = {"ramp": RAMP_DEG, "mass": body.person.mass_kg}
     return core.MusclesBlock(body.block, tables, sizes)
 
 
@@ -232,4 +232,5 @@ class Plan:
             "row": row, "weight": weight, "n_row": len(row), "n_own": own, "n_shift": 1 if lift.mirrored else 2, "folded": lift.mirrored,
             "n_line": self._n_line, "n_head": len(anatomy.heads()) * (1 if lift.mirrored else 2), "seconds": lift.lifting_s,
             "floor": -mass if isinstance(lift.resistance, BodyWeight) else 0.0, "gear_most": bound_of(lift).most_for(mass),
+            "skill": lifting_skill(body.person, lift.practised),
         }  # fmt: skip

@@ -39,6 +39,11 @@ IDLE = 0.05
 """Activation and limiting share under which a head is not told of; own choice."""
 
 
+def share_used(lift: Lift) -> float:
+    """Share of what can be held that people load: less on an unstable surface, and where the lift says so."""
+    return lift.used * (UNSTABLE_FORCE if lift.unstable else 1.0)
+
+
 @dataclass(frozen=True, kw_only=True)
 class Request:
     """What to profile a lift at.
@@ -276,7 +281,7 @@ class LiftProfile:
     @property
     def one_rm_kg(self) -> float:
         """What can be lifted once [kg]; for body-weight lifts in addition to the body."""
-        return one_rm_kg(self.sticking_kg, self.moved_kg, lifting_skill(self.body.person))
+        return one_rm_kg(self.sticking_kg, self.moved_kg, lifting_skill(self.body.person, self.lift.practised))
 
     @property
     def position(self) -> Array:

@@ -70,7 +70,7 @@ class Outline:
     @property
     def one_rm_kg(self) -> float:
         """What can be lifted once [kg]."""
-        return one_rm_kg(self.sticking_kg, self.moved_kg, lifting_skill(self.body.person))
+        return one_rm_kg(self.sticking_kg, self.moved_kg, lifting_skill(self.body.person, self.lift.practised))
 
     @cached_property
     def balance_demand(self) -> float:

@@ -12,7 +12,6 @@ from lengthwise.mechanics.lift_profile import (
     N_POS,
     NOWHERE,
     ROUNDING,
-    UNSTABLE_FORCE,
     HeadProfile,
     LiftProfile,
     RangeName,
@@ -21,6 +20,7 @@ from lengthwise.mechanics.lift_profile import (
     long_half,
     part_of,
     phase_of,
+    share_used,
     within_reach,
 )
 from lengthwise.mechanics.outline import Outline
@@ -29,8 +29,8 @@ from lengthwise.mechanics.together import FAILS
 from lengthwise.mechanics.working_load import load_fraction
 
 __all__ = [
-    "FAILS", "NOWHERE", "N_POS", "ROUNDING", "UNSTABLE_FORCE", "Asked", "HeadProfile", "LiftProfile", "Outline", "RangeName", "Request",
-    "Start", "finished", "long_half", "outlines", "part_of", "phase_of", "profile", "profiles", "solved", "within_reach",
+    "FAILS", "NOWHERE", "N_POS", "ROUNDING", "Asked", "HeadProfile", "LiftProfile", "Outline", "RangeName", "Request",
+    "Start", "finished", "long_half", "outlines", "part_of", "phase_of", "profile", "profiles", "share_used", "solved", "within_reach",
 ]  # fmt: skip
 Asked = tuple[str, Lift, Request]
 Found = TypeVar("Found")

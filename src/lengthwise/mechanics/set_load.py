@@ -40,7 +40,7 @@ def set_load(lift: Lift, person: Person, held_kg: tuple[float, float], moved_kg:
     """
     least, most = held_kg
     _demand_held(lift, held_kg, moved_kg)
-    wanted = set_load_kg(one_rm_kg(most, moved_kg, lifting_skill(person)), moved_kg, fraction)
+    wanted = set_load_kg(one_rm_kg(most, moved_kg, lifting_skill(person, lift.practised)), moved_kg, fraction)
     if -LEAST_HELP_KG < wanted < 0:
         wanted = 0.0
     bound = bound_of(lift)

@@ -14,7 +14,7 @@ from lengthwise.mechanics.capacity import least_load_kg
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.mechanics.heads import head_matrix
 from lengthwise.mechanics.held_by import largest_held
-from lengthwise.mechanics.lift_profile import NOWHERE, UNSTABLE_FORCE, HeadProfile, LiftProfile, Request, Start, Taken
+from lengthwise.mechanics.lift_profile import NOWHERE, HeadProfile, LiftProfile, Request, Start, Taken, share_used
 from lengthwise.mechanics.limits import limits_of
 from lengthwise.mechanics.set_load import set_load
 from lengthwise.mechanics.sharing import Sharing, share
@@ -49,7 +49,7 @@ def solved(
     """
     lift, body, balance = setting.lift, setting.body, setting.balance
     able = largest_held(setting, start)
-    usable = able.load_kg * (UNSTABLE_FORCE if lift.unstable else 1.0)
+    usable = able.load_kg * share_used(lift)
     sticking = int(np.argmin(usable))
     moved = measures.moved_body_kg(setting)
     least = least_load_kg(balance, -body.person.mass_kg if moved else 0.0)
@@ -115,7 +115,7 @@ def _heads(setting: Setting, shared: Sharing, names: tuple[str, ...], member: Ar
     weight = weight / weight.sum(1, keepdims=True)
     length = fibres.length @ weight.T
     span = measures.span_position(setting.body, pick, fibres.length) @ weight.T
-    activation = np.minimum(activation_of / lifting_skill(setting.body.person), 1.0) @ weight.T
+    activation = np.minimum(activation_of / lifting_skill(setting.body.person, setting.lift.practised), 1.0) @ weight.T
     active = (activation_of * setting.tension.active_n[:, used]) @ member.T
     passive = setting.tension.passive_n[:, used] @ member.T
     limiting = np.array([told.limiting.get(n, 0.0) for n in names])

@@ -21,7 +21,6 @@ from lengthwise.mechanics.heads import head_matrix
 from lengthwise.mechanics.lift_profile import (
     NOWHERE,
     ROUNDING,
-    UNSTABLE_FORCE,
     HeadProfile,
     LiftProfile,
     Request,
@@ -30,6 +29,7 @@ from lengthwise.mechanics.lift_profile import (
     long_half,
     part_of,
     phase_of,
+    share_used,
 )
 from lengthwise.mechanics.limits import Others, movers_of, told
 from lengthwise.mechanics.outline import Outline, Trained, positions
@@ -116,7 +116,7 @@ def asked_of(lift: Lift, request: Request, phase: Array, fraction: float) -> dic
     """What is asked of a lift, by the names of core/lifts.py."""
     (start, end), long = part_of(lift, request), long_half(lift)
     return {
-        "n_pos": len(phase), "phase": phase, "power": request.power, "fraction": fraction, "usable": _usable(lift), "given": False, "begins": start,
+        "n_pos": len(phase), "phase": phase, "power": request.power, "fraction": fraction, "usable": share_used(lift), "given": False, "begins": start,
         "ends": end, "long_from": long[0] - ROUNDING, "long_to": long[1] + ROUNDING,
     }  # fmt: skip
 
@@ -148,7 +148,7 @@ def outline_of(own: Task, answer: core.CoreAnswer) -> Outline:
     lift, body = plan.lift, plan.body
     load, names = _set_load(own, found), _names(own)
     return Outline(
-        body=body, lift=lift, sticking_at=float(positions(request.n_pos)[int(found["weakest"])]), sticking_kg=_usable(lift) * found["most"],
+        body=body, lift=lift, sticking_at=float(positions(request.n_pos)[int(found["weakest"])]), sticking_kg=share_used(lift) * found["most"],
         moved_kg=found["moved"], set_load=load, limiting=movers_of(lift, found["most"], names, parts["slope"]),
         trained=Trained.of(names, parts["fact"], _effort(own, answer)), seconds_per_set=measures.seconds_per_set(lift, request.repetitions),
         load_step_fraction=measures.load_step_fraction(lift, load.load_kg + found["moved"]), holds=plan.holds, marks=plan.marks,
@@ -156,14 +156,9 @@ def outline_of(own: Task, answer: core.CoreAnswer) -> Outline:
     )  # fmt: skip
 
 
-def _usable(lift: Lift) -> float:
-    """Share of force that can be used."""
-    return UNSTABLE_FORCE if lift.unstable else 1.0
-
-
 def _set_load(own: Task, found: Mapping[str, float]) -> SetLoad:
     lift = own.plan.lift
-    return set_load(lift, own.plan.body.person, (found["least"], _usable(lift) * found["most"]), found["moved"], own.fraction)
+    return set_load(lift, own.plan.body.person, (found["least"], share_used(lift) * found["most"]), found["moved"], own.fraction)
 
 
 def _names(own: Task) -> tuple[str, ...]:
@@ -189,7 +184,7 @@ def profile_of(own: Task, answer: core.CoreAnswer) -> LiftProfile:
     others = Others(found["joints"], found["supports"], found["balance"], found["slopes"])
     limits = told(lift, found["most"], names, parts["slope"], others)
     return LiftProfile(
-        lift_id=own.lift_id, lift=lift, request=request, taken=_taken(own, answer), capacity_kg=parts["most"] * _usable(lift), least_kg=parts["least"], sticking=int(found["weakest"]), limits=limits, set_load=load, residual=found["residual"],
+        lift_id=own.lift_id, lift=lift, request=request, taken=_taken(own, answer), capacity_kg=parts["most"] * share_used(lift), least_kg=parts["least"], sticking=int(found["weakest"]), limits=limits, set_load=load, residual=found["residual"],
         heads=Heads(names, parts, limits.heads, effort), effort_shares=dict(zip(names, effort.tolist(), strict=True)),
         seconds_per_set=measures.seconds_per_set(lift, request.repetitions), load_step_fraction=measures.load_step_fraction(lift, load.load_kg + found["moved"]),
         start=Start(answer.basis, parts["multiplier"]),

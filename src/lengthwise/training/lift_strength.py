@@ -18,7 +18,7 @@ from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.measures import carried_body_kg, moved_body_kg
-from lengthwise.mechanics.profile import UNSTABLE_FORCE, RangeName, Request, part_of, phase_of, within_reach
+from lengthwise.mechanics.profile import RangeName, Request, part_of, phase_of, share_used, within_reach
 from lengthwise.mechanics.working_load import one_rm_kg
 
 Array = NDArray[np.float64]
@@ -104,13 +104,13 @@ def strength_of(posed: Posed, factor: Array | None = None) -> LiftStrength:
         stronger = dict(zip(groups(), factor, strict=True))
         balance = replace(balance, muscle=balance.muscle * np.array([stronger[g] for g in of_line]))
     able = capacity(balance, setting.coordinates)
-    usable = UNSTABLE_FORCE if setting.lift.unstable else 1.0
+    used = share_used(setting.lift)
     weakest = int(np.argmin(able.load_kg))
-    held = usable * float(able.load_kg[weakest])
-    slope_kg = usable * able.slope_kg[weakest]
+    held = used * float(able.load_kg[weakest])
+    slope_kg = used * able.slope_kg[weakest]
     moved_kg = posed.moved_kg + posed.carried_kg
     slope = np.array([slope_kg[of_line == g].sum() for g in groups()]) / max(held + moved_kg, 1e-9)
-    skill = lifting_skill(setting.body.person)
+    skill = lifting_skill(setting.body.person, setting.lift.practised)
     return LiftStrength(one_rm_kg(held, posed.moved_kg, skill), moved_kg, slope, posed.joints)
 
 
