@@ -163,6 +163,17 @@ def past_of_client(found: StoredClient) -> Past:
     return past_of_number(found.number) if found.number else NOTHING
 
 
+def chosen_by(past: Past, client: Client) -> Client:
+    """The record with the log by which lifts of a week are chosen: until the week began, so that what is done of a planned week moves none of its
+    sets; all of it where something hurt since, or where no week is kept.
+    """
+    if not (past.number and past.week and past.visits):
+        return past.of(client)
+    first = monday_of(min(visit.day for visit in past.visits))
+    hurts = any(s.pain for visit in past.visits for s in visit.sets) or any(s.joint and s.told >= first for s in past.swaps)
+    return past.of(client) if hurts else past_of_number(past.number, first - timedelta(days=1), past.swaps).of(client)
+
+
 def past_of_week(number: int, day: date) -> Past:
     """What a kept client has done by the end of the week of a day: of this week until today, of one to come until it begins."""
     first, today = monday_of(day), date.today()

@@ -10,7 +10,7 @@ from lengthwise.actions.done_days import with_done
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import resting, sore_told, with_pain_told
-from lengthwise.actions.past import NOTHING, Past
+from lengthwise.actions.past import NOTHING, Past, chosen_by
 from lengthwise.actions.short_days import short_days
 from lengthwise.actions.sore_choices import spared_nm
 from lengthwise.actions.stand_ins import heads_of, lost_lines, with_instead_offered
@@ -143,7 +143,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
         against, usual = USUAL, _planned(client, NO_CHANGES, offer_of(client, progress))
         changes = replace(changes, last=usual)
     offer = _resting(
-        past.of(changed), past, offer_of(past.of(changed), progress, _last(changes) | _fixed(changes)), _fixed(changes)
+        past.of(changed), past, offer_of(chosen_by(past, changed), progress, _last(changes) | _fixed(changes)), _fixed(changes)
     )
     moves = moves_of(changes.last, offer.days) if changes.last else {}
     if changes.last and moves:
@@ -177,7 +177,7 @@ def alternatives(client: Client, number: int, progress: Progress = no_progress, 
     if not 1 <= number <= 5:
         raise InputError(f"alternatives = {number}; allowed 1 to 5", asked=number, allowed=[1, 5])
     client = past.today(client)
-    easy, offer = starts_easy(client), _resting(past.of(client), past, offer_of(past.of(client), progress))
+    easy, offer = starts_easy(client), _resting(past.of(client), past, offer_of(chosen_by(past, client), progress))
     found: list[Week] = []
     while len(found) < number:
         week = _planned(client, NO_CHANGES, offer, tuple(found), past.grown_from(client))

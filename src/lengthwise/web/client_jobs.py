@@ -11,7 +11,7 @@ from fastapi import Request
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.kept_weeks import week_of
-from lengthwise.actions.past import Past, past_of_week
+from lengthwise.actions.past import Past, chosen_by, past_of_week
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text, where_it_is
 from lengthwise.actions.week_plans import Changes, changed_record
@@ -36,7 +36,7 @@ def offer_for(found: StoredClient, past: Past, tell: Callable[[int, int], None] 
     """
     starts_easy(found.client)
     offer: Offer = offers.get(
-        (found.mark, repr((past.known, past.trained)), date.today()), lambda: offer_of(past.of(found.client), tell)
+        (found.mark, repr((past.known, past.trained)), date.today()), lambda: offer_of(chosen_by(past, found.client), tell)
     )
     return offer
 
@@ -62,7 +62,7 @@ def plan_job(asked: WeekAsk) -> tuple[str, Callable[[Told], list[Edited]]]:
 def _checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes, past: Past) -> list[Edited]:
     """Each planned week held against the record as it is this time."""
     client = changed_record(found.client, changes)
-    offer = offer_of(past.of(client)) if changes.other_days else offer_for(found, past)
+    offer = offer_of(chosen_by(past, client)) if changes.other_days else offer_for(found, past)
     return [replace(edit_week(client, offer, w, Edit(), past), week=w) for w in weeks]
 
 
