@@ -110,6 +110,13 @@ def test_a_lift_for_a_raised_muscle_stays_beside_the_main_ones():
     assert sets_on(found, "monday").keys() == {"Lift 1", "Lift 2", "Lift 5"}
 
 
+def test_the_main_lift_of_a_raised_muscle_is_the_last_to_go():
+    """The press would go before the squat: Thursday has one as well."""
+    raised = tuple(replace(m, priority=2.0) if m.name == "chest" else m for m in MUSCLES)
+    for muscles, left in ((MUSCLES, {"Lift 2": 2}), (raised, {"Lift 1": 2})):
+        assert sets_on(carried_out(asked(13.0, muscles), BEFORE, Carried(trouble=INFINITE)).previous, "monday") == left
+
+
 LOST = {("monday", CURL.key): [DUMBBELL_CURL.lift, BAR_CURL.lift], ("thursday", CURL.key): [DUMBBELL_CURL.lift, BAR_CURL.lift]}
 
 

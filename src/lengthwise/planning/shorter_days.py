@@ -13,8 +13,9 @@ from lengthwise.planning.week import Choice, PlannedDay, Week
 
 SLACK_MIN = 1e-3
 """Minutes by which a day may be late: rounding."""
-LEAST, SINGLE, OTHER, MAIN = range(4)
-"""What a shorter day gives up, first to last: calves and trunk, single joints, other lifts, the client's own ones and those for raised muscles."""
+LEAST, SINGLE, OTHER, MAIN, WANTED = range(5)
+"""What a shorter day gives up, first to last: calves and trunk, single joints, other lifts, the client's own ones, those first of all for a raised
+muscle."""
 Key = tuple[str, str]
 Sets = Mapping[int, int]
 
@@ -114,10 +115,11 @@ class _Day:
     def _rank(self, i: int) -> int:
         choice = self.question.choices[i]
         own = [m for m in self.question.muscles if direct(choice, m)]
-        raised = any(m.raised for m in own)
-        if choice.practice.multi:
-            return MAIN if (choice.kept or raised) and not choice.gentle else OTHER
-        return OTHER if raised else LEAST if own and all(m.name in ALONE for m in own) else SINGLE
+        raised = [m for m in own if m.raised]
+        if choice.practice.multi and not choice.gentle:
+            first = any(choice.practice.targets[0] in m.share for m in raised)
+            return WANTED if first else MAIN if choice.kept or raised else OTHER
+        return OTHER if raised or choice.practice.multi else LEAST if own and all(m.name in ALONE for m in own) else SINGLE
 
     def _left(self, choice: Choice, sets: int) -> float:
         """The least part of its band that is left, without a lift, to a muscle that it is meant for."""
