@@ -155,3 +155,14 @@ def test_a_further_change_has_to_gain_what_it_is_asked_to(trouble, stays):
     before = week_of(monday=[(PRESS, 4), (SQUAT, 3), (CURL, 2)], thursday=[(SQUAT, 3), (CURL, 2)])
     found = plan(replace(asked(muscles=raised), previous=before, trouble=trouble))
     assert (old_sets(found) == old_sets(before)) is stays
+
+
+def test_what_leaves_a_day_that_follows_hard_sets_says_so():
+    """Two days running hold no more than four sets of a muscle both (common practice, no source)."""
+    before = week_of(monday=[(PRESS, 5), (CURL, 3)], tuesday=[(PRESS, 5), (RAISE, 3)])
+    after = week_of(monday=[(PRESS, 5), (CURL, 3)], tuesday=[(PRESS, 4), (RAISE, 2)])
+    question = Question(choices=LIFTS, days=(offered("monday"), offered("tuesday")), muscles=MUSCLES, previous=before)
+    counts = {"chest": 10.0, "deltoid_middle": 3.0, "biceps": 3.0, "quadriceps": 0.0, "calves": 0.0}
+    told = {c.what: c.why for c in changes_of(question, before, replace(after, muscle_sets=counts), {}, counts)}
+    assert told["Lift 1: 9 sets instead of 10"] == "chest would have hard sets on Monday and Tuesday, without a day between"
+    assert "without a day between" not in told["Lift 4: 2 sets instead of 3"]

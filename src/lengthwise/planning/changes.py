@@ -5,6 +5,8 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.as_before import order_changes
+from lengthwise.planning.model import close_days, counted, direct
+from lengthwise.planning.muscle_rows import NO_REST
 from lengthwise.planning.practice import Practice
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.steps import most_sets
@@ -71,8 +73,8 @@ def _why_gone(question: Question, where: Where, out: Mapping[str, str], weeks: "
         return f"{in_full(lift.gear)} is not there this week"
     if lift.lift in out:
         return out[lift.lift]
-    if shorter := _shorter(question, weeks[1], [*days]):
-        return shorter
+    if given_up := _shorter(question, weeks[1], [*days]) or _too_close(question, weeks[1], lift, days):
+        return given_up
     if hurts := _hurts(question, lift, week, days):
         return hurts
     over = next((m for m in question.muscles if m.name == lift.muscle and week.muscle_sets[m.name] >= m.low), None)
@@ -145,7 +147,8 @@ def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterato
     went, came = [d for d in was if d not in now], [d for d in now if d not in was]
     if went and came:
         gone = went[0] not in {d.day for d in question.days}
-        where = "the day is no training day any more" if gone else _makes_room(question, weeks, lift, went)
+        close = _too_close(question, weeks[1], lift, went)
+        where = "the day is no training day any more" if gone else close or _makes_room(question, weeks, lift, went)
         yield WeekChange(f"{lift.name} moves from {went[0].capitalize()} to {came[0].capitalize()}", where)
     total_was, total_now = sum(was.values()), sum(now.values())
     fewer = [d for d in was if now.get(d, 0) < was[d]]
@@ -162,8 +165,8 @@ def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks
     """Why a lift loses sets on some days: its own day is shorter, its muscle has enough or has them elsewhere, or others of the day need them."""
     before, previous, week = weeks
     muscle = _of(question, lift)
-    if shorter := _shorter(question, previous, days):
-        return shorter
+    if given_up := _shorter(question, previous, days) or _too_close(question, previous, lift, days):
+        return given_up
     if hurts := _hurts(question, lift, week, days):
         return hurts
     if muscle is not None and before.get(muscle.name, 0.0) > muscle.high + ENOUGH:
@@ -220,6 +223,21 @@ def _shorter(question: Question, previous: Week, days: Sequence[str]) -> str:
     for d in question.days:
         if d.day in days and took.get(d.day, 0.0) > d.minutes + SLACK_MIN:
             return f"{d.day.capitalize()} has {d.minutes:.0f} minutes"
+    return ""
+
+
+def _too_close(question: Question, previous: Week, lift: PlannedLift, days: Collection[str]) -> str:
+    """That some days of the week before would train a muscle that a lift is meant for hard right after or before another, as where a session moved;
+    empty where none would.
+    """
+    known = {c.key: c for c in question.choices}
+    choice = known.get((lift.lift, lift.range))
+    planned = [(d.day, known[x.lift, x.range], x.sets) for d in previous.days for x in d.lifts if (x.lift, x.range) in known]
+    for m in [m for m in question.muscles if choice is not None and m.name not in NO_REST and direct(choice, m)]:
+        for a, b in ((question.days[i].day, question.days[j].day) for i, j in close_days(question)):
+            sets = [max(sum(n * of(c, m) for d, c, n in planned if d == day) for of in (counted, direct)) for day in (a, b)]
+            if {a, b} & {*days} and min(sets) > question.rules.hard_from_sets:
+                return f"{in_full(m.name)} would have hard sets on {a.capitalize()} and {b.capitalize()}, without a day between"
     return ""
 
 
