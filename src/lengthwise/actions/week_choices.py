@@ -49,7 +49,7 @@ from lengthwise.mechanics.measures import REST_S
 from lengthwise.planning.jobs import OF_A_WEEK
 from lengthwise.planning.model import TRUNK
 from lengthwise.planning.practice import ALONE, BIG, SMALL, Practice, lists
-from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
+from lengthwise.planning.question import FEW_DAYS, WEEKDAYS, DayOffer, Muscle
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import TWICE, days_of, shapes
 from lengthwise.planning.shortlist import JOBS
@@ -88,6 +88,8 @@ MOST_HUNG = 0.4
 """Share of body mass that may be hung on the body; more is clumsy where other gear does the same (common practice, no source)."""
 SMALL_FROM_DAYS = 3
 """With fewer days small muscles that presses, pulls and leg work train too have no floor (common practice, no source)."""
+ON_ONE_OF_TWO = frozenset({"quadriceps", "hamstrings", "glutes", "upper_back"})
+"""Big muscles that one squat, one hinge and one row of two short days serve: their floor is a small one's (common practice, no source)."""
 FULL_DAY_MIN = 45.0
 """With three days or more, fewer than three of which are so long, a big muscle's floor is a small one's: 115 minutes a week do not hold four sets of
 each, as the expert's row `no_big_muscle_starved` has it (common practice, no source)."""
@@ -273,7 +275,8 @@ def _floor(client: Client, muscle: str, priority: float) -> float:
     if muscle in SMALL and len(client.days) < SMALL_FROM_DAYS:
         return rules.floor_alone if muscle in ALONE else 0.0
     if muscle in BIG:
-        return rules.floor_small if _all_but_short(client) else rules.floor_big
+        short = _all_but_short(client) or (muscle in ON_ONE_OF_TWO and _two_short(client))
+        return rules.floor_small if short else rules.floor_big
     return rules.floor_small if muscle in SMALL else 0.0
 
 
@@ -281,6 +284,11 @@ def _all_but_short(client: Client) -> bool:
     """Whether three days or more are so short that few of them hold what a big muscle's floor asks for."""
     long = sum(d.minutes >= FULL_DAY_MIN for d in client.days)
     return long < SMALL_FROM_DAYS <= len(client.days)
+
+
+def _two_short(client: Client) -> bool:
+    """Whether one or two short days hold little beside a squat or hinge, a press and a pull each."""
+    return len(client.days) < FEW_DAYS and all(d.minutes <= default_rules().short_day_min for d in client.days)
 
 
 def choice_of(

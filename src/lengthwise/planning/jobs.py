@@ -36,6 +36,7 @@ def add_jobs(model: Model) -> None:
             for job in OF_A_DAY[offer.shape]:
                 if _was_done(model, offer.day, job):
                     _once(model, job, d, f"a multi-joint lift for {_WORDS[job]} on {offer.day.capitalize()}")
+                    _in_full(model, job, d)
             if offer.shape == "push":
                 _side_raise(model, d)
             if offer.shape == "pull" and not model.question.beginner:
@@ -72,6 +73,16 @@ def _once(model: Model, job: str, day: int | None, told: str, price: float | Non
     factors = {model.used(i, d): 1.0 for i, d in doing}
     if factors:
         model.ask(factors, 1.0, model.question.rules.job_price if price is None else price, told)
+
+
+def _in_full(model: Model, job: str, d: int) -> None:
+    """On few short days the basics come before what is small: a job of a day has the sets of a main lift, each as dear as one below a floor; not
+    where a muscle is raised, whose own sets come first (common practice, no source).
+    """
+    question = model.question
+    sets = {model.sets(i, d): 1.0 for i, c in model.on(d) if does(c, job)}
+    if question.few_minutes and sets and not any(m.raised for m in question.muscles):
+        model.ask(sets, question.rules.main_least_sets, question.rules.floor_price)
 
 
 def _row_and_pulldown(model: Model, d: int) -> None:
@@ -114,10 +125,13 @@ def _movements(model: Model) -> None:
 
 
 def _at_all(model: Model, muscle: Muscle) -> None:
-    """On few days a small muscle has no floor, but something trains it: a raise or a press for the side deltoid (common practice, no source)."""
+    """On few days a small muscle has no floor, but something trains it: a raise or a press for the side deltoid, after the basics where these are
+    short (common practice, no source).
+    """
     factors = {model.used(i, d): 1.0 for i, d in model.slots if counted(model.question.choices[i], muscle) >= HALF}
+    rules = model.question.rules
     if factors:
-        model.ask(factors, 1.0, model.question.rules.job_price)
+        model.ask(factors, 1.0, rules.own_price if model.question.few_minutes else rules.job_price)
 
 
 def _well(model: Model, movement: Movement) -> None:

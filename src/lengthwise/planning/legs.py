@@ -39,7 +39,9 @@ def add_legs(model: Model) -> None:
 
 
 def _knee_days(model: Model) -> None:
-    """Two whole-body days hold a squat or leg press, each of a beginner's does, as far as the lifts there may come again."""
+    """Two whole-body days hold a squat or leg press, each of a beginner's does, as far as the lifts there may come again; one of few short days,
+    beside the hinge of the other, unless the quadriceps are raised.
+    """
     question = model.question
     there, days, lifts = {}, 0, set[str]()
     for d, offer in enumerate(question.days):
@@ -51,7 +53,12 @@ def _knee_days(model: Model) -> None:
         there[here], days = 1.0, days + 1
         lifts |= {question.choices[i].lift for i, _ in able} - question.refused
     if lifts:
-        least = min(days, len(lifts) * days_a_lift(question)) if question.beginner else min(days, KNEE_DAYS)
+        raised = any(m.raised and m.name == "quadriceps" for m in question.muscles)
+        least = (
+            min(days, len(lifts) * days_a_lift(question))
+            if question.beginner
+            else min(days, 1 if question.few_minutes and not raised else KNEE_DAYS)
+        )
         model.ask(
             there,
             float(least),

@@ -74,6 +74,10 @@ class SetsBefore:
     toward: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
 
 
+FEW_DAYS = 3
+"""Fewer days than these hold little beside a squat or hinge, a press and a pull each where they are short (common practice, no source)."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Question:
     """What a week is asked for.
@@ -119,6 +123,12 @@ class Question:
     def left(self) -> tuple[Choice, ...]:
         """Every lift that the client could do and does not refuse, on the shortlist or not: what is said of lifts is said of these."""
         return tuple(c for c in self.able or self.choices if c.lift not in self.refused)
+
+    @property
+    def few_minutes(self) -> bool:
+        """Whether the week has so few minutes that its basics fill it: two short days at most of somebody who trains."""
+        most = max((o.minutes for o in self.days), default=0.0)
+        return not (self.beginner or self.easy) and len(self.days) < FEW_DAYS and most <= self.rules.short_day_min
 
     def waits(self, choice: Choice) -> bool:
         """Whether a lift never done waits since it strains a joint that hurts, after a week that was done: it gives no muscle a second lift."""

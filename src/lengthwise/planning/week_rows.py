@@ -121,7 +121,7 @@ def _lower(model: Model) -> None:
             rules.told_price,
             "enough hip work beside knee work",
         )
-    if "hamstrings" in legs:
+    if "hamstrings" in legs and (legs["hamstrings"].raised or not question.few_minutes):
         for words, families in hamstring_jobs(question.joint_nm):
             factors = {model.used(i, d): 1.0 for i, d in model.slots if question.choices[i].practice.family in families}
             if factors:
