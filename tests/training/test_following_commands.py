@@ -124,6 +124,16 @@ def test_a_narrow_picture_keeps_letters_as_large_and_within_its_frame(gym):
             assert box.x0 >= 0 and box.x1 <= figure.bbox.x1 + 1, (picture.name, text)
 
 
+def test_strength_is_drawn_in_the_clients_unit(gym):
+    """A pound is 0.45359237 kg by definition (international yard and pound agreement, 1959)."""
+    found = actions.review_client("Henrik", TODAY)
+    kg, lb = (next(p for p in pictures(found, unit=unit) if p.name.startswith("strength_")) for unit in ("kg", "lb"))
+    axes = [p.figure.axes[0] for p in (kg, lb)]
+    assert [ax.get_ylabel() for ax in axes] == ["estimated 1RM [kg]", "estimated 1RM [lb]"] and " lb" in lb.sentence
+    for ours, theirs in zip(*(ax.lines for ax in axes), strict=True):
+        assert theirs.get_ydata() == pytest.approx(ours.get_ydata() / 0.45359237)
+
+
 def test_a_report_on_paper_carries_the_reviews_numbers_in_the_clients_unit(gym, text_of):
     found = actions.review_client("Henrik", TODAY)
     said = " ".join(text_of(pdf(sheets.progress_paper(found))).split())

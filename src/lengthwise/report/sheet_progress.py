@@ -19,7 +19,7 @@ def progress_sheet(found: Review, names: dict[str, str], unit: MassUnit = "kg") 
     Args:
         names: of lifts, by id. unit: in which loads are shown.
     """
-    some = pictures(found, names)[:MOST_PICTURES]
+    some = pictures(found, names, unit=unit)[:MOST_PICTURES]
     content = {
         "title": f"Progress of {found.name}",
         "client": found.name,

@@ -11,7 +11,7 @@ import numpy as np
 
 from lengthwise.body.muscle_names import plain
 from lengthwise.evidence.heterogeneity import Array
-from lengthwise.quantities import estimate, interval, name_of, percent
+from lengthwise.quantities import MassUnit, estimate, interval, name_of, percent
 from lengthwise.report.picture import ACCENT, BAND, INK, MEMORY, MUTED, Picture, dress, finished
 from lengthwise.report.plotting import Axes, Figure, dates
 from lengthwise.training.findings import LiftFinding
@@ -19,6 +19,7 @@ from lengthwise.training.growth import MeasuredGrowth
 from lengthwise.training.measures import MEASURES
 from lengthwise.training.review import Review
 from lengthwise.training.trend import AHEAD_DAYS
+from lengthwise.units import LB
 
 MOST_MUSCLES = 8
 WIDE_IN, NARROW_IN = 8.0, 3.6
@@ -27,13 +28,15 @@ DOWN_WEIGHTED = 0.3
 """Visits that count less than this are drawn open."""
 
 
-def pictures(found: Review, names: Mapping[str, str] | None = None, wide_in: float = WIDE_IN) -> tuple[Picture, ...]:
+def pictures(
+    found: Review, names: Mapping[str, str] | None = None, wide_in: float = WIDE_IN, unit: MassUnit = "kg"
+) -> tuple[Picture, ...]:
     """All figures of a review that there is something to draw for.
 
     Args:
-        names: of lifts, by id. wide_in: WIDE_IN or NARROW_IN [inches].
+        names: of lifts, by id. wide_in: WIDE_IN or NARROW_IN [inches]. unit: in which strengths are shown.
     """
-    out = [strength(f, found.as_of, names or {}, wide_in) for f in found.lifts if len(f.trend.history.days) > 1]
+    out = [strength(f, found.as_of, names or {}, wide_in, unit) for f in found.lifts if len(f.trend.history.days) > 1]
     if any(w.done.muscles for w in found.weeks):
         out.append(volume(found, wide_in))
     if found.pain.weeks:
@@ -69,41 +72,46 @@ def _at(days: Iterable[date]) -> Array:
     return np.array([dates.date2num(d) for d in days])
 
 
-def strength(finding: LiftFinding, as_of: date, names: Mapping[str, str], wide_in: float) -> Picture:
+def strength(finding: LiftFinding, as_of: date, names: Mapping[str, str], wide_in: float, unit: MassUnit = "kg") -> Picture:
     """Estimated 1RM visit by visit, the line with its band, and four weeks ahead."""
     t, (lift, part) = finding.trend, finding.key
     name = names.get(lift, name_of(lift).capitalize())
     figure, ax = _canvas(f"{name}{'' if part == 'full' else f', {part} half'}: estimated 1RM", wide_in)
-    days = _at(d.day for d in t.history.days)
-    ax.fill_between(
-        days, [e.low for e in t.level_kg], [e.high for e in t.level_kg], color=BAND, lw=0, label="95 % band of the line"
-    )
-    ax.plot(days, [e.value for e in t.level_kg], color=ACCENT, lw=1.8, label="line through all visits")
+    days, one = _at(d.day for d in t.history.days), LB if unit == "lb" else 1.0
+    low, line, high = (np.array([getattr(e, x) for e in t.level_kg]) / one for x in ("low", "value", "high"))
+    ax.fill_between(days, low, high, color=BAND, lw=0, label="95 % band of the line")
+    ax.plot(days, line, color=ACCENT, lw=1.8, label="line through all visits")
     whole = np.array(t.counts) >= DOWN_WEIGHTED
-    kg = np.array([d.kg for d in t.history.days])
-    ax.scatter(days[whole], kg[whole], s=14, color=INK, zorder=3, label="a visit")
+    visits, ahead = np.array([d.kg for d in t.history.days]) / one, np.array([t.ahead.low, t.ahead.value, t.ahead.high]) / one
+    ax.scatter(days[whole], visits[whole], s=14, color=INK, zorder=3, label="a visit")
     if not whole.all():
         ax.scatter(
-            days[~whole], kg[~whole], s=22, facecolors="none", edgecolors=MEMORY, zorder=3, label="far from the line, counts less"
+            days[~whole],
+            visits[~whole],
+            s=22,
+            facecolors="none",
+            edgecolors=MEMORY,
+            zorder=3,
+            label="far from the line, counts less",
         )
     later = _at([as_of + timedelta(days=AHEAD_DAYS)])
     ax.errorbar(
         later,
-        [t.ahead.value],
-        [[t.ahead.value - t.ahead.low], [t.ahead.high - t.ahead.value]],
+        ahead[1:2],
+        np.diff(ahead)[:, None],
         fmt="o",
         ms=4,
         color=ACCENT,
         capsize=3,
         label="in four weeks",
     )
-    ax.set_ylabel("estimated 1RM [kg]", color=INK, fontsize=9)
+    ax.set_ylabel(f"estimated 1RM [{unit}]", color=INK, fontsize=9)
     _dates(ax, wide_in)
     _legend(ax, wide_in)
     rise = t.per_week
     sentence = (
         f"{finding.state.capitalize()}: {rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {percent(t.p_rising)} likely to rise; "
-        f"in four weeks about {estimate(t.ahead.value, 'kg')} ({interval(t.ahead.low, t.ahead.high, 'kg')})."
+        f"in four weeks about {estimate(t.ahead.value, unit)} ({interval(t.ahead.low, t.ahead.high, unit)})."
     )
     return finished(f"strength_{lift}_{part}", figure, sentence)
 

@@ -101,7 +101,7 @@ def review_figures(found: StoredClient, day: date, wide_in: float = WIDE_IN) -> 
 
     def make() -> Mapping[str, Picture]:
         names = {i: lift.name for i, lift in all_lifts().lifts.items()}
-        return {p.name: p for p in pictures(drawn_review(found, day), names, wide_in)}
+        return {p.name: p for p in pictures(drawn_review(found, day), names, wide_in, found.client.mass_unit)}
 
     made: Mapping[str, Picture] = figures.get((_key(found, day), wide_in), make)
     return made

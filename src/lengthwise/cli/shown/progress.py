@@ -21,7 +21,9 @@ def write(
     folder: Annotated[Path | None, typer.Option("--figures", help="Folder for the figures (PNG).")] = None,
 ) -> Written:
     """The figures, where they are asked for."""
-    return {"figures": [str(f) for f in save_pictures(pictures(found), folder)] if folder else []}
+    return {
+        "figures": [str(f) for f in save_pictures(pictures(found, unit=asked.client.client.mass_unit), folder)] if folder else []
+    }
 
 
 def show(found: Review, asked: ProgressAsk) -> None:
