@@ -11,6 +11,7 @@ from itertools import combinations, pairwise
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import muscles
+from lengthwise.body.muscle_names import plain
 from lengthwise.training.client import joint_named
 from lengthwise.training.prescription import loads_at
 
@@ -151,7 +152,8 @@ class Case:
         return [m for m, p in self.client.wishes.priority.items() if p > 1]
 
     def told(self, *words):
-        return any(w.replace("_", " ").lower() in self.text for w in words)
+        """Whether any of them is said, by its id or as people name it: trapezius_lower is the lower trapezius."""
+        return any(name in self.text for w in words for name in (w.replace("_", " ").lower(), plain(w).lower()))
 
     def by_day(self, muscle):
         out = defaultdict(float)

@@ -184,7 +184,7 @@ def test_easy_sets_are_told_from_hard_ones_and_no_muscle_is_left_out(made):
     far = replace(day, lifts=(replace(day.lifts[0], reserve=5.0), *day.lifts[1:]))
     sheet = week_sheet(replace(made, week=replace(made.week, days=(far,), muscle_sets={"deltoid_middle": 0.2})))
     assert "6 sets, 3 of them easy" in sheet.content["line"], "a set that leaves five is no hard one"
-    assert sheet.content["muscles"] == [{"name": "side deltoid (middle deltoid)", "sets": "0.2"}]
+    assert sheet.content["muscles"] == [{"name": "side deltoid (deltoid middle)", "sets": "0.2"}]
 
 
 def test_what_holds_for_several_lifts_is_said_once_on_paper(made):

@@ -10,8 +10,6 @@ from lengthwise.errors import DataFileError, UnknownNameError, nearest, unknown
 
 UNHEARD = frozenset({"the", "of", "head", "heads", "muscle", "muscles", "part", "fibres", "fibers", "whole"})
 """Words that change nothing of what is meant."""
-PLACED = frozenset({"anterior", "middle", "posterior", "clavicular", "sternal", "costal", "ischial"})
-"""Last words of our names that stand first in anatomy's."""
 
 
 @dataclass(frozen=True)
@@ -55,11 +53,11 @@ def plain(name: str) -> str:
 
 
 def in_full(name: str) -> str:
-    """The same with the anatomical name behind it where that has other words: the side deltoid (middle deltoid)."""
+    """The same with the name that commands and records take behind it where that has other words: the side deltoid (deltoid middle)."""
     said, own = plain(name), name.removesuffix("_left").split("_")
     if {*own} <= {*said.split()}:
         return said
-    return f"{said} ({' '.join(own[-1:] + own[:-1] if own[-1] in PLACED else own)})"
+    return f"{said} ({' '.join(own)})"
 
 
 def own_name(name: str) -> str:
