@@ -7,6 +7,7 @@ import pytest
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.sore_offers import NOTHING, sore_offers
 from lengthwise.actions.week_choices import offer_of
+from lengthwise.actions.week_notes import _bridge_told
 from lengthwise.actions.week_plans import NO_CHANGES, plan_week, question_of
 from lengthwise.planning.model import counted, direct
 from lengthwise.training.client import Client
@@ -121,3 +122,17 @@ def test_nothing_that_allows_few_repetitions_begins_easily():
     offered = {c.lift for c in offer_of(new).choices}
     assert load_of(new, "cable_abduction_back", SetTarget(place="there")).repetitions[0] < 12
     assert "cable_abduction_back" not in offered and "clamshell" in offered
+
+
+@pytest.mark.parametrize(
+    ("sore", "lifts", "told"),
+    [
+        ("trunk", {"glute_bridge", "seated_leg_curl"}, True),
+        ("trunk", {"glute_bridge", "seated_leg_curl", "cable_pull_through"}, False),
+        ("trunk", {"glute_bridge"}, False),
+        ("knee", {"glute_bridge", "seated_leg_curl"}, False),
+    ],
+)
+def test_a_sore_backs_bridge_is_told_as_less_than_a_hinge(sore, lifts, told):
+    """Both jobs of the hamstrings, or the loss is told (week_rules.csv: hamstrings_both_jobs, sore_joint_replaced)."""
+    assert bool([*_bridge_told(client("full_gym", sore_joints={sore: "moderate"}), lifts)]) == told

@@ -1,6 +1,6 @@
 """What a week tells beside its lifts: tests, sore joints, lifts begun lightly, refused twins, what others give up for raised muscles."""
 
-from collections.abc import Container, Iterator
+from collections.abc import Collection, Container, Iterator
 from datetime import date
 
 from lengthwise.actions.clients import starts_easy
@@ -13,6 +13,7 @@ from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import named_muscles, practice
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.week import Week
+from lengthwise.planning.week_rows import BRIDGES, HAMSTRING_JOBS
 from lengthwise.training.client import Client, joint_told
 from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.lay_off import UNDATED
@@ -26,6 +27,9 @@ BACK = (
     "left, with the old ones as the ceiling (common practice, no source). Log the visits, then plan the next week: it grows from there."
 )
 STOP = "Sets that work a sore joint leave three repetitions or more. Stop where it hurts, then take half the load."
+BRIDGE = "With a sore back a bridge or thrust straightens the hip in place of a hinge: as a lift for the hamstrings it does less."
+OUTER = "hamstrings_outer"
+"""Lifts for the outer hamstrings, a hinge on one leg among them."""
 GENTLY = "easy sets with little load, in the range that does not hurt, which end at the first pain and grow little"
 
 
@@ -38,6 +42,7 @@ def notes_of(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
         *stop_signs(client),
         *_given_up(client),
         *_twins_told(client, offer),
+        *_bridge_told(client, here),
         *_tests(client, week),
     ]
     if sore := ", ".join(f"{joint_told(joint)} ({severity(client, joint)})" for joint in client.sore_joints):
@@ -130,3 +135,11 @@ def _gently(client: Client, lift_id: str, part: float) -> str:
         return f"{GENTLY}{deep}"
     share = "no more than what you have done" if part == 1 else share_told(client, lift_id, part)
     return f"{share} for the sake of the {joints_loaded(client, lift_id, lifts.lifts[lift_id], lifts.family[lift_id])}{deep}"
+
+
+def _bridge_told(client: Client, here: Collection[str]) -> Iterator[str]:
+    """That a sore back leaves the hamstrings a bridge in place of a hinge, where the week has them bend the knee beside it."""
+    (_, bends), (_, hinges) = HAMSTRING_JOBS
+    there = {all_lifts().family[i] for i in here if i in all_lifts().lifts}
+    if "trunk" in client.sore_joints and there & bends and there & BRIDGES and not there & {*hinges, OUTER}:
+        yield BRIDGE
