@@ -142,15 +142,14 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     if changes.last is None and changes.any:
         against, usual = USUAL, _planned(client, NO_CHANGES, offer_of(client, progress))
         changes = replace(changes, last=usual)
-    offer = _resting(
-        past.of(changed), past, offer_of(chosen_by(past, changed), progress, _last(changes) | _fixed(changes)), _fixed(changes)
-    )
+    chooses = chosen_by(past, changed)
+    offer = _resting(past.of(changed), past, offer_of(chooses, progress, _last(changes) | _fixed(changes)), _fixed(changes))
     moves = moves_of(changes.last, offer.days) if changes.last else {}
     if changes.last and moves:
         changes, offer = replace(changes, last=on_new_days(changes.last, moves)), _shaped_as_before(changed, offer, moves)
     instead: Instead = {}
     if changes.last and not (changes.fixed or changes.place) and (lost := lost_lines(changes.last, offer)):
-        wide = offer_of(past.of(changed), progress, wanted=for_heads(past.of(changed), heads_of(lost)))
+        wide = offer_of(chooses, progress, wanted=for_heads(chooses, heads_of(lost)))
         offer, instead = with_instead_offered(past.of(changed), lost, offer, _resting(past.of(changed), past, wide))
     trouble = INFINITE if changes.asks_alone(client) else 0.0 if grows else default_rules().told_price
     carried = Carried(moves, instead, trouble)
