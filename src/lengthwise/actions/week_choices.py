@@ -140,7 +140,7 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
         if not reason or (is_uneasy(reason) and i in wanted):
             continue
         out[i] = reason
-        light |= {i: f} if is_uneasy(reason) and not (ALLOWS_FEW in reason and starts_easy(client)) else {}
+        light |= {i: f} if is_uneasy(reason) else {}
     facts = {i: f for i, f in facts.items() if i not in out}
     needless = needless_bands(facts, days, own) | outgrown(client, facts, days, own)
     out, facts = out | needless, {i: f for i, f in facts.items() if i not in needless}
@@ -186,7 +186,8 @@ def _second_best(
     client: Client, facts: Mapping[str, LiftFacts], light: Mapping[str, LiftFacts], out: Mapping[str, str], progress: Progress
 ) -> dict[str, LiftFacts]:
     """For muscles with hardly a lift that sore joints bear, for jobs of the week and for movements that a muscle wants: lifts whose heaviest load
-    is light or whose lightest allows few, then those that are easy; many repetitions, or few, are better than none.
+    is light or whose lightest allows few, then those that are easy; many repetitions, or few, are better than none. An easy start takes
+    back none that allows few for the sake of a wish.
     """
     sound = {i: f for i, f in facts.items() if borne(client, i, all_lifts().family[i], usual_nm(client, f)).stays}
     short = [set(target_named(m).heads) for m in named_muscles(client) if _meant(sound, target_named(m).heads) < LEFT]
@@ -196,7 +197,7 @@ def _second_best(
     found |= {i: f for i, f in light.items() if all_lifts().family[i] in missing}
     for x in lists().movement:
         if client.wishes.priority.get(x.muscle, 1.0) > x.raised and not (x.from_sets or x.lifts & facts.keys()):
-            found |= {i: light[i] for i in sorted(x.lifts & light.keys())}
+            found |= {i: light[i] for i in sorted(x.lifts & light.keys()) if not (starts_easy(client) and ALLOWS_FEW in out[i])}
     undone = [job for job in OF_A_WEEK if not any(practice(i).staple and _does(i, job) for i in sound)]
     found |= {i: f for i, f in light.items() if any(_does(i, job) for job in undone) or turned_to_with_less(client, i)}
     undone = [job for job in undone if not any(_does(i, job) for i in found)]
