@@ -137,13 +137,16 @@ PRESS, PULL = {"press", "overhead press"}, {"row", "pulldown"}
 
 def _jobs_undone(question, sets):
     """What the jobs that nothing does cost, and the third and further lifts of a sort; own lifts and those of last week are free."""
-    rules, undone, halves = question.rules, 0, 0
+    rules, undone, halves, short = question.rules, 0, 0, 0.0
+    few = len(question.days) <= 2 and max(o.minutes for o in question.days) <= rules.short_day_min
+    few = few and not (question.beginner or question.easy or any(m.raised for m in question.muscles))
     patterns = [c.practice.pattern if c.practice.multi else "" for c in question.choices]
     for d, offer in enumerate(question.days):
         for job in {"upper": (PRESS, PULL), "push": (PRESS,), "pull": (PULL,), "whole": (PRESS, PULL), "lower": ()}[offer.shape]:
             was = [x.lift for e in (question.previous.days if question.previous else ()) if e.day == offer.day for x in e.lifts]
             if not was or any(c.lift in was and p in job for c, p in zip(question.choices, patterns, strict=True)):
                 undone += _undone(question, sets, patterns, job, [d])
+                short += few * _below_three(question, sets, patterns, job, d)
         for job in ({"row"}, {"pulldown"}) if offer.shape == "pull" and not question.beginner else ():
             was = [x.lift for e in (question.previous.days if question.previous else ()) if e.day == offer.day for x in e.lifts]
             if not was or any(c.lift in was and p in job for c, p in zip(question.choices, patterns, strict=True)):
@@ -156,7 +159,13 @@ def _jobs_undone(question, sets):
         alike = {i for i, c in enumerate(question.choices) if c.practice.pattern == sort}
         most = max(2, sum(question.choices[i].lift in own for i in alike))
         many += max(0, len({i for i, _ in sets} & alike) - most)
-    return rules.job_price * undone + rules.told_price * (many + halves)
+    return rules.job_price * undone + rules.told_price * (many + halves) + rules.floor_price * short
+
+
+def _below_three(question, sets, patterns, job, d):
+    """Sets that a job of one of two short days lacks of a main lift's three."""
+    able = {i for i, p in enumerate(patterns) if p in job and question.choices[i].gear in question.days[d].gear}
+    return max(0.0, 3 - sum(sets.get((i, d), 0) for i in able)) if able else 0.0
 
 
 def _undone(question, sets, patterns, job, days):
