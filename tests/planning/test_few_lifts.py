@@ -5,16 +5,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from invented_weeks import lift, muscle, random_question
+from with_and_without import bests
 
 from lengthwise.planning import solve
 from lengthwise.planning.check import check
-from lengthwise.planning.few_lifts import add_whole_lifts
-from lengthwise.planning.highs import Work, maximise
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
 
 FEW = replace(default_rules(), beginner_lifts=3.0, heads_from=4.0)
-WORK = Work(nodes=20000, idle=20000)
 
 
 def beginner(seed):
@@ -31,27 +29,18 @@ def beginner(seed):
     return replace(asked, choices=choices, muscles=muscles, beginner=True, pair=False, without=frozenset(), most_share=share)
 
 
-def bests(question, monkeypatch):
-    """The best worth and the bound of the linear programme, with the rows and without."""
-    out = []
-    for add in (add_whole_lifts, lambda model: None):
-        monkeypatch.setattr(solve, "add_whole_lifts", add)
-        programme = solve.forgiving(solve.model_of(question))
-        found = maximise(programme, WORK)
-        assert found.outcome == "optimal"
-        out.append((found.worth, maximise(programme, Work(whole=False)).worth))
-    return out
-
-
 @pytest.mark.parametrize("seed", range(20))
 def test_the_best_week_is_worth_the_same_with_rows_in_whole_lifts(seed, monkeypatch):
-    (worth, bound), (plain, loose) = bests(beginner(seed), monkeypatch)
+    (worth, bound), (plain, loose) = bests(beginner(seed), "add_whole_lifts", monkeypatch)
     assert worth == pytest.approx(plain, abs=1e-4)
     assert bound <= loose + 1e-6
 
 
 def test_the_linear_programme_lies_nearer_to_the_best_week(monkeypatch):
-    left = [(bound - worth, loose - worth) for (worth, bound), (_, loose) in (bests(beginner(s), monkeypatch) for s in range(6))]
+    left = [
+        (bound - worth, loose - worth)
+        for (worth, bound), (_, loose) in (bests(beginner(s), "add_whole_lifts", monkeypatch) for s in range(6))
+    ]
     assert sum(near for near, _ in left) < 0.8 * sum(far for _, far in left)
 
 

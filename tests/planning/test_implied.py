@@ -5,10 +5,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from invented_weeks import lift, muscle, practice, random_question
-from test_few_lifts import WORK
+from with_and_without import bests
 
-from lengthwise.planning import solve
-from lengthwise.planning.highs import Work, maximise
 from lengthwise.planning.question import DayOffer, Question
 
 PATTERNS = ("press", "row", "pulldown", "squat", "leg press")
@@ -28,21 +26,9 @@ def in_a_row(seed):
     return replace(asked, choices=choices, days=days, muscles=muscles, beginner=seed % 2 == 0, pair=False, without=frozenset())
 
 
-def bests(question, monkeypatch):
-    """The best worth and the bound of the linear programme, with the rows and without."""
-    out = []
-    for add in (solve.add_implied, lambda model: None):
-        monkeypatch.setattr(solve, "add_implied", add)
-        programme = solve.forgiving(solve.model_of(question))
-        found = maximise(programme, WORK)
-        assert found.outcome == "optimal"
-        out.append((found.worth, maximise(programme, Work(whole=False)).worth))
-    return out
-
-
 @pytest.mark.parametrize("seed", range(12))
 def test_the_best_week_is_worth_the_same_with_these_rows(seed, monkeypatch):
-    (worth, bound), (plain, loose) = bests(in_a_row(seed), monkeypatch)
+    (worth, bound), (plain, loose) = bests(in_a_row(seed), "add_implied", monkeypatch)
     assert worth == pytest.approx(plain, abs=1e-4)
     assert bound <= loose + 1e-6
 
@@ -55,5 +41,5 @@ def test_a_job_shared_out_over_three_lifts_is_seen_on_days_that_follow_each_othe
     )
     days = tuple(DayOffer(day=d, place="gym", minutes=30.0, gear=frozenset({"cable"})) for d in ("monday", "tuesday"))
     asked = Question(choices=squats, days=days, muscles=(muscle("a", 4, 8),), pair=False)
-    (worth, bound), (plain, loose) = bests(asked, monkeypatch)
+    (worth, bound), (plain, loose) = bests(asked, "add_implied", monkeypatch)
     assert worth == pytest.approx(plain, abs=1e-4) and bound - worth < 0.8 * (loose - worth)

@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 from invented_weeks import lift, muscle, practice
 
+from lengthwise.actions.lifts_missed import instead_told
 from lengthwise.actions.week_lifts import Own, rest_after
 from lengthwise.actions.week_lifts import practice as known_practice
-from lengthwise.actions.week_plans import _instead
 from lengthwise.planning.apart import early_enough
 from lengthwise.planning.assembly import week_of
 from lengthwise.planning.changes import changes_of
@@ -287,10 +287,10 @@ def test_a_known_lift_left_out_names_what_does_its_work():
     curls = replace(meant_for(0, "biceps"), lift="incline_dumbbell_curl", name="Incline curl")
     asked = Question(choices=(curls,), days=(day(60),), muscles=(muscle("biceps"),))
     week = week_of(asked, {(0, 0): 4}, 0.0, 0.0)
-    assert _instead("barbell_curl", week, asked) == "4 sets of Incline curl do its work"
+    assert instead_told("barbell_curl", week, asked) == "4 sets of Incline curl do its work"
     full = replace(asked, days=(replace(asked.days[0], minutes=week.days[0].minutes),))
-    assert "no room" in _instead("back_squat", week, full)
-    assert "room" not in _instead("back_squat", week, asked), "most of the hour is free"
+    assert "no room" in instead_told("back_squat", week, full)
+    assert "room" not in instead_told("back_squat", week, asked), "most of the hour is free"
 
 
 def test_lifts_that_went_for_one_reason_are_told_in_one_line():

@@ -1,13 +1,13 @@
 """A week for a client: from what was done before, planned anew after a change, in a few different ways, with loads."""
 
-from collections import Counter
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.done_days import with_done
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.lifts_missed import jobs_lost, known_alone, left_out
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import resting, sore_told, with_pain_told
 from lengthwise.actions.past import NOTHING, Past, chosen_by
@@ -19,7 +19,7 @@ from lengthwise.actions.swapping import for_heads
 from lengthwise.actions.week_candidates import refused_too
 from lengthwise.actions.week_choices import Offer, day_offers, offer_of
 from lengthwise.actions.week_halves import half_offers
-from lengthwise.actions.week_lifts import is_same_sort, practice, stands_firm
+from lengthwise.actions.week_lifts import stands_firm
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.actions.week_notes import notes_of
 from lengthwise.actions.week_steps import (
@@ -32,7 +32,6 @@ from lengthwise.actions.week_steps import (
     without_resting,
     without_swapped,
 )
-from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.carried import NOTHING_CARRIED, Carried, carried_out
@@ -41,7 +40,6 @@ from lengthwise.planning.check import check
 from lengthwise.planning.distance import moved
 from lengthwise.planning.instead import Instead
 from lengthwise.planning.moved_days import Moves, moves_of, moves_told, on_new_days
-from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import WEEKDAYS, Question
 from lengthwise.planning.rules import Rules, default_rules
@@ -49,9 +47,7 @@ from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, ON_SHORT_DAY
 from lengthwise.planning.solve import plan
 from lengthwise.planning.steps import within_steps
 from lengthwise.planning.week import Conflict, Week
-from lengthwise.planning.week_rows import hamstring_jobs
 from lengthwise.quantities import day as in_words
-from lengthwise.quantities import set_count
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template
 from lengthwise.training.day_down import last_down
 from lengthwise.training.places import preset, presets
@@ -116,8 +112,6 @@ class Changes:
         return self.any or self.template is not None or self.phase is not None or self.methods is not None
 
 
-ROOM_MIN = 8.0
-"""A day with so many minutes left has room for a lift of two sets (own choice)."""
 COUNTED_TO = "This week is over: the log is counted to {}; what was done later changes nothing here."
 BAD_DAY = "On {} {} of {} lifts fell short together: that is the day, so nothing gets lighter for it. Ask what was the matter."
 NO_CHANGES = Changes()
@@ -299,12 +293,12 @@ def _planned(
     faults = check(week, question)
     if faults:
         raise RuntimeError(f"the recount of the week disagrees with the plan: {'; '.join(faults)}")
-    week = replace(week, conflicts=tuple(c for c in week.conflicts if c.wish not in _known_alone(offer)))
-    missing = _left_out(question, offer, week)
+    week = replace(week, conflicts=tuple(c for c in week.conflicts if c.wish not in known_alone(offer)))
+    missing = left_out(question, offer, week)
     wished = tuple(Conflict(f"{name} in the week", f"left out: {why}") for i, name, why in missing if i in offer.own.liked)
     week = replace(
         week,
-        conflicts=(*week.conflicts, *own_bands_wait(asked, question, week), *wished, *_jobs_lost(client, offer)),
+        conflicts=(*week.conflicts, *own_bands_wait(asked, question, week), *wished, *jobs_lost(client, offer)),
         notes=(
             *(f"{name} is one of your lifts, and not in this week: {why}." for i, name, why in missing if i not in offer.own.liked),
             *notes_of(client, offer, week),
@@ -368,52 +362,3 @@ def _as_before(changes: Changes) -> dict[tuple[DayName, tuple[str, str]], int]:
     """Days that stay as they were, lift by lift."""
     days = changes.last.days if changes.last else ()
     return {(d.day, (x.lift, x.range)): x.sets for d in days if d.day in changes.closed for x in d.lifts}
-
-
-def _known_alone(offer: Offer) -> set[str]:
-    """What the planner calls lifts that are known and not liked: nobody asked for them."""
-    return {f"{all_lifts().lifts[i].name} in the week" for i in offer.own.kept if i not in offer.own.liked}
-
-
-def _left_out(question: Question, offer: Offer, week: Week) -> list[tuple[str, str, str]]:
-    """Liked and known lifts that are not in the week: id, name and reason. A known lift is what loads rest on, and no wish."""
-    here = {x.lift for d in week.days for x in d.lifts}
-    told = " ".join(c.wish for c in week.conflicts)
-    out = []
-    for i in dict.fromkeys((*offer.own.kept, *offer.own.known)):
-        name = all_lifts().lifts[i].name
-        if i not in here and name not in told:
-            reason = "it is refused" if i in question.refused else offer.out.get(i) or _instead(i, week, question)
-            out.append((i, name, reason))
-    return out
-
-
-def _instead(lift_id: str, week: Week, question: Question) -> str:
-    """Why a lift that could stand does not: what of its sort stands there, with its sets; else the rest took the minutes, or came first."""
-    sets = Counter[str]()
-    for x in (x for d in week.days for x in d.lifts if is_same_sort(practice(x.lift), practice(lift_id))):
-        sets[x.name] += x.sets
-    if not sets:
-        full = all(d.minutes > o.minutes - ROOM_MIN for d, o in zip(week.days, question.days, strict=True))
-        if full:
-            return "the week has no room for it beside the rest"
-        choice = next((c for c in question.choices if c.lift == lift_id), None)
-        muscle = next((m for m in question.muscles if choice and m.name == main_muscle(question, choice)), None)
-        has = week.muscle_sets[muscle.name] if muscle else 0.0
-        return (
-            f"{in_full(muscle.name)} has its {has:.0f} sets without it"
-            if muscle and has >= muscle.low
-            else "the week does without it"
-        )
-    return f"{' and '.join(f'{set_count(n)} of {name}' for name, n in sets.most_common(2))} do its work"
-
-
-def _jobs_lost(client: Client, offer: Offer) -> Iterator[Conflict]:
-    """Jobs of the hamstrings for which a sore joint leaves no lift at all."""
-    here = {c.practice.family for c in offer.choices}
-    spoiled = {
-        all_lifts().family[i] for i, why in offer.out.items() if ("hurt" in why or "sore joint" in why) and i in all_lifts().lifts
-    }
-    for words, families in hamstring_jobs(client.sore_joints):
-        if families & spoiled and not families & here:
-            yield Conflict(f"a lift for the hamstrings {words}", "every one available loads a sore joint too much")
