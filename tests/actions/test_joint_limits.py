@@ -9,12 +9,12 @@ from itertools import pairwise
 
 import pytest
 
+from lengthwise.actions.borne import counted_nm, limit_nm, spared_nm, works
 from lengthwise.actions.clients import lighter_of, load_of
 from lengthwise.actions.joint_caps import usual_nm
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import counted_nm, limit_nm, spared_nm, works
 from lengthwise.training.client import Client
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.prescription import SetTarget

@@ -4,9 +4,9 @@ from datetime import date
 
 import pytest
 
+from lengthwise.actions.borne import goes_free
 from lengthwise.actions.clients import lighter_of, load_of
 from lengthwise.actions.loading import Loading
-from lengthwise.actions.sore_choices import goes_free
 from lengthwise.actions.week_loads import loaded
 from lengthwise.planning.week import PlannedLift
 from lengthwise.training.client import CalmedLift, Client, FreeLift, KnownLift, PainfulLift

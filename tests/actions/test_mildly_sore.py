@@ -2,9 +2,9 @@
 
 import pytest
 
+from lengthwise.actions.borne import HALF, SHARE, borne
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import HALF, SHARE, borne
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import SetTarget
 from lengthwise.training.sore import spoiled

@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 
+from lengthwise.actions.borne import spared_nm
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import eased, spared_nm, sparing_joints
+from lengthwise.actions.sore_choices import eased, sparing_joints
 from lengthwise.actions.sore_offers import SoreOffer
 from lengthwise.actions.week_lifts import practice, practice_for
 from lengthwise.grading.joint_load import references

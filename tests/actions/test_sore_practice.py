@@ -4,10 +4,10 @@ from functools import cache
 
 import pytest
 
+from lengthwise.actions.borne import borne, spared_nm
 from lengthwise.actions.clients import lighter_of, load_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import share_told
-from lengthwise.actions.sore_choices import borne, spared_nm
 from lengthwise.actions.week_lifts import practice_for
 from lengthwise.training.client import Client
 from lengthwise.training.joint_use import joints_loaded

@@ -4,12 +4,12 @@ from datetime import date
 
 import pytest
 
+from lengthwise.actions.borne import CARRIED, SHARE, Borne, borne, is_easy, part_borne, spared_nm
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING
-from lengthwise.actions.sore_choices import CARRIED, SHARE, Borne, borne, is_easy, part_borne, spared_nm
 from lengthwise.actions.swapping import swap_lift
 from lengthwise.planning.week import Swapped
 from lengthwise.training.client import Client

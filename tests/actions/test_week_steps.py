@@ -5,11 +5,11 @@ from datetime import date, timedelta
 
 import pytest
 
+from lengthwise.actions.borne import works
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import RESTS, SoreByLog, hurt_lately, resting, with_pain_told
 from lengthwise.actions.past import Past
-from lengthwise.actions.sore_choices import works
 from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import practice
 from lengthwise.actions.week_notes import eased

@@ -4,11 +4,11 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from math import inf, sqrt
 
+from lengthwise.actions.borne import is_easy
 from lengthwise.actions.guessed import cautious_kg, tied, with_related
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading, begins_light, is_spared
-from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import STEERED, practice
 from lengthwise.actions.written_repetitions import Repetitions, repetitions_for
 from lengthwise.lifts.definition import Lift

@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, ClassVar
 
+from lengthwise.actions.borne import HALF, part_borne
 from lengthwise.actions.joint_caps import capped, usual_nm, with_like
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
@@ -15,7 +16,7 @@ from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import NOT_NOW, rest_after_pain, rests_of
 from lengthwise.actions.people import read_client
 from lengthwise.actions.rests import rest_of
-from lengthwise.actions.sore_choices import HALF, after_pain, least_parts, part_borne
+from lengthwise.actions.sore_choices import after_pain, least_parts
 from lengthwise.actions.week_lifts import methods_of
 from lengthwise.actions.week_loads import prescribed
 from lengthwise.body import anatomy

@@ -4,13 +4,14 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from math import inf
 
+from lengthwise.actions.borne import LIGHTEST, ROUNDING, borne, counted_nm, is_easy, spared_nm, works
 from lengthwise.actions.careful_loads import usual_kg
 from lengthwise.actions.guessed import two_held
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
-from lengthwise.actions.sore_choices import LIGHTEST, ROUNDING, borne, counted_nm, gently, is_easy, spared_nm, works
+from lengthwise.actions.sore_choices import gently
 from lengthwise.actions.week_lifts import BODY
 from lengthwise.actions.week_loads import prescribed
 from lengthwise.grading.facts import LiftFacts

@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
+from lengthwise.actions.borne import spared_nm
 from lengthwise.actions.grading import rank_lifts
 from lengthwise.actions.lift_facts import Outcome, facts_of_lifts
 from lengthwise.actions.lift_growth import counted_of, growth_draws
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import spared_nm
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_lifts import sort_of
 from lengthwise.body import anatomy

@@ -2,9 +2,9 @@
 
 from datetime import date
 
+from lengthwise.actions.borne import PLAIN, ROUNDING, is_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading, begins_light, is_spared
-from lengthwise.actions.sore_choices import PLAIN, ROUNDING, is_easy
 from lengthwise.quantities import BODY, percent
 from lengthwise.quantities import load as in_words
 from lengthwise.training.client import AgedLift, CalmedLift, Client, hurting, joint_told

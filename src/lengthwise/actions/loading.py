@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from lengthwise.actions.borne import is_easy
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import practice, stands_for
 from lengthwise.training.client import CalmedLift, Client, JointName, PromisedLift, hurting
 from lengthwise.training.joint_use import works_any

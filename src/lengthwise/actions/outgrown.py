@@ -2,11 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 
+from lengthwise.actions.borne import borne
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.hard_sets import SET_OF
 from lengthwise.actions.joint_caps import usual_nm
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import HELD, borne
+from lengthwise.actions.sore_choices import HELD
 from lengthwise.actions.week_lifts import Own, fits, practice_for
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.planning.question import DayOffer

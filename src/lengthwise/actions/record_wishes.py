@@ -2,9 +2,10 @@
 
 from dataclasses import replace
 
+from lengthwise.actions.borne import Borne, borne, spared_nm
 from lengthwise.actions.joint_caps import usual_nm
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import TOO_MUCH, Borne, borne, spared_nm
+from lengthwise.actions.sore_choices import TOO_MUCH
 from lengthwise.actions.week_candidates import absent_for
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.filters import LiftWishes

@@ -6,13 +6,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
+from lengthwise.actions.borne import is_easy
 from lengthwise.actions.clients import lighter_of
 from lengthwise.actions.hard_sets import light_part
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import rest_after_pain, rests_of
-from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import BODY, KEEPS_STILL, MAIN, is_same_sort, sort_of
 from lengthwise.actions.week_steps import strains

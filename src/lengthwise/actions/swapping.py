@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import ClassVar, Literal, get_args
 
+from lengthwise.actions.borne import spared_nm
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
@@ -12,7 +13,6 @@ from lengthwise.actions.lift_growth import worth_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.past import NOTHING, Past
-from lengthwise.actions.sore_choices import spared_nm
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.swap_fit import ALIKE, EASIER, LOSES, SERVES, SETS, Because, Why, found_instead, seconds_of
 from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_of

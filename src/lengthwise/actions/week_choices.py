@@ -3,6 +3,7 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from lengthwise.actions.borne import begun_less, borne, works
 from lengthwise.actions.careful_loads import first_set, usual_kg
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.guessed import cautious_kg, tied
@@ -14,18 +15,7 @@ from lengthwise.actions.lift_growth import GrowthMeasure, SetWorth, growth_draws
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.outgrown import outgrown
 from lengthwise.actions.rests import is_heavy, is_warmed, rest_of, systemic, tires
-from lengthwise.actions.sore_choices import (
-    HELD,
-    LEAST_HELD_KG,
-    TOO_MUCH,
-    begun_less,
-    borne,
-    eased,
-    least_parts,
-    sparing_joints,
-    turned_to,
-    works,
-)
+from lengthwise.actions.sore_choices import HELD, LEAST_HELD_KG, TOO_MUCH, eased, least_parts, sparing_joints, turned_to
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_candidates import TOO_EASY, candidates, needless_bands
 from lengthwise.actions.week_lifts import (

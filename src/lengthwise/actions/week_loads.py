@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 
 from lengthwise.actions.bands import band_told, may_go_up
+from lengthwise.actions.borne import is_easy
 from lengthwise.actions.careful_loads import SetAt, borne_out, is_frail
 from lengthwise.actions.end_of_gear import Draft, allowed, at_end_of_gear
 from lengthwise.actions.guessed import tied, two_held
@@ -14,7 +15,6 @@ from lengthwise.actions.loading import Loading, begins_light, is_spared, keeps_h
 from lengthwise.actions.logged_pain import waiting_told
 from lengthwise.actions.own_days import line_days, on_day
 from lengthwise.actions.promised import promised
-from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import EASY_LEFT, practice, rest_after
 from lengthwise.actions.written_repetitions import (
     GENTLE_LEFT,

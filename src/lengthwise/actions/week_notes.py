@@ -3,10 +3,10 @@
 from collections.abc import Collection, Container, Iterator
 from datetime import date
 
+from lengthwise.actions.borne import is_easy
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import share_told
-from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.sore_offers import WORDS, sore_offers
 from lengthwise.actions.week_candidates import near_twins, refused_too
 from lengthwise.actions.week_choices import Offer

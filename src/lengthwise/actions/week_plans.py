@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from lengthwise.actions.borne import spared_nm
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.done_days import with_done
 from lengthwise.actions.lifts import all_lifts
@@ -12,7 +13,6 @@ from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import resting, sore_told, with_pain_told
 from lengthwise.actions.past import NOTHING, Past, chosen_by
 from lengthwise.actions.short_days import short_days
-from lengthwise.actions.sore_choices import spared_nm
 from lengthwise.actions.stand_ins import heads_of, lost_lines, with_instead_offered
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.swapping import for_heads

@@ -4,9 +4,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
+from lengthwise.actions.borne import MILD, used_to
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, rest_after_pain
-from lengthwise.actions.sore_choices import MILD, used_to
 from lengthwise.actions.swaps import away_told
 from lengthwise.actions.week_choices import Offer
 from lengthwise.body.muscle_names import in_full
