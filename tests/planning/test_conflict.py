@@ -9,7 +9,8 @@ from invented_weeks import lift, muscle, random_question
 from lengthwise.planning.check import check
 from lengthwise.planning.conflict import can_hold, smallest_conflict
 from lengthwise.planning.question import DayOffer, Question
-from lengthwise.planning.solve import model_of, plan
+from lengthwise.planning.solve import plan
+from lengthwise.planning.whole import model_of
 
 CABLE = frozenset({"cable"})
 

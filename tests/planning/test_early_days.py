@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from invented_weeks import lift, muscle
 
-from lengthwise.planning import solve
+from lengthwise.planning import on_time, solve
 from lengthwise.planning.check import check
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.solve import plan
@@ -24,9 +24,11 @@ def asked(low, priority=1.0, minutes=35.0):
 def test_minutes_that_pairs_really_leave_are_used(monkeypatch):
     question = asked(low=6.0)
     found = plan(question)
-    monkeypatch.setattr(solve, "_with_early_days", lambda best: best)
+    monkeypatch.setattr(solve, "with_early_days", lambda best: best)
     before = plan(question)
-    assert found.value > before.value and sum(d.minutes for d in found.days) > sum(d.minutes for d in before.days) + solve.EARLY_MIN
+    assert (
+        found.value > before.value and sum(d.minutes for d in found.days) > sum(d.minutes for d in before.days) + on_time.EARLY_MIN
+    )
     assert check(found, question) == []
 
 
@@ -34,8 +36,8 @@ def test_minutes_that_pairs_really_leave_are_used(monkeypatch):
 def test_nobody_asks_where_no_muscle_could_use_them(monkeypatch, low, priority, asks):
     """Within its band a muscle that nobody raised has enough."""
     models = []
-    real = solve._with_others_held
-    monkeypatch.setattr(solve, "_with_others_held", lambda *a: models.append(a) or real(*a))
+    real = on_time._with_others_held
+    monkeypatch.setattr(on_time, "_with_others_held", lambda *a: models.append(a) or real(*a))
     plan(asked(low=low, priority=priority))
     assert bool(models) == asks
 

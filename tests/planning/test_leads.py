@@ -6,8 +6,10 @@ import pytest
 from invented_weeks import lift, muscle
 
 from lengthwise.planning.leads import _at_most, why_not
+from lengthwise.planning.model import forgiving
 from lengthwise.planning.question import DayOffer, Question
-from lengthwise.planning.solve import forgiving, model_of, plan
+from lengthwise.planning.solve import plan
+from lengthwise.planning.whole import model_of
 
 
 @pytest.mark.parametrize(("low", "told"), [(2.0, "leave others what they need"), (30.0, "takes what others need")])

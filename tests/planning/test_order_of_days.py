@@ -13,14 +13,15 @@ from lengthwise.planning.assembly import week_of
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.highs import Work, maximise
-from lengthwise.planning.model import Model, add_lifts
+from lengthwise.planning.model import Model, add_lifts, forgiving
 from lengthwise.planning.pairing import minutes_of, pairs_of
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import belongs
 from lengthwise.planning.shortlist import shortlist
-from lengthwise.planning.solve import forgiving, model_of, plan
+from lengthwise.planning.solve import plan
 from lengthwise.planning.week_rows import tied_days
+from lengthwise.planning.whole import model_of
 
 GYM = frozenset({"cable"})
 

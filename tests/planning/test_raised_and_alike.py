@@ -12,9 +12,11 @@ from lengthwise.actions.week_plans import plan_week
 from lengthwise.planning.assembly import sets_of_point
 from lengthwise.planning.check import check
 from lengthwise.planning.highs import Work, maximise
+from lengthwise.planning.model import forgiving
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.search import shared_out
-from lengthwise.planning.solve import forgiving, model_of, plan
+from lengthwise.planning.solve import plan
+from lengthwise.planning.whole import model_of
 
 GYM = frozenset({"cable"})
 

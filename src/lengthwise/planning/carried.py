@@ -9,8 +9,9 @@ from lengthwise.planning.moved_days import Moves
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Question
 from lengthwise.planning.shorter_days import SLACK_MIN, with_shorter_days
-from lengthwise.planning.solve import MOST_SAVED, model_of
+from lengthwise.planning.solve import MOST_SAVED
 from lengthwise.planning.week import Week
+from lengthwise.planning.whole import model_of
 
 WHOLE = 0.99
 """What takes the place of a lift may give as much of a muscle's sets as that one gave: all but none (own choice)."""
