@@ -10,8 +10,9 @@ from lengthwise.actions.clients import load_of, starts_easy
 from lengthwise.actions.demo import record_files
 from lengthwise.actions.end_of_gear import allowed
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loadable import is_uneasy
 from lengthwise.actions.people import read_client
-from lengthwise.actions.week_choices import is_uneasy, offer_of
+from lengthwise.actions.week_choices import offer_of
 from lengthwise.actions.week_plans import plan_week
 from lengthwise.errors import InputError
 from lengthwise.training.bridge import repetitions_at

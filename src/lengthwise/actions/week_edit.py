@@ -8,11 +8,12 @@ from pydantic import ValidationError
 from lengthwise.actions.clients import lighter_of, starts_easy, with_sore
 from lengthwise.actions.done_days import with_done
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loadable import is_uneasy
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import with_pain_told
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.swap_fit import LOSES, SERVES
-from lengthwise.actions.week_choices import Offer, is_uneasy, offer_of
+from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_lifts import practice
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.actions.week_plans import NO_CHANGES, question_of
