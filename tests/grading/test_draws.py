@@ -8,7 +8,7 @@ import pytest
 from lengthwise.actions.cache_files import keep, kept_content
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.grading.columns import all_of, packed, unpacked
+from lengthwise.grading.columns import all_of, packed, packed_facts, unpacked, unpacked_facts
 from lengthwise.grading.draws import stream_name, streams
 from lengthwise.grading.facts import head_facts
 from lengthwise.grading.growth_value import drawn_growth, head_growth
@@ -113,6 +113,16 @@ def test_studies_survive_being_written_and_read(found):
     content = packed({"one": found, "two": refused})
     assert unpacked(content, ["two", "one", "three"]) == {"one": found, "two": refused}
     assert all_of(packed({"two": refused})) == {"two": refused}
+
+
+def test_facts_survive_being_written_and_read(found):
+    assert unpacked_facts(packed_facts(found.facts)) == found.facts
+    assert unpacked_facts(packed_facts("too heavy")) == "too heavy"
+
+
+def test_facts_that_are_cut_short_are_not_read(found):
+    with pytest.raises(ValueError):
+        unpacked_facts(packed_facts(found.facts)[:-8])
 
 
 def test_a_damaged_file_of_studies_is_solved_again(tmp_path, found):

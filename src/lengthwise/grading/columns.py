@@ -1,4 +1,4 @@
-"""Many studies in one file: facts of heads as columns of numbers, all else as a little text."""
+"""Studies and facts as the content of files: facts of heads as columns of numbers, all else as a little text."""
 
 import io
 import json
@@ -25,8 +25,7 @@ def packed(studies: Mapping[str, Studied | Refused]) -> bytes:
     rows = _Rows()
     text = {name: _described(found, rows) for name, found in studies.items()}
     out = io.BytesIO()
-    table = np.array(rows.rows, dtype=np.float64).reshape(-1, len(_MEASURES))
-    np.savez(out, text=np.frombuffer(json.dumps([_MEASURES, text]).encode(), np.uint8), table=table)
+    np.savez(out, text=np.frombuffer(json.dumps([_MEASURES, text]).encode(), np.uint8), table=rows.table())
     return out.getvalue()
 
 
@@ -55,6 +54,26 @@ def _opened(content: bytes) -> tuple[dict[str, Any], Array]:
     return text, table
 
 
+def packed_facts(found: LiftFacts | str) -> bytes:
+    """The facts of one lift, or why there are none: a line of text, then the numbers of its heads."""
+    rows = _Rows()
+    text = {"reason": found} if isinstance(found, str) else _facts_described(found, rows)
+    return json.dumps([_MEASURES, text]).encode() + b"\n" + rows.table().tobytes()
+
+
+def unpacked_facts(content: bytes) -> LiftFacts | str:
+    """The facts back from `packed_facts`.
+
+    Raises:
+        ValueError, KeyError, TypeError: the content is damaged.
+    """
+    head, _, numbers = content.partition(b"\n")
+    measures, text = json.loads(head)
+    if tuple(measures) != _MEASURES:
+        raise ValueError("the file holds other measures")
+    return str(text["reason"]) if "reason" in text else _facts(text, np.frombuffer(numbers).reshape(-1, len(_MEASURES)))
+
+
 @dataclass
 class _Rows:
     """The table while it is written."""
@@ -67,26 +86,34 @@ class _Rows:
         self.rows.extend(_row_of(h) for h in heads.values())
         return {"heads": list(heads), "row": first}
 
+    def table(self) -> Array:
+        """(n_row, n_measure)."""
+        return np.array(self.rows, dtype=np.float64).reshape(-1, len(_MEASURES))
+
 
 def _described(found: Studied | Refused, rows: _Rows) -> dict[str, Any]:
     if isinstance(found, Refused):
         return dict(vars(found))
-    facts = {**vars(found.facts), "limiting": dict(found.facts.limiting)}
-    facts["joints"] = {name: list(vars(load).values()) for name, load in found.facts.joints.items()}
-    facts["heads"] = rows.add(found.facts.heads)
+    facts = _facts_described(found.facts, rows)
     shifts = [[s.direction.kind, s.direction.of, s.sign, rows.add(s.heads)] for s in found.shifts]
     return {"facts": facts, "coarse": rows.add(found.coarse), "shifts": shifts}
+
+
+def _facts_described(facts: LiftFacts, rows: _Rows) -> dict[str, Any]:
+    joints = {name: list(vars(load).values()) for name, load in facts.joints.items()}
+    return {**vars(facts), "limiting": dict(facts.limiting), "joints": joints, "heads": rows.add(facts.heads)}
 
 
 def _study(text: Mapping[str, Any], table: Array) -> Studied | Refused:
     if "reason" in text:
         return Refused(**text)
-    facts = dict(text["facts"])
-    facts["targets"] = tuple(facts["targets"])
-    facts["joints"] = {name: JointLoad(*values) for name, values in facts["joints"].items()}
-    facts["heads"] = _heads(facts["heads"], table)
     shifts = [Shift(Direction(kind, of), sign, _heads(heads, table)) for kind, of, sign, heads in text["shifts"]]
-    return Studied(LiftFacts(**facts), _heads(text["coarse"], table), tuple(shifts))
+    return Studied(_facts(text["facts"], table), _heads(text["coarse"], table), tuple(shifts))
+
+
+def _facts(text: Mapping[str, Any], table: Array) -> LiftFacts:
+    joints = {name: JointLoad(*values) for name, values in text["joints"].items()}
+    return LiftFacts(**{**text, "targets": tuple(text["targets"]), "joints": joints, "heads": _heads(text["heads"], table)})
 
 
 def _heads(where: Mapping[str, Any], table: Array) -> dict[str, HeadFacts]:

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -168,17 +167,3 @@ def head_tables(found: Sequence[LiftProfile | Outline], heads: Sequence[str]) ->
 def _places(names: tuple[str, ...], heads: tuple[str, ...]) -> list[int]:
     """Where some heads stand among names."""
     return [names.index(h) for h in heads]
-
-
-def to_table(facts: LiftFacts) -> dict[str, Any]:
-    """The facts as plain values that JSON can hold."""
-    joints = {k: dict(vars(v)) for k, v in facts.joints.items()}
-    heads = {k: dict(vars(v)) for k, v in facts.heads.items()}
-    return {**vars(facts), "limiting": dict(facts.limiting), "joints": joints, "heads": heads}
-
-
-def from_table(table: Mapping[str, Any]) -> LiftFacts:
-    """The facts back from `to_table`."""
-    joints = {k: JointLoad(**v) for k, v in table["joints"].items()}
-    heads = {k: HeadFacts(**v) for k, v in table["heads"].items()}
-    return LiftFacts(**{**table, "targets": tuple(table["targets"]), "joints": joints, "heads": heads})
