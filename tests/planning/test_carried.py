@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from invented_weeks import lift, muscle, practice
 
+from lengthwise.planning import solve
 from lengthwise.planning.assembly import REPETITIONS, RESERVE
 from lengthwise.planning.carried import Carried, carried_out
 from lengthwise.planning.changes import changes_of
@@ -166,3 +167,38 @@ def test_what_leaves_a_day_that_follows_hard_sets_says_so():
     told = {c.what: c.why for c in changes_of(question, before, replace(after, muscle_sets=counts), {}, counts)}
     assert told["Lift 1: 9 sets instead of 10"] == "chest would have hard sets on Monday and Tuesday, without a day between"
     assert "without a day between" not in told["Lift 4: 2 sets instead of 3"]
+
+
+def unsearched(monkeypatch):
+    """From now on a search of weeks fails."""
+    for name in ("improved", "improved_nearby", "begun"):
+        monkeypatch.setattr(solve, name, lambda *_: pytest.fail("a week was searched"))
+
+
+def test_what_a_bound_forbids_goes_alone_and_nothing_is_searched(monkeypatch):
+    """Monday's session moves to Tuesday, before Wednesday's: two days running hold no more than four sets of a muscle both."""
+    unsearched(monkeypatch)
+    before = week_of(tuesday=[(PRESS, 4), (CURL, 4), (RAISE, 3)], wednesday=[(PRESS, 4), (CURL, 3), (CALF, 3)])
+    full = week_of(tuesday=[(PRESS, 5), (CURL, 4), (RAISE, 3)], wednesday=[(PRESS, 5), (CURL, 3), (CALF, 3)])
+    days = (offered("tuesday", 90.0), offered("wednesday", 90.0))
+    question = Question(choices=LIFTS, days=days, muscles=MUSCLES, previous=before, pair=False, trouble=INFINITE)
+    assert old_sets(plan(question)) == old_sets(before)
+    rules = replace(question.rules, most_sets=5.0)
+    question = replace(question, previous=full, rules=rules)
+    found = old_sets(plan(question))
+    gone = {line: n - found.get(line, 0) for line, n in old_sets(full).items() if n != found.get(line, 0)}
+    assert len(gone) == 1 and gone.keys() <= {("tuesday", PRESS.key), ("wednesday", PRESS.key)}
+    assert check(plan(question), question) == []
+
+
+def test_a_day_is_late_by_its_real_pairs_alone(monkeypatch):
+    """Two lifts that rest five minutes save 350 s in each of three rounds, far more than is counted on; the day is on time with them."""
+    unsearched(monkeypatch)
+    a, b = (replace(c, rest_s=300.0) for c in (CURL, RAISE))
+    minutes = 5 + (2 * (60 + 3 * 350) - 3 * 350) / 60
+    before = week_of(monday=[(a, 3), (b, 3)])
+    question = Question(
+        choices=(a, b), days=(offered("monday", minutes + 0.1),), muscles=MUSCLES, previous=before, trouble=INFINITE
+    )
+    found = plan(question)
+    assert old_sets(found) == old_sets(before) and found.days[0].minutes == pytest.approx(minutes)

@@ -3,6 +3,7 @@
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 from lengthwise.body.person import Person
@@ -26,7 +27,12 @@ def code_hash() -> str:
 
 def file_of(person: Person, heads: Sequence[str]) -> str:
     """The name of the file that keeps the studies of one body for some heads: a hash of the code, the person and the heads."""
-    return _hash({"code": code_hash(), "person": person_table(person), "heads": list(heads)})
+    return _file_of(code_hash(), person, tuple(heads))
+
+
+@lru_cache(maxsize=64)  # asked for with every lift of a week
+def _file_of(code: str, person: Person, heads: tuple[str, ...]) -> str:
+    return _hash({"code": code, "person": person_table(person), "heads": list(heads)})
 
 
 def name_of(candidate: Candidate) -> str:

@@ -9,12 +9,13 @@ from lengthwise.planning.moved_days import Moves
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Question
 from lengthwise.planning.shorter_days import SLACK_MIN, with_shorter_days
-from lengthwise.planning.solve import MOST_SAVED
 from lengthwise.planning.week import Week
 from lengthwise.planning.whole import model_of
 
 WHOLE = 0.99
 """What takes the place of a lift may give as much of a muscle's sets as that one gave: all but none (own choice)."""
+MOST_SAVED = 3.0
+"""No pair saves so many times what is usual (own choice)."""
 A_MINUTE = 1.0
 """A day of a week that grows is no shorter one while it is late by no more, as loads and rests went on (own choice)."""
 

@@ -27,6 +27,8 @@ DAY_NODES = 20
 """Nodes with which a day is asked anew (own choice)."""
 MISSING = 2
 """So many muscles that the week before left out are no small change: day by day they would take each other's room (own choice)."""
+A_ROUND = 1e-3
+"""What a round in turn is worth where it is to be as many as can be and nothing else hangs on it: next to nothing."""
 SPARE_MIN = 1e-3
 """Minutes by which a day may be late: rounding."""
 
@@ -38,6 +40,22 @@ def stays_near(model: Model) -> bool:
     there = {(model.question.days[d].day, model.question.choices[i].key) for i, d in model.slots}
     standing = sum(place in there for place in model.old)
     return bool(model.old) and len(model.slots) > FEW_PLACES and standing >= STANDS * len(model.old)
+
+
+def kept_nearby(model: Model, programme: Programme, work: Work, start: Vector) -> Solved:
+    """The week before as it is; where a bound forbids that, what is left of it once the sets that cost least are taken out.
+
+    Minutes are no bound here: the real ones are to be asked. Rounds in turn are as many as the lifts can make.
+
+    Args:
+        start: the week before.
+    """
+    rounds = {k: A_ROUND for name, k in programme.place.items() if isinstance(name, tuple) and name[0] == "rounds"}
+    open_end = programme.without("minutes").paying(rounds)
+    known = {k: float(n) for k, n in enumerate(start) if not np.isnan(n)}
+    found = maximise(open_end.fixing(known), work)
+    found = found if found.found else maximise(open_end.capping(known), work)
+    return replace(found, worth=found.worth - A_ROUND * sum(found.point[k] for k in rounds)) if found.found else found
 
 
 def begun_nearby(model: Model, programme: Programme, work: Work, start: Vector) -> Solved:

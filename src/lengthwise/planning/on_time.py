@@ -18,6 +18,8 @@ from lengthwise.planning.whole import model_of, solved, work_of
 
 CAREFUL = 0.9
 """Where real pairs save less than was counted on, this part of what they do save is counted on next (own choice)."""
+LATE_MIN = 1e-3
+"""Minutes by which a day may be late: rounding."""
 EARLY_MIN = 4.0
 """A day that ends so much before its minutes has room for a set more (own choice)."""
 
@@ -96,6 +98,21 @@ def really_saved(model: Model, point: NDArray[np.float64], sets: Sets) -> dict[i
     for d, offer in enumerate(question.days):
         mine = {i: n for (i, e), n in sorted(sets.items()) if e == d}
         pairs = pairs_of(question, d, mine)
-        if minutes_of(question, mine, pairs) > offer.minutes + 1e-3:
+        if minutes_of(question, mine, pairs) > offer.minutes + LATE_MIN:
             out[d] = _saved_part(question, mine, pairs, point[model.programme.place["rounds", d]])
     return out
+
+
+def saved_on_time(model: Model, point: NDArray[np.float64], sets: Sets) -> tuple[float, ...] | None:
+    """Of each day, the part of the usual saving in turn that its pairs really give, or what is counted on where that is more; none where a day takes
+    too long.
+    """
+    question, out = model.question, list(model.saved)
+    for d, offer in enumerate(question.days):
+        mine = {i: n for (i, e), n in sorted(sets.items()) if e == d}
+        pairs = pairs_of(question, d, mine)
+        if minutes_of(question, mine, pairs) > offer.minutes + LATE_MIN:
+            return None
+        if pairs:
+            out[d] = max(out[d], _saved_part(question, mine, pairs, point[model.programme.place["rounds", d]]))
+    return tuple(out)

@@ -55,6 +55,20 @@ class Programme:
         columns = [replace(c, lower=values[k], upper=values[k]) if k in values else c for k, c in enumerate(self.columns)]
         return Programme(columns, self.rows, self.place)
 
+    def capping(self, values: Mapping[int, float]) -> "Programme":
+        """The same programme with some columns at most so large."""
+        columns = [replace(c, upper=min(c.upper, values[k])) if k in values else c for k, c in enumerate(self.columns)]
+        return Programme(columns, self.rows, self.place)
+
+    def paying(self, prices: Mapping[int, float]) -> "Programme":
+        """The same programme with some columns worth so much more."""
+        columns = [replace(c, worth=c.worth + prices.get(k, 0.0)) for k, c in enumerate(self.columns)]
+        return Programme(columns, self.rows, self.place)
+
+    def without(self, kind: str) -> "Programme":
+        """The same programme without the wishes of one kind."""
+        return Programme(self.columns, [r for r in self.rows if r.wish is None or r.wish.kind != kind], self.place)
+
     def loosening(self, whole: Collection[int]) -> "Programme":
         """The same programme with some columns alone whole."""
         return Programme([replace(c, whole=k in whole) for k, c in enumerate(self.columns)], self.rows, self.place)

@@ -12,10 +12,10 @@ from lengthwise.planning.conflict import can_hold
 from lengthwise.planning.distance import difference, moved
 from lengthwise.planning.effort import at_most, effort
 from lengthwise.planning.floors import firmer
-from lengthwise.planning.highs import Solved, Work, maximise
+from lengthwise.planning.highs import Solved, Work
 from lengthwise.planning.model import Model, Sets, counted, forgiving
-from lengthwise.planning.nearby import begun_nearby, improved_nearby, stays_near
-from lengthwise.planning.on_time import OnTime, on_time, really_saved, with_early_days
+from lengthwise.planning.nearby import begun_nearby, improved_nearby, kept_nearby, stays_near
+from lengthwise.planning.on_time import OnTime, on_time, saved_on_time, with_early_days
 from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import NEARLY_MET, Question
 from lengthwise.planning.search import begun, begun_with, improved, lowered, shared_out
@@ -23,8 +23,6 @@ from lengthwise.planning.shortfalls import conflicts, gave_way_told
 from lengthwise.planning.week import Week
 from lengthwise.planning.whole import model_of, solved, start_of, work_of, yardstick
 
-MOST_SAVED = 3.0
-"""No pair saves so many times what is usual (own choice)."""
 TURNS = 3
 """How often a week is made better with what its pairs really save (own choice)."""
 
@@ -115,38 +113,47 @@ def _beside(found: Found, firm: frozenset[str]) -> Found | None:
 def _best(question: Question) -> Found:
     """The best sets, all days on time with their real pairs; near to the week before where one stands, or that week where another gains too little."""
     stays = _as_before(question) if question.trouble else None
-    if stays is not None and question.trouble == INFINITE and not (_misses_own(stays) and _may_meet_own(stays.model)):
+    if stays is None:
+        return _best_of(model_of(question))
+    if question.trouble == INFINITE and not (_misses_own(stays) and _may_meet_own(stays.model)):
         return stays
-    found = _best_of(model_of(question))
-    if stays is None or question.trouble == INFINITE or found.worth > stays.worth + question.trouble:
+    found = _best_of(model_of(question, stays.saved), stays.sets)
+    if question.trouble == INFINITE or found.worth > stays.worth + question.trouble:
         return found
     return replace(stays, gap=found.gap + max(0.0, found.worth - stays.worth) / yardstick(question))
 
 
 def _as_before(question: Question) -> Found | None:
-    """The week before as it is, of which nothing is claimed but that it can stand; none where it cannot.
-
-    As much is counted on of pairs as they may save at most: whether the days are on time is asked of the real ones.
+    """The week before as it is, or without what a bound forbids, of which nothing is claimed but that it can stand; none where a lift cannot stand
+    or a day takes too long with its real pairs.
     """
-    model = model_of(question, (MOST_SAVED,) * len(question.days))
+    model = model_of(question)
     programme = forgiving(model)
-    point = start_of(model, programme, model.old)
-    found = maximise(programme.fixing({k: n for k, n in enumerate(point) if not np.isnan(n)}), work_of(question))
-    sets = sets_of_point(model, found.point) if found.found else {}
-    if len(sets) < len(model.old) or really_saved(model, found.point, sets):
+    found = kept_nearby(model, programme, work_of(question), start_of(model, programme, model.old))
+    there = {(question.days[d].day, question.choices[i].key) for i, d in model.slots}
+    if not found.found or not model.old.keys() <= there:
         return None
-    return _found(OnTime(model, found.point, found.worth), found.worth)
+    stays = _found(OnTime(model, found.point, found.worth), found.worth)
+    saved = saved_on_time(model, found.point, stays.sets)
+    return replace(stays, saved=saved) if saved else None
 
 
-def _best_of(model: Model) -> Found:
+def _best_of(model: Model, stood: Sets | None = None) -> Found:
     """The best sets near to the week before where most of it can stand, else of all weeks.
 
     A week near to it that misses a band of the client's own is made better among all weeks.
+
+    Args:
+        stood: what is left of the week before where it can stand.
     """
-    near = _first_nearby(model) if stays_near(model) else None
+
+    def begin(model: Model) -> OnTime | None:
+        return _first_nearby(model, stood)
+
+    near = begin(model) if stays_near(model) else None
     if near is None:
         return _whole(_made_better(_first(model), _first, improved))
-    found = _found(*(made := _made_better(near, _first_nearby, improved_nearby)))
+    found = _found(*(made := _made_better(near, begin, improved_nearby)))
     return _found(*_made_better(made[0], _first, improved)) if _misses_own(found) and _may_meet_own(model) else found
 
 
@@ -161,10 +168,12 @@ def _first(model: Model) -> OnTime:
     return on_time(model, solved(model, forgiving(model), begun))
 
 
-def _first_nearby(model: Model) -> OnTime | None:
+def _first_nearby(model: Model, stood: Sets | None) -> OnTime | None:
     """The same near to the week before; none where its other days cannot stay."""
-    programme = forgiving(model)
-    found = begun_nearby(model, programme, work_of(model.question), start_of(model, programme, model.old))
+    programme, question = forgiving(model), model.question
+    left = {(str(question.days[d].day), question.choices[i].key): n for (i, d), n in (stood or {}).items()}
+    start = start_of(model, programme, model.old if stood is None else left)
+    found = begun_nearby(model, programme, work_of(question), start)
     return on_time(model, found) if found.found else None
 
 

@@ -289,12 +289,12 @@ def reach(lift: Lift, angle: str, part: tuple[float, float] = (0.0, 1.0)) -> lis
     Args:
         part: of the lifting phase, from and to.
     """
-    names = {**SCALE, **{k: s.default for k, s in lift.setup.items()}}
+    sides = (angle, f"{angle}_right", f"{angle}_left")
+    written = [(name, float(p["at"]), p[name]) for p in lift.motion.keys for name in sides if name in p]
+    names = {**SCALE, **{k: s.default for k, s in lift.setup.items()}} if written else {}
     course: dict[str, list[tuple[float, float]]] = {}
-    for posture in lift.motion.keys:
-        for name, value in posture.items():
-            if name.removesuffix("_right").removesuffix("_left") == angle:
-                course.setdefault(name, []).append((float(posture["at"]), evaluate(value, names)))
+    for name, at, value in written:
+        course.setdefault(name, []).append((at, evaluate(value, names)))
     return [_between(sorted(points), part) for points in course.values()]
 
 
