@@ -17,18 +17,18 @@ from figure_drawn import PATH, laid_mass, path_misses
 
 EVERY = 24
 """Every 24th lift: a spread over all of them that takes seconds; validation/figure_drawn.py walks the rest."""
-MISSING = {"latissimus_upper"}
-"""In bench dips, where it is 11 % off (docs/limits_figure.md)."""
+FURTHEST = ("bench_dip", "band_overhead_press")
+"""Where upper latissimus was 11 and 12 % off."""
 APART_M = 0.026
 """Neighbouring points of the deltoid's front are at most 25 mm apart; they stood 27 to 46 mm apart where strands went behind it."""
 
 
-@pytest.mark.parametrize("lift", list(built_in().lifts)[::EVERY])
+@pytest.mark.parametrize("lift", [*list(built_in().lifts)[::EVERY], *FURTHEST])
 def test_drawn_paths_keep_to_the_mechanics(lift):
     """Within 10 % at start, middle and end, where 16 of 74 heads left them in some lift before 1 December 2026."""
     setting = set_lift(lift)
     found = path_misses(setting, Placement(setting.body, setting.path.q))
-    assert {head: round(off, 3) for head, off in found.items() if off > PATH and head not in MISSING} == {}
+    assert {head: round(off, 3) for head, off in found.items() if off > PATH} == {}
 
 
 @pytest.mark.parametrize(
