@@ -53,7 +53,8 @@ def ability(client: Client, lift_id: str, lift: Lift, part: Variant, calibration
         scale = asked.total_kg / full.total_kg if full.total_kg > 0 else 1.0
         total = total_one_rm_kg(known, asked.moved_kg) * scale
         source: Source = "a related lift" if related else "known" if asked is full else "known, other range"
-        return Ability(one_rm_kg=total, moved_kg=asked.moved_kg, sd=error, source=source, joints=len(asked.joints), known=known)
+        if total > 0 or not lift_has_kilograms(lift):
+            return Ability(one_rm_kg=total, moved_kg=asked.moved_kg, sd=error, source=source, joints=len(asked.joints), known=known)
     joints, able = len(asked.joints), calibration is not None and asked.total_kg > 0 and lift_has_kilograms(lift)
     sd = calibration.load_sd(asked, lift) if calibration is not None and able else inf
     if sd > VAGUE_SD:
@@ -68,6 +69,8 @@ def lift_has_kilograms(lift: Lift) -> bool:
 
 def _unmodelled(lift: Lift, part: Variant, known: KnownLift | None) -> Ability:
     """A known set of a lift that the body cannot do in the model; without one nothing is known."""
-    if known is None or counts_body(lift) or part not in ("full", "mixed"):
+    total = 0.0 if known is None else total_one_rm_kg(known, 0.0)
+    lifted = total > 0 or not lift_has_kilograms(lift)
+    if known is None or counts_body(lift) or part not in ("full", "mixed") or not lifted:
         return Ability(one_rm_kg=None, moved_kg=0.0, sd=0.0, source="nothing", joints=2)
-    return Ability(one_rm_kg=total_one_rm_kg(known, 0.0), moved_kg=0.0, sd=KNOWN_SD, source="known", joints=2, known=known)
+    return Ability(one_rm_kg=total, moved_kg=0.0, sd=KNOWN_SD, source="known", joints=2, known=known)

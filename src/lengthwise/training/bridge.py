@@ -70,6 +70,8 @@ def repetitions_at(one_rm_total_kg: float, load_kg: float, moved_kg: float, rese
     """Whole repetitions a load allows with this much left; below 1 where it is too heavy."""
     if load_kg + moved_kg <= 0:
         return 99
+    if one_rm_total_kg <= 0:
+        return 0
     share = (load_kg + moved_kg) / one_rm_total_kg
     found = possible_repetitions(share) - reserve
     return min(floor(found + ROUNDED), 99)

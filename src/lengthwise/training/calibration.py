@@ -14,7 +14,7 @@ from typing import ClassVar
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.body.model import body_of
+from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.body.scaling import strength_table
 from lengthwise.errors import NoSolutionError
@@ -41,6 +41,9 @@ GEAR_SD = {"cable": 0.10, "lever": 0.20, "plate_lever": 0.20, "sled": 0.15, "gui
 TOLD_RESIDUAL = 0.1
 """What is left over is told from here on, as a share (own choice)."""
 MOST_STEPS = 12
+MOST_BORNE = 4.0
+"""Where the muscles bear more than this many times the load, because they hold up the body with it, a set tells nothing of strength: the
+equations of the 1RM know of the load alone, and a small error in what is borne is a large one of the load; estimate."""
 RENEW = 0.01
 """Passive forces are renewed once and the search goes on where a first search moved some ln factor by more than this."""
 
@@ -102,23 +105,54 @@ class Calibration:
 def calibrate(person: Person, known: Mapping[str, tuple[Lift, KnownLift]]) -> Calibration:
     """Fit the strength of muscle groups to known lifts, one set a lift by id."""
     used, skipped = _usable(person, known)
-    prior = prior_covariance()
-    x = np.zeros(len(groups()))
+    (x, now), silent = _fitted(person, used)
+    while silent:
+        skipped += [f"{i}: so light beside the body that is borne with it that it tells nothing of strength" for i in silent]
+        used = {i: one for i, one in used.items() if i not in silent}
+        (x, now), silent = _fitted(person, used)
     if not used:
-        return _told(person, x, prior, [], skipped)
-    target = np.log([total_one_rm_kg(k, s.moved_kg) for _, k, s, _ in used.values()])
-    noise = np.array([_error_sd(lift, k) ** 2 for lift, k, _, _ in used.values()])
-    lifts = [lift for lift, _, _, _ in used.values()]
-    posed = [p for _, _, _, p in used.values()]
-    x, now = _searched(posed, (x, [s for _, _, s, _ in used.values()]), (target, noise, prior))
-    if float(np.abs(x).max()) >= RENEW:
-        body = body_of(_with(person, x))
-        posed = [pose(body, lift) for lift in lifts]
-        x, now = _searched(posed, (x, [strength_of(p) for p in posed]), (target, noise, prior))
+        return _told(person, x, prior_covariance(), [], skipped)
+    _, noise, prior = _problem(used)
     slope = np.array([s.slope for s in now])
     gain = prior @ slope.T @ np.linalg.inv(slope @ prior @ slope.T + np.diag(noise))
     fits = [_fit(i, k, before, after) for (i, (_, k, before, _)), after in zip(used.items(), now, strict=True)]
     return _told(person, x, prior - gain @ slope @ prior, fits, skipped)
+
+
+def _fitted(person: Person, used: Mapping[str, "Usable"]) -> tuple["State", list[str]]:
+    """The best ln factors for some known lifts, and the lifts that tell nothing of strength there."""
+    start = (np.zeros(len(groups())), [s for _, _, s, _ in used.values()])
+    if not used:
+        return start, []
+    x, now = _searched([p for _, _, _, p in used.values()], start, _problem(used))
+    if float(np.abs(x).max()) >= RENEW:
+        body = body_of(_with(person, x))
+        renewed = {i: _renewed(body, lift) for i, (lift, _, _, _) in used.items()}
+        held = [one for one in renewed.values() if one is not None]
+        if len(held) < len(renewed):
+            return (x, now), [i for i, one in renewed.items() if one is None]
+        x, now = _searched([p for p, _ in held], (x, [s for _, s in held]), _problem(used))
+    return (x, now), [i for i, s in zip(used, now, strict=True) if not _tells(s)]
+
+
+def _renewed(body: Body, lift: Lift) -> tuple[Posed, LiftStrength] | None:
+    """A lift on the body that was found; nothing where it holds too little there to tell of strength."""
+    try:
+        posed = pose(body, lift)
+        strength = strength_of(posed)
+    except NoSolutionError:
+        return None
+    return (posed, strength) if _tells(strength) else None
+
+
+def _tells(strength: LiftStrength) -> bool:
+    """Whether the load is enough of what is borne to tell of strength."""
+    return strength.total_kg > 0 and float(strength.slope.sum()) <= MOST_BORNE
+
+
+def _problem(used: Mapping[str, "Usable"]) -> "Problem":
+    target = np.log([total_one_rm_kg(k, s.moved_kg) for _, k, s, _ in used.values()])
+    return target, np.array([_error_sd(lift, k) ** 2 for lift, k, _, _ in used.values()]), prior_covariance()
 
 
 def prior_covariance() -> Array:
@@ -128,9 +162,7 @@ def prior_covariance() -> Array:
     return np.asarray(COMMON_SD**2 + FAMILY_SD**2 * same + GROUP_SD**2 * np.eye(len(names)))
 
 
-def _usable(
-    person: Person, known: Mapping[str, tuple[Lift, KnownLift]]
-) -> tuple[dict[str, tuple[Lift, KnownLift, LiftStrength, Posed]], list[str]]:
+def _usable(person: Person, known: Mapping[str, tuple[Lift, KnownLift]]) -> tuple[dict[str, "Usable"], list[str]]:
     """Known lifts that the model can do and that have a load, and why others are left out."""
     body, used, skipped = body_of(person), {}, []
     for lift_id, (lift, k) in known.items():
@@ -153,7 +185,9 @@ def _error_sd(lift: Lift, known: KnownLift) -> float:
     return float(np.sqrt(test**2 + repetitions**2 + MODEL_SD**2 + GEAR_SD.get(lift.gear, 0.0) ** 2))
 
 
+Usable = tuple[Lift, KnownLift, LiftStrength, Posed]
 Problem = tuple[Array, Array, Array]
+"""ln 1RM of the known lifts, the variance of each, and the spread of ln strength before them."""
 State = tuple[Array, list[LiftStrength]]
 """The ln factors, and what the known lifts come to with them."""
 
