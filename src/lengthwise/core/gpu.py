@@ -36,6 +36,8 @@ RESERVED = 1024
 """Bytes of shared memory that each block takes for itself."""
 REGISTERS = 168
 """Of a thread at most: so many that little is spilled, so few that twelve warps fit a multiprocessor."""
+ON_ALL = (13, 0)
+"""The compiler of this CUDA and of later ones uses all processors if it is told to."""
 ROOM = 2048
 """Numbers of scratch that the lengths of one posture take at most."""
 OWN_STEP = 1024
@@ -156,8 +158,10 @@ class Cuda:
         size = -(-own // OWN_STEP) * OWN_STEP
         with self._launching:
             if size not in self._modules:
-                options = ("--std=c++20", "--fmad=false", f"-DROOM={ROOM}", f"-DOWN={size}", *self._options)
-                self._modules[size] = self._cupy.RawModule(code=device.source(), options=options, backend="nvrtc")
+                options = ["--std=c++20", "--fmad=false", f"-DROOM={ROOM}", f"-DOWN={size}", *self._options]
+                if self._cupy.cuda.nvrtc.getVersion() >= ON_ALL:
+                    options.append("--split-compile=0")
+                self._modules[size] = self._cupy.RawModule(code=device.source(), options=tuple(options), backend="nvrtc")
                 self._modules[size].compile()
         return self._modules[size]
 
