@@ -1,18 +1,24 @@
 """A real client with little gear, from file to week, calendar and table; and what bad input is told."""
 
 import json
+from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from command_line import run
 from kept_gym import share_computed
+from lengthwise.actions.kept_weeks import week_of
 from lengthwise.actions.people import read_client
+from lengthwise.actions.store import named_client
 from lengthwise.actions.week_answer import read_week
 from lengthwise.actions.week_plans import Changes, alternatives, plan_week
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.planning import week as week_of_days
 from lengthwise.planning.assembly import _outside
 from lengthwise.planning.question import Muscle
+from lengthwise.planning.rules import default_rules
 from lengthwise.questions.answers import encode
 from lengthwise.training.client import TrainingDay
 
@@ -158,3 +164,21 @@ def test_muscles_outside_the_same_band_are_told_in_one_line():
     asked = [Muscle(name=n, share={n: 1.0}, low=6, high=12, priority=1.0) for n in ("chest", "biceps", "calves", "glutes")]
     told = _outside(asked, {"chest": 4.0, "biceps": 2.34, "calves": 8.0, "glutes": 15.0})
     assert told == ["Below 6 to 12 sets: chest 4.0, biceps 2.3.", "Above 6 to 12 sets: glutes 15.0."]
+
+
+def test_a_draft_is_kept_by_who_has_seen_it(data, monkeypatch):
+    """What counts as near enough is set so that no week is; the week that was shown is then kept once the word for it is given."""
+    run("store", "keep", str(data / "ada.toml"))
+    number, monday = named_client("Ada Ek (invented)").number, date(2026, 11, 30)
+    strict = replace(default_rules(), near_gap=-1.0)
+    monkeypatch.setattr(week_of_days, "default_rules", lambda: strict)
+    asked = ["week", "Ada Ek (invented)", "--monday", "2026-11-30"]
+    shown = run(*asked)
+    assert "A draft" in shown.stdout
+    refused = run(*asked, "--keep")
+    assert (
+        refused.returncode and "save it with --keep-draft" in " ".join(refused.stderr.split()) and week_of(number, monday) is None
+    )
+    kept = run(*asked, "--keep-draft")
+    assert kept.returncode == 0 and kept.stdout.startswith(shown.stdout) and week_of(number, monday).week.draft
+    assert "only stored clients" in run("week", str(data / "ada.toml"), "--keep-draft").stderr

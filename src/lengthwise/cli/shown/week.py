@@ -42,11 +42,14 @@ def act(
         str | None, typer.Option(help="First Monday of the calendar, such as 2026-03-02; by default next Monday.")
     ] = None,
     keep: Annotated[bool, typer.Option("--keep", help="Save the week for a stored client; later weeks start from it.")] = False,
+    keep_draft: Annotated[
+        bool, typer.Option("--keep-draft", help="Save the week even where it is a draft: you have looked at it and it will do.")
+    ] = False,
 ) -> Weeks:
     """The week, near to that of a file where one is named; files that cannot be written are told first."""
     WeekFiles(csv, calendar, start)
-    if keep and not asked.client.number:
-        raise InputError("only stored clients have weeks to save", asked="--keep")
+    if (keep or keep_draft) and not asked.client.number:
+        raise InputError("only stored clients have weeks to save", asked="--keep-draft" if keep_draft else "--keep")
     if asked.ways > 1 and (asked.changes.any or last):
         raise InputError(
             "alternatives start from the usual week; leave out --without, --minutes-today, --place, --fix, --keep-day and --last",
@@ -63,25 +66,22 @@ def write(
     calendar: Path | None = None,
     start: str | None = None,
     keep: bool = False,
+    keep_draft: bool = False,
 ) -> Written:
     """The week as a table and as a calendar, where they are asked for; and kept in the store.
 
     Raises:
-        InputError: a draft, which is kept on the page after it was seen.
+        InputError: a draft that nobody says to have seen.
     """
     save_files(asked.client.client, found.best, WeekFiles(csv, calendar, start))
     made = {what: str(file) for what, file in (("table", csv), ("calendar", calendar)) if file}
-    return {**made, "kept": _kept(found.best, asked)} if keep else made
+    if found.best.draft and keep and not keep_draft:
+        raise InputError("a draft is not saved unseen; look at it without --keep, and save it with --keep-draft if it will do")
+    return {**made, "kept": _kept(found.best, asked)} if keep or keep_draft else made
 
 
 def _kept(week: Week, asked: WeekAsk) -> str:
-    """Keep a week; says for when.
-
-    Raises:
-        InputError: it is a draft.
-    """
-    if week.draft:
-        raise InputError("a draft is not saved unseen; save it on the Week page, or change the record and plan again")
+    """Keep a week; says for when."""
     monday = monday_meant(asked.monday or date.today())
     keep_week(asked.client.number or 0, monday, week, "kept from the command line")
     return f"for the week of {monday}"
