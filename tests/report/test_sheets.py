@@ -16,7 +16,7 @@ from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.planning.week import HalfOffer, PlannedDay, PlannedLift, Week
 from lengthwise.report.lift_drawing import small_drawing
-from lengthwise.report.sheet_lift import lift_sheet
+from lengthwise.report.sheet_lift import lift_sheet, set_up_value
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import pdf
 from lengthwise.training.client import Client
@@ -208,3 +208,12 @@ def test_a_count_of_sets_alone_takes_no_page_of_its_own(made):
     paper = pypdfium2.PdfDocument(pdf(week_sheet(quiet)))
     assert len(paper) == len(quiet.week.days)
     assert "Sets that count this week" in paper[len(paper) - 1].get_textpage().get_text_range()
+
+
+def test_a_set_up_is_told_in_the_readers_unit():
+    """64 cm are 25.2 inches of 2.54 cm (international yard and pound agreement, 1959); toes turn by an angle in either."""
+    bench, squat = (built_in().lifts[i].setup for i in ("bench_press", "back_squat"))
+    assert set_up_value("grip_cm", bench["grip_cm"], 26.0).startswith("64 cm (40 to ")
+    assert set_up_value("grip_cm", bench["grip_cm"], 26.0, ("lb", "in")).startswith("25 in (15.7 to ")
+    toes = squat["toe_out_cm"]
+    assert set_up_value("toe_out_cm", toes, 26.0) == set_up_value("toe_out_cm", toes, 26.0, ("lb", "in")) == "21° (5 to 35°)"

@@ -15,6 +15,7 @@ from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import estimate, percent
 from lengthwise.questions.answers import encode
+from lengthwise.report.sheet_progress import progress_sheet
 from lengthwise.report.trend_figures import NARROW_IN, pictures
 from lengthwise.report.typeset import pdf
 from lengthwise.storage.client_rows import load_client
@@ -132,6 +133,20 @@ def test_strength_is_drawn_in_the_clients_unit(gym):
     assert [ax.get_ylabel() for ax in axes] == ["estimated 1RM [kg]", "estimated 1RM [lb]"] and " lb" in lb.sentence
     for ours, theirs in zip(*(ax.lines for ax in axes), strict=True):
         assert theirs.get_ydata() == pytest.approx(ours.get_ydata() / 0.45359237)
+
+
+def test_girths_are_told_in_the_clients_unit_on_pages_and_paper(gym, text_of):
+    """An inch is 2.54 cm by definition (international yard and pound agreement, 1959)."""
+    found = actions.review_client("Mara", TODAY)
+    girth = next(g for g in found.growth if g.kind == "girth" and len(g.days) > 1)
+    cm, inches = (next(p for p in pictures(found, length=unit) if p.name.startswith("growth_girth")) for unit in ("cm", "in"))
+    axes = [p.figure.axes[0] for p in (cm, inches)]
+    assert [ax.get_ylabel() for ax in axes] == ["[cm]", "[in]"] and " in in " in inches.sentence and " cm" not in inches.sentence
+    for ours, theirs in zip(*(ax.lines for ax in axes), strict=True):
+        assert theirs.get_ydata() == pytest.approx(ours.get_ydata() / 2.54)
+    said = " ".join(text_of(pdf(progress_sheet(found, {}, "lb", "in"))).split())
+    assert f"{girth.change / 2.54:+.2f} in in" in said and f"beyond error: {girth.smallest / 2.54:.2f} in" in said
+    assert " cm" not in said
 
 
 def test_a_report_on_paper_carries_the_reviews_numbers_in_the_clients_unit(gym, text_of):

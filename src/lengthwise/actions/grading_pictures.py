@@ -23,6 +23,7 @@ from lengthwise.grading.ranking import Ranking
 from lengthwise.growth.beside import seen_differences
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.populations.side_by_side import SideBySide
+from lengthwise.quantities import LengthUnit, MassUnit, estimate, length
 from lengthwise.report.grading_compare import compare_picture
 from lengthwise.report.grading_explainer import Explained, explainer_page
 from lengthwise.report.grading_figures import split_picture
@@ -70,10 +71,11 @@ def save_ranking_page(found: Ranking, person: Person, file: Path) -> Path:
     return file
 
 
-def described(person: Person) -> str:
-    """A person in words."""
+def described(person: Person, units: tuple[MassUnit, LengthUnit] = ("kg", "cm")) -> str:
+    """A person in words, in units of masses and lengths."""
+    tall = f"{person.stature_m:.2f} m" if units[1] == "cm" else length(100 * person.stature_m, "in")
     article = "an" if person.training in ("untrained", "advanced") else "a"
-    return f"{article} {person.training} {person.sex} of {person.stature_m:.2f} m and {person.mass_kg:.0f} kg, {person.age_y:.0f} years"
+    return f"{article} {person.training} {person.sex} of {tall} and {estimate(person.mass_kg, units[0])}, {person.age_y:.0f} years"
 
 
 def drawn(picture: Picture, kind: Kind) -> bytes:

@@ -206,11 +206,14 @@ def check_measurement(m: Measurement) -> None:
         return
     if not m.values:
         raise InputError(f"{measure.words}: no reading was given; allowed one or more", asked=m.kind)
+    other, one = measure.shown("lb", "in")
     for value in m.values:
         if not measure.least <= value <= measure.most:
-            bounds = [measure.least, measure.most]
+            also = "" if one == 1 else f" ({value / one:.4g} {other}; {measure.least / one:.3g} to {measure.most / one:.3g})"
             raise InputError(
-                f"{m.kind} of {value:g} {measure.unit}; allowed {measure.least:g} to {measure.most:g}", asked=value, allowed=bounds
+                f"{m.kind} of {value:g} {measure.unit}; allowed {measure.least:g} to {measure.most:g}{also}",
+                asked=value,
+                allowed=[measure.least, measure.most],
             )
 
 

@@ -21,8 +21,8 @@ from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.planning.week import Week
+from lengthwise.quantities import LengthUnit, MassUnit, left, load, planned_load, repetitions, seconds
 from lengthwise.quantities import day as in_words
-from lengthwise.quantities import left, load, planned_load, repetitions, seconds
 from lengthwise.report.sheet_block import block_sheet
 from lengthwise.report.sheet_lift import lift_sheet
 from lengthwise.report.sheet_progress import progress_sheet
@@ -33,14 +33,16 @@ from lengthwise.training.prescription import Prescription, SetTarget
 from lengthwise.training.review import Review
 
 
-def profile_card(found: LiftProfile, person: Person, rows: Sequence[tuple[str, str]] = ()) -> Sheet:
+def profile_card(
+    found: LiftProfile, person: Person, rows: Sequence[tuple[str, str]] = (), units: tuple[MassUnit, LengthUnit] = ("kg", "cm")
+) -> Sheet:
     """The card of a lift whose profile is known.
 
     Args:
-        rows: the set, where it is not what the model finds for a body alone.
+        rows: the set, where it is not what the model finds for a body alone. units: of masses and lengths.
     """
     faults = [(f.name, " ".join(filter(None, (f.look, f.changes, f.model))), f.cue) for f in told_faults(found)]
-    return lift_sheet(found, described(person), faults, rows)
+    return lift_sheet(found, described(person, units), faults, rows, units)
 
 
 def client_card(found: LiftProfile, person: Person, client: StoredClient) -> Sheet:
@@ -49,7 +51,7 @@ def client_card(found: LiftProfile, person: Person, client: StoredClient) -> She
         rows = set_rows(load_today(client, found.lift_id), client.client)
     except InputError as error:
         rows = [("No load", str(error))]
-    return profile_card(found, person, rows)
+    return profile_card(found, person, rows, (client.client.mass_unit, client.client.length_unit))
 
 
 def set_rows(p: Prescription, client: Client) -> list[tuple[str, str]]:
@@ -111,7 +113,8 @@ def block_paper(client: Client, week: Week | None = None, weeks: int = 6, past: 
 def progress_paper(found: Review) -> Sheet:
     """The report of a kept client's review."""
     names = {i: lift.name for i, lift in all_lifts().lifts.items()}
-    return progress_sheet(found, names, named_client(found.name).client.mass_unit)
+    client = named_client(found.name).client
+    return progress_sheet(found, names, client.mass_unit, client.length_unit)
 
 
 def check_ending(file: Path) -> None:

@@ -13,7 +13,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import SetupSetting
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
-from lengthwise.quantities import name_of, percent, setup_name
+from lengthwise.quantities import LengthUnit, MassUnit, estimate, name_of, percent, setting, setup_name
 from lengthwise.report.drawing import at_one_scale, draw_position
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Figure
@@ -28,13 +28,17 @@ RANGE_NAMES = {"long": "longer half", "short": "shorter half"}
 
 
 def lift_sheet(
-    found: LiftProfile, person: str, faults: Sequence[tuple[str, str, str]] = (), rows: Sequence[tuple[str, str]] = ()
+    found: LiftProfile,
+    person: str,
+    faults: Sequence[tuple[str, str, str]] = (),
+    rows: Sequence[tuple[str, str]] = (),
+    units: tuple[MassUnit, LengthUnit] = ("kg", "cm"),
 ) -> Sheet:
     """The card of a lift for one person.
 
     Args:
         person: in words, for whom the numbers are. faults: each by name, with what it is and does, and its cue. rows: the set as it is given to somebody;
-            what the model finds for the body where none is.
+            what the model finds for the body where none is. units: of masses and lengths.
     """
     lift = found.lift
     content = {
@@ -46,10 +50,11 @@ def lift_sheet(
         "drawing_says": "Start, middle and end of the lifting phase, and the start from the front. Red arrow: the load. "
         "Red muscles: at work, the darker the harder.",
         "heads": [_head_row(h, found.heads[h]) for h in found.shown[:8]],
-        "set": [*(rows or _by_model(found)), *(("Goes less far", line) for line in found.cut_short)],
+        "set": [*(rows or _by_model(found, units[0])), *(("Goes less far", line) for line in found.cut_short)],
         "ranges": [{"name": RANGE_NAMES[name], "cue": part.cue, "safe": part.safe} for name, part in lift.ranges.items()],
         "setup": [
-            {"name": setup_name(n), "value": set_up_value(n, s, found.setting.path.names["foot"])} for n, s in lift.setup.items()
+            {"name": setup_name(n), "value": set_up_value(n, s, found.setting.path.names["foot"], units)}
+            for n, s in lift.setup.items()
         ],
         "faults": [{"name": name.capitalize(), "text": text, "cue": cue} for name, text, cue in faults],
         "curves_say": what_to_see(found)[0].upper() + what_to_see(found)[1:] + ".",
@@ -60,12 +65,15 @@ def lift_sheet(
     return Sheet(found.lift_id, "lift.typ", content, pictures)
 
 
-def _by_model(found: LiftProfile) -> list[tuple[str, str]]:
+def _by_model(found: LiftProfile, unit: MassUnit) -> list[tuple[str, str]]:
     """The set as the model finds it for a body of whom nothing else is known."""
     return [
         ("Repetitions", str(found.request.repetitions)),
         ("In reserve at the end", f"{found.request.reserve:g}"),
-        ("Load by the model", f"{load_words.set_said(found, lambda kg: f'{kg:.0f} kg')}; find the real one in a first easy set"),
+        (
+            "Load by the model",
+            f"{load_words.set_said(found, lambda kg: estimate(kg, unit))}; find the real one in a first easy set",
+        ),
         *([("Not more, because", found.set_load.bound)] if found.set_load.bound else []),
         ("Time a hard set costs", f"{found.seconds_per_set / 60:.1f} min with rest"),
     ]
@@ -76,17 +84,17 @@ def heel_to_toes_cm(person: Person) -> float:
     return HEEL_TO_TOES * scale(person).length["foot"] * anatomy.skeleton().length_share["foot"].base_mm / 10
 
 
-def set_up_value(name: str, setting: SetupSetting, foot_cm: float) -> str:
+def set_up_value(name: str, found: SetupSetting, foot_cm: float, units: tuple[MassUnit, LengthUnit] = ("kg", "cm")) -> str:
     """A set-up's usual value and its ends, as a coach reads them: how far toes turn out is an angle.
 
     Args:
-        foot_cm: length of this person's foot [cm]; heel and toes of the model stand HEEL_TO_TOES of it apart.
+        foot_cm: length of this person's foot [cm]; heel and toes of the model stand HEEL_TO_TOES of it apart. units: of masses and lengths.
     """
-    ends, unit = (setting.default, setting.min, setting.max), {"deg": "°", "1": " %"}.get(setting.unit, f" {setting.unit}")
+    ends, unit = (found.default, found.min, found.max), found.unit
     if name == "toe_out_cm":
-        ends, unit = tuple(round(degrees(asin(min(v / (HEEL_TO_TOES * foot_cm), 1)))) for v in ends), "°"  # type: ignore[assignment]
-    usual, low, high = (f"{v * (100 if setting.unit == '1' else 1):g}" for v in ends)
-    return f"{usual}{unit} ({low} to {high}{unit})"
+        ends, unit = tuple(degrees(asin(min(v / (HEEL_TO_TOES * foot_cm), 1))) for v in ends), "deg"  # type: ignore[assignment]
+    usual, low, high = (setting(v, unit, *units) for v in ends)
+    return f"{usual} ({low.rstrip(' °%abcdefghijklmnopqrstuvwxyz')} to {high})"
 
 
 def _head_row(name: str, head: HeadProfile) -> dict[str, str]:

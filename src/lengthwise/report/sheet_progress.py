@@ -4,7 +4,7 @@ from lengthwise.quantities import day, estimate, interval, name_of, percent
 from lengthwise.report.sheet_week import file_name
 from lengthwise.report.trend_figures import pictures
 from lengthwise.report.typeset import Sheet
-from lengthwise.training.client import MassUnit
+from lengthwise.training.client import LengthUnit, MassUnit
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.growth import MeasuredGrowth
 from lengthwise.training.measures import MEASURES
@@ -13,19 +13,19 @@ from lengthwise.training.review import Review
 MOST_LIFTS, MOST_PICTURES = 14, 8
 
 
-def progress_sheet(found: Review, names: dict[str, str], unit: MassUnit = "kg") -> Sheet:
+def progress_sheet(found: Review, names: dict[str, str], unit: MassUnit = "kg", length: LengthUnit = "cm") -> Sheet:
     """The report of a review.
 
     Args:
-        names: of lifts, by id. unit: in which loads are shown.
+        names: of lifts, by id. unit, length: in which masses and girths are shown.
     """
-    some = pictures(found, names, unit=unit)[:MOST_PICTURES]
+    some = pictures(found, names, unit=unit, length=length)[:MOST_PICTURES]
     content = {
         "title": f"Progress of {found.name}",
         "client": found.name,
         "line": f"Up to {day(found.as_of)}. {_kept(found)}",
         "lifts": [_lift(f, names, unit) for f in found.lifts[:MOST_LIFTS]],
-        "growth": [_growth(g) for g in found.growth],
+        "growth": [_growth(g, unit, length) for g in found.growth],
         "pictures": [{"file": f"{p.name}.svg", "alt": p.sentence} for p in some],
         "proposals": [{"what": p.what, "why": p.why} for p in found.proposals],
         "notes": [*(f"Pain: {j.told(names)}" for j in found.pain.joints), *found.notes],
@@ -52,11 +52,11 @@ def _lift(f: LiftFinding, names: dict[str, str], unit: MassUnit) -> dict[str, st
     }
 
 
-def _growth(g: MeasuredGrowth) -> dict[str, str]:
-    unit = MEASURES[g.kind].unit
+def _growth(g: MeasuredGrowth, mass: MassUnit, length: LengthUnit) -> dict[str, str]:
+    measure = MEASURES[g.kind]
     return {
         "name": " ".join(w for w in (g.side, name_of(g.site), name_of(g.kind)) if w).capitalize(),
-        "change": f"{g.change:+.1f} {unit} in {g.weeks:.0f} weeks",
+        "change": f"{measure.said(g.change, mass, length, '+')} in {g.weeks:.0f} weeks",
         "verdict": f"{name_of(g.verdict).capitalize()}.",
-        "error": f"Smallest change beyond error: {g.smallest:.1f} {unit}.",
+        "error": f"Smallest change beyond error: {measure.said(g.smallest, mass, length)}.",
     }

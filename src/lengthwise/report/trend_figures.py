@@ -11,7 +11,7 @@ import numpy as np
 
 from lengthwise.body.muscle_names import plain
 from lengthwise.evidence.heterogeneity import Array
-from lengthwise.quantities import MassUnit, estimate, interval, name_of, percent
+from lengthwise.quantities import LengthUnit, MassUnit, estimate, interval, name_of, percent
 from lengthwise.report.picture import ACCENT, BAND, INK, MEMORY, MUTED, Picture, dress, finished
 from lengthwise.report.plotting import Axes, Figure, dates
 from lengthwise.training.findings import LiftFinding
@@ -29,19 +29,23 @@ DOWN_WEIGHTED = 0.3
 
 
 def pictures(
-    found: Review, names: Mapping[str, str] | None = None, wide_in: float = WIDE_IN, unit: MassUnit = "kg"
+    found: Review,
+    names: Mapping[str, str] | None = None,
+    wide_in: float = WIDE_IN,
+    unit: MassUnit = "kg",
+    length: LengthUnit = "cm",
 ) -> tuple[Picture, ...]:
     """All figures of a review that there is something to draw for.
 
     Args:
-        names: of lifts, by id. wide_in: WIDE_IN or NARROW_IN [inches]. unit: in which strengths are shown.
+        names: of lifts, by id. wide_in: WIDE_IN or NARROW_IN [inches]. unit, length: in which masses and girths are shown.
     """
     out = [strength(f, found.as_of, names or {}, wide_in, unit) for f in found.lifts if len(f.trend.history.days) > 1]
     if any(w.done.muscles for w in found.weeks):
         out.append(volume(found, wide_in))
     if found.pain.weeks:
         out.append(pain_map(found, wide_in))
-    out += [growth(g, wide_in) for g in found.growth if len(g.days) > 1]
+    out += [growth(g, wide_in, unit, length) for g in found.growth if len(g.days) > 1]
     return tuple(out)
 
 
@@ -166,14 +170,16 @@ def pain_map(found: Review, wide_in: float) -> Picture:
     return finished("pain", figure, "Share of a week's working sets in which the joint hurt. A map, not a diagnosis.")
 
 
-def growth(one: MeasuredGrowth, wide_in: float) -> Picture:
+def growth(one: MeasuredGrowth, wide_in: float, mass: MassUnit = "kg", length: LengthUnit = "cm") -> Picture:
     """Each visit's mean with its error, and how far a change must go to be more than error."""
-    unit = MEASURES[one.kind].unit
+    measure = MEASURES[one.kind]
+    unit, size = measure.shown(mass, length)
     figure, ax = _canvas(" ".join(plain(x) for x in (one.site, one.side, one.kind) if x).capitalize(), wide_in)
-    error = 1.96 * float(np.hypot(one.typical.day, one.typical.repeat))
+    error = 1.96 * float(np.hypot(one.typical.day, one.typical.repeat)) / size
+    means, smallest = np.array(one.means) / size, one.smallest / size
     ax.errorbar(
         _at(one.days),
-        one.means,
+        means,
         error,
         fmt="o",
         ms=4,
@@ -183,10 +189,10 @@ def growth(one: MeasuredGrowth, wide_in: float) -> Picture:
         capsize=2,
         label="a visit, with the error of one reading",
     )
-    if np.isfinite(one.smallest):
+    if np.isfinite(smallest):
         ax.axhspan(
-            one.means[0] - one.smallest,
-            one.means[0] + one.smallest,
+            means[0] - smallest,
+            means[0] + smallest,
             color=BAND,
             lw=0,
             zorder=0,
@@ -195,6 +201,9 @@ def growth(one: MeasuredGrowth, wide_in: float) -> Picture:
     ax.set_ylabel(f"[{unit}]", color=INK, fontsize=9)
     _dates(ax, wide_in)
     _legend(ax, wide_in)
-    expected = "" if one.expected is None else f"; {one.expected:+.1f} {unit} was expected on average"
-    sentence = f"{one.verdict.capitalize()}: {one.change:+.1f} {unit} in {one.weeks:.0f} weeks ({one.method}), error alone can reach {one.smallest:.1f} {unit}{expected}."
+    expected = "" if one.expected is None else f"; {measure.said(one.expected, mass, length, '+')} was expected on average"
+    change, most = measure.said(one.change, mass, length, "+"), measure.said(one.smallest, mass, length)
+    sentence = (
+        f"{one.verdict.capitalize()}: {change} in {one.weeks:.0f} weeks ({one.method}), error alone can reach {most}{expected}."
+    )
     return finished(f"growth_{one.kind}_{one.site or 'body'}{'_' + one.side if one.side else ''}", figure, sentence)

@@ -4,7 +4,7 @@ A further kind needs a row here, and one in data/measurement_error.toml that say
 """
 
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
 from pydantic_core import PydanticCustomError
@@ -35,6 +35,11 @@ class Measure:
         return {("kg", "lb"): ("lb", LB), ("cm", "in"): ("in", INCH * 100)}.get(
             (self.unit, mass if self.unit == "kg" else length), (self.unit, 1.0)
         )
+
+    def said(self, value: float, mass: str, length: str, sign: Literal["", "+"] = "") -> str:
+        """A change or an error of its readings for such a somebody, with its unit: a tenth of it, of an inch a hundredth."""
+        unit, one = self.shown(mass, length)
+        return f"{value / one:{sign}.{2 if unit == 'in' else 1}f} {unit}"
 
 
 MEASURES: dict[str, Measure] = {

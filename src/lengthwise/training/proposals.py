@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from lengthwise.body.muscle_names import plain
+from lengthwise.quantities import percent
 from lengthwise.training.client import joint_told
 from lengthwise.training.day_down import last_down
 from lengthwise.training.findings import FollowedLifts
@@ -202,7 +203,7 @@ def _measuring(found: Evidence) -> Iterator[Proposal]:
                     kind="measure",
                     subject=one.site,
                     what=f"Measure the {plain(one.site)} more often, or by ultrasound, to see growth earlier.",
-                    why=f"At the average rate a tape measure needs about {one.weeks_to_tell:.0f} weeks to show growth beyond its error ({one.smallest:.1f} cm); more readings "
+                    why=f"At the average rate a tape measure needs about {one.weeks_to_tell:.0f} weeks to show growth beyond its error ({percent(one.smallest / one.means[0])} of the girth); more readings "
                     "and more visits shorten that.",
                     numbers={"smallest": one.smallest, "weeks_to_tell": one.weeks_to_tell},
                     claim="training_grows",

@@ -101,7 +101,8 @@ def review_figures(found: StoredClient, day: date, wide_in: float = WIDE_IN) -> 
 
     def make() -> Mapping[str, Picture]:
         names = {i: lift.name for i, lift in all_lifts().lifts.items()}
-        return {p.name: p for p in pictures(drawn_review(found, day), names, wide_in, found.client.mass_unit)}
+        units = found.client.mass_unit, found.client.length_unit
+        return {p.name: p for p in pictures(drawn_review(found, day), names, wide_in, *units)}
 
     made: Mapping[str, Picture] = figures.get((_key(found, day), wide_in), make)
     return made

@@ -9,6 +9,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.quantities import MassUnit
 from lengthwise.training.client import LengthUnit
 from lengthwise.units import INCH, LB
+from lengthwise.web.kept_clients import picked_of
 from lengthwise.web.who import Units, units_of
 
 
@@ -43,8 +44,9 @@ def length_of(units: Units) -> LengthUnit:
 
 
 def shown_units(request: Request) -> tuple[MassUnit, LengthUnit]:
-    """The units that whoever asks reads masses and lengths in."""
-    return unit_of(units_of(request)), length_of(units_of(request))
+    """The units that whoever asks reads masses and lengths in; inches where a picked client's record says so."""
+    picked, units = picked_of(request), units_of(request)
+    return unit_of(units), "in" if picked and picked.client.length_unit == "in" else length_of(units)
 
 
 def sizes_of(units: Units) -> tuple[float, float]:

@@ -21,14 +21,14 @@ def write(
     folder: Annotated[Path | None, typer.Option("--figures", help="Folder for the figures (PNG).")] = None,
 ) -> Written:
     """The figures, where they are asked for."""
-    return {
-        "figures": [str(f) for f in save_pictures(pictures(found, unit=asked.client.client.mass_unit), folder)] if folder else []
-    }
+    client = asked.client.client
+    drawn = pictures(found, unit=client.mass_unit, length=client.length_unit) if folder else ()
+    return {"figures": [str(f) for f in save_pictures(drawn, folder)] if folder else []}
 
 
 def show(found: Review, asked: ProgressAsk) -> None:
     """Strength of each lift, then volume, pain and growth."""
-    show_lifts(found, asked.client.client.mass_unit)
+    show_lifts(found, asked.client.client.mass_unit, asked.client.client.length_unit)
     show_rest(found)
     if found.response and found.response.to_sets is not None:
         out.print(found.response.sentence)

@@ -7,11 +7,12 @@ import typer
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.reviewing import Answers, Decision, decide
 from lengthwise.cli.shared import new_table, out
-from lengthwise.quantities import MassUnit, estimate, interval, percent
+from lengthwise.quantities import LengthUnit, MassUnit, estimate, interval, percent
 from lengthwise.quantities import day as in_words
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.review import ReviewAsk
+from lengthwise.training.measures import MEASURES
 from lengthwise.training.review import Review
 
 
@@ -32,12 +33,12 @@ def show(found: Review | Decision, asked: ReviewAsk) -> None:
     """The review, or what was decided."""
     if isinstance(found, Decision):
         return _show_decision(found)
-    show_lifts(found, asked.client.client.mass_unit)
+    show_lifts(found, asked.client.client.mass_unit, asked.client.client.length_unit)
     show_rest(found)
     _show_proposals(found)
 
 
-def show_lifts(found: Review, unit: MassUnit) -> None:
+def show_lifts(found: Review, unit: MassUnit, length: LengthUnit) -> None:
     """Strength and growth as tables."""
     table = new_table(
         "lift",
@@ -67,12 +68,13 @@ def show_lifts(found: Review, unit: MassUnit) -> None:
     if found.growth:
         grown = new_table("measure", "visits", "change", "smallest it can show", "expected", "", title="Growth")
         for g in found.growth:
+            measure, several = MEASURES[g.kind], len(g.days) > 1
             grown.add_row(
                 f"{g.site.replace('_', ' ')} {g.side} {g.kind.replace('_', ' ')}".strip(),
                 str(len(g.days)),
-                f"{g.change:+.1f}" if len(g.days) > 1 else "",
-                f"{g.smallest:.1f}" if len(g.days) > 1 else "",
-                "" if g.expected is None else f"{g.expected:+.1f}",
+                measure.said(g.change, unit, length, "+") if several else "",
+                measure.said(g.smallest, unit, length) if several else "",
+                "" if g.expected is None else measure.said(g.expected, unit, length, "+"),
                 g.verdict,
             )
         out.print(grown)

@@ -31,6 +31,7 @@ from lengthwise.web.kept_clients import picked_of
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
+from lengthwise.web.units_shown import shown_units
 from lengthwise.web.who import person_shown, who_of
 
 router = Routes()
@@ -123,7 +124,8 @@ def card(request: Request, lift: LiftId, size: Paper, asked: LiftSent) -> Respon
     question = asked_of("profile", asked, person, lift)
     found = profiled(question)
     return saved_file(
-        pdf(client_card(found, person, picked) if picked else profile_card(found, person), size), f"{question.lift}.pdf"
+        pdf(client_card(found, person, picked) if picked else profile_card(found, person, units=shown_units(request)), size),
+        f"{question.lift}.pdf",
     )
 
 
