@@ -193,9 +193,9 @@ def kept_together(text: str) -> str:
 
 
 def setup_name(name: str) -> str:
-    """A set-up parameter of a lift as people write it: without its unit, and with words for the axes of the room."""
+    """A set-up parameter of a lift as people write it: without its unit, with words for the axes of the room, and the back of a bench."""
     words = re.sub(r"_(cm|deg|kg)$", "", name).split("_")
-    return " ".join(_AXES.get(word, word) for word in words)
+    return " ".join(_SAID.get(word, word) for word in words)
 
 
-_AXES = {"x": "distance", "y": "to the side", "z": "height"}
+_SAID = {"x": "distance", "y": "to the side", "z": "height", "back": "backrest"}

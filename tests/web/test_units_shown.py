@@ -5,6 +5,9 @@ from unittest.mock import patch
 
 import pytest
 
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.quantities import setup_name
+from lengthwise.web.rendering import sentence
 from lengthwise.web.units_shown import said_in
 from lengthwise.web.who import units_of
 
@@ -33,3 +36,10 @@ def test_pages_of_a_client_in_pounds_are_in_pounds(record, cookie, shown):
     request = SimpleNamespace(state=SimpleNamespace(picked=picked), cookies={"units": cookie}, app=None)
     with patch("lengthwise.web.who.read_cookie", return_value=cookie):
         assert units_of(request) == shown
+
+
+def test_a_set_up_is_not_called_by_a_muscle():
+    """The backrest of a bench was headed by what coaches call the muscles of the back; plain names are for muscles alone."""
+    names = {n for lift in all_lifts().lifts.values() for n in lift.setup}
+    assert setup_name("back_deg") == "backrest"
+    assert {n: sentence(setup_name(n)) for n in names if sentence(setup_name(n)) != setup_name(n).capitalize()} == {}
