@@ -65,7 +65,8 @@ def windows(body: Body, span: Array, fibre_m: Array, free: NDArray[np.bool_]) ->
             continue
         paths.append(body.paths(coordinates(body, {k: np.array([float(v)]) for k, v in posture.items()}))[0, i])
         lines.append(i), low.append(a), high.append(b), weight.append(float(w))
-    return [*out, Window(np.array([paths]), np.array(lines), np.array(low), np.array(high), np.array(weight))]
+    known = Window(np.array([paths]), np.array(lines), np.array(low), np.array(high), np.array(weight))
+    return [*out, known] if lines else out
 
 
 def problem(groups: Collection[str] = ()) -> tuple[StrengthFit, Array]:
