@@ -110,6 +110,7 @@ def test_other_cells_are_read():
     assert [read_reserve(t) for t in ("2", "1,5", "1-2", "5+", "", "-")] == [2, 1.5, 1.5, 5, None, None]
     assert [read_exertion(t) for t in ("8", "9.5", "")] == [2, 0.5, None]
     assert read_pain("knee / hip, knee") == ("knee", "hip") and read_pain("none") == ()
+    assert read_pain("low back, Knees") == ("trunk", "knee") and read_pain("neck back") == ("neck", "trunk")
     assert read_warm_up("Yes") is True and read_warm_up("") is False
     for fault in (
         read_repetitions("8-10"),

@@ -25,6 +25,7 @@ def S(lift, kg, repetitions, reserve=None, part="full", pain=(), **more):
         ("12 @ bw", [S("x", 0, 12)]),
         ("2x5 @ bw+10", [S("x", 10, 5)] * 2),
         ("2x5 @ BW - 20", [S("x", -20, 5)] * 2),
+        ("5 @ 60 pain low back, knees pain Back", [S("x", 60, 5, None, "full", ("trunk", "knee", "trunk"))]),
         ("5 @ 60 long pain knee, hip pain trunk", [S("x", 60, 5, None, "long", ("knee", "hip", "trunk"))]),
         (
             "5 @ 40 warm; 2x5 @ 60 r1 # steady; slow",

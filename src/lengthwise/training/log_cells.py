@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from lengthwise.errors import nearest
 from lengthwise.mechanics.profile import RangeName
+from lengthwise.training.client import joint_named
 from lengthwise.training.log import BAND
 from lengthwise.training.log_days import Guess, LogFault
 from lengthwise.training.quick_line import JOINTS, LEAST_KG, MOST_DIGITS, MOST_KG, MOST_REPETITIONS, MOST_RESERVE, RANGES, UNITS
@@ -153,8 +154,9 @@ def read_warm_up(text: str) -> bool | LogFault:
 
 
 def read_pain(text: str) -> tuple[str, ...] | LogFault:
-    """Joints that hurt, separated by commas, slashes, semicolons or spaces."""
-    names = [n for n in re.split(r"[\s,;/|+]+", text.strip().casefold()) if n and n not in ("no", "none", "0", "-")]
+    """Joints that hurt, separated by commas, slashes, semicolons or spaces; the trunk as people call it, low back or back, too."""
+    parts = [joint_named(p.strip()) for p in re.split(r"[,;/|+]+", text.casefold())]
+    names = [joint_named(n) for p in parts for n in ([p] if p in JOINTS else p.split()) if n not in ("no", "none", "0", "-")]
     for name in names:
         if name not in JOINTS:
             close = nearest(name, JOINTS, 1)

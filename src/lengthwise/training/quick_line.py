@@ -10,7 +10,7 @@
            | "full" | "long" | "short"                         part of the range
            | "pain" joint { "," joint }                        a joint that hurt
            | "warm"                                            a warm-up
-    joint  = "neck" | "shoulder" | "elbow" | "wrist" | "trunk" | "hip" | "knee" | "ankle"
+    joint  = "neck" | "shoulder" | "elbow" | "wrist" | "trunk" | "hip" | "knee" | "ankle"      the trunk as "back" too
 
 Numbers take a decimal point or comma; case and spaces do not matter. The load of a body-weight lift is what is added (`bw+10`)
 or taken off (`bw-20`); a band is named (`red band`). A load without unit is in the unit that the caller names.
@@ -23,7 +23,7 @@ from typing import NoReturn, TypeVar, get_args
 
 from lengthwise.errors import InputError, nearest
 from lengthwise.mechanics.profile import RangeName
-from lengthwise.training.client import JointName, MassUnit
+from lengthwise.training.client import JointName, MassUnit, joint_named
 from lengthwise.training.log import BAND, LoggedSet, noted
 from lengthwise.units import LB
 
@@ -236,7 +236,7 @@ def _joints(reader: _Line) -> tuple[str, ...]:
     found = list[str]()
     while True:
         at = reader.here()
-        name = (reader.take(r"[^\W\d_]+") or "").casefold()
+        name = joint_named((reader.take(r"(low(er)? +)?[^\W\d_]+") or "").casefold())
         if name not in JOINTS:
             reader.fail(", ".join(JOINTS), at, JOINTS)
         found.append(name)
