@@ -13,7 +13,7 @@ from lengthwise.planning.check import check
 from lengthwise.planning.model import old_sets
 from lengthwise.planning.moved_days import moves_of, moves_told, on_new_days
 from lengthwise.planning.programme import INFINITE
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, Question, SetsBefore
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 
@@ -202,3 +202,23 @@ def test_a_day_is_late_by_its_real_pairs_alone(monkeypatch):
     )
     found = plan(question)
     assert old_sets(found) == old_sets(before) and found.days[0].minutes == pytest.approx(minutes)
+
+
+def test_a_lift_that_stands_on_the_day_takes_the_sets_where_no_other_can_come():
+    """Of one family a day holds one lift for a first target: the raise of Monday takes as many sets as it may, and no other job comes in."""
+    twin = replace(CURL, lift="lift_8", name="Lift 8", gear="dumbbell", practice=DUMBBELL_CURL.practice, kind=DUMBBELL_CURL.kind)
+    before = week_of(monday=[(PRESS, 4), (CURL, 3), (DUMBBELL_CURL, 2)])
+    question = replace(asked(gear=GEAR - {"cable"}), previous=before, choices=(*LIFTS, twin))
+    names = {("monday", CURL.key): [twin.lift, DUMBBELL_CURL.lift]}
+    found = carried_out(question, before, Carried(instead=names, trouble=INFINITE)).previous
+    assert [(x.name, x.sets) for x in found.days[0].lifts] == [("Lift 1", 4), ("Lift 6", 4)]
+
+
+def test_what_took_a_place_gives_way_before_what_stood():
+    """A bound of sets in the week: the newcomer loses them, though a set of it is worth as much."""
+    before = week_of(monday=[(PRESS, 4), (CURL, 4)], thursday=[(SQUAT, 4)])
+    many = dict.fromkeys(("chest", "quadriceps", "biceps"), 4)
+    done = SetsBefore(sets=10, muscles=many, counted={m: float(n) for m, n in many.items()})
+    question = replace(asked(gear=GEAR - {"cable"}), previous=before, done=done, rules=replace(asked().rules, grow_part=0.0))
+    found = plan(carried_out(question, before, Carried(instead={("monday", CURL.key): [BAR_CURL.lift]}, trouble=INFINITE)))
+    assert sets_on(found, "monday") == {"Lift 1": 4, "Lift 7": 2} and sets_on(found, "thursday") == {"Lift 2": 4}

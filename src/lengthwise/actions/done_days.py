@@ -2,17 +2,20 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 from itertools import groupby
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_week import on_days
-from lengthwise.planning.week import Week
+from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.quantities import day as in_words
 from lengthwise.quantities import load
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Session
 
-DONE = "Done on {}: {}. What stands here is for next week."
+DONE = "Done on {}: {}."
+NEXT, REST = "What stands here is for next week.", "What stands here of the others is for next week."
+STILL, NOT_DONE = "Still to do today: {}.", "Not logged: {}."
 
 
 def with_done(week: Week, visits: Sequence[Session], client: Client) -> Week:
@@ -21,8 +24,19 @@ def with_done(week: Week, visits: Sequence[Session], client: Client) -> Week:
     Args:
         visits: of the week itself.
     """
-    done = {day: DONE.format(in_words(s.day), told) for day, s in on_days(visits, client) if (told := _told(s, client))}
-    return replace(week, done=done)
+    planned = {d.day: d.lifts for d in week.days}
+    found = on_days(visits, client)
+    return replace(week, done={day: _day_told(s, planned.get(day, ()), told) for day, s in found if (told := _told(s, client))})
+
+
+def _day_told(session: Session, planned: Sequence[PlannedLift], told: str) -> str:
+    """A visit with the lifts of its day that are not done; what stands there of the others is for the next time."""
+    did = {s.lift for s in session.sets if not s.warm_up}
+    left = ", ".join(x.name for x in planned if x.lift not in did)
+    done, today = DONE.format(in_words(session.day), told), session.day == date.today()
+    if not left or not any(x.lift in did for x in planned):
+        return f"{done} {NEXT}"
+    return f"{done} {(STILL if today else NOT_DONE).format(left)} {REST if today else NEXT}"
 
 
 def _told(session: Session, client: Client) -> str:

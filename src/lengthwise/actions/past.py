@@ -17,7 +17,7 @@ from lengthwise.actions.written_repetitions import practice_of_sets
 from lengthwise.days import monday_of
 from lengthwise.planning.week import Swapped, Week
 from lengthwise.storage.log_rows import days_trained, sessions_between
-from lengthwise.storage.weeks import WEEK
+from lengthwise.storage.weeks import WEEK, PlannedWeek
 from lengthwise.training.client import (
     AgedLift,
     CalmedLift,
@@ -201,7 +201,7 @@ def past_of_number(number: int, today: date | None = None, swaps: tuple[Swapped,
     return Past(
         number=number,
         day=today,
-        week=kept.week if kept else None,
+        week=_begun_with(kept, monday_of(day)) if kept else None,
         known=_promised(
             _painful([_calmed(k, hurting, day) for k in known if k is not None], hurt),
             _Trails(hurting, kept_lines, down),
@@ -218,6 +218,12 @@ def past_of_number(number: int, today: date | None = None, swaps: tuple[Swapped,
         swaps=swaps,
         away=in_force(swaps, monday_of(day), sessions),
     )
+
+
+def _begun_with(kept: PlannedWeek, monday: date) -> Week:
+    """A kept week as the week of a Monday starts from it: one before, that was held to less, as it would be else."""
+    usual = kept.week.usual if kept.monday < monday else ()
+    return replace(kept.week, days=usual, usual=()) if usual else kept.week
 
 
 def _sets(week: Week) -> int:

@@ -1,16 +1,19 @@
-"""What takes the place of lifts whose equipment is gone: what `swap --because gear` names, nearest first."""
+"""What takes the place of lifts whose equipment is gone: lifts of the same job, then what else `swap --because gear` names, nearest first."""
 
 from collections.abc import Mapping
 from dataclasses import replace
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.swap_fit import Why, found_instead
+from lengthwise.actions.swap_fit import Why, does_the_same, found_instead
 from lengthwise.actions.swapping import computed
 from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import fits
 from lengthwise.planning.instead import Instead, Line
 from lengthwise.planning.week import Choice, Week
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, hurting
+
+MOST = 8
+"""So many lifts are tried in place of one (own choice): the nearest may stand on the day, or on as many as it may."""
 
 
 def lost_lines(week: Week, offer: Offer) -> dict[Line, str]:
@@ -29,23 +32,35 @@ def heads_of(lost: Mapping[Line, str]) -> set[str]:
     return {h for i in lost.values() for h in all_lifts().lifts[i].targets}
 
 
-def with_instead_offered(client: Client, lost: Mapping[Line, str], offer: Offer, wide: Offer) -> tuple[Offer, Instead]:
-    """The offer with lifts that may take the place of lost ones, and which may for which line.
+def with_instead_offered(client: Client, lost: Mapping[Line, str], week: Week, offer: Offer, wide: Offer) -> tuple[Offer, Instead]:
+    """The offer with lifts that may take the place of lost ones, and which may for which line of a week: none of another job where a lift that stays
+    on the day does the same.
 
     Args:
         wide: what the client can do for the same heads, whatever any list says.
     """
     near = {i: _near(client, i, wide) for i in sorted({*lost.values()})}
-    named = {n for names in near.values() for n in names} - {c.lift for c in offer.choices}
+    stay: dict[str, set[str]] = {d.day: {x.lift for x in d.lifts if (d.day, (x.lift, x.range)) not in lost} for d in week.days}
+    offered = {line: same if {*same} & stay[line[0]] else [*same, *other] for line, i in lost.items() for same, other in [near[i]]}
+    instead = {line: names[:MOST] for line, names in offered.items()}
+    named = {n for names in instead.values() for n in names} - {c.lift for c in offer.choices}
     more = tuple(c for c in wide.choices if c.lift in named)
-    return _with(offer, more, wide.lighter), {line: near[i] for line, i in lost.items()}
+    return _with(offer, more, wide.lighter), instead
 
 
-def _near(client: Client, lift_id: str, wide: Offer) -> list[str]:
-    """Lifts in place of one, nearest first."""
+def _near(client: Client, lift_id: str, wide: Offer) -> tuple[list[str], list[str]]:
+    """Lifts in place of one, nearest first: those that do the same job, and others that `swap` names."""
     heads = frozenset(all_lifts().lifts[lift_id].targets)
     old = next((c for c in wide.choices if c.lift == lift_id), None) or computed(client, lift_id, wide)
-    return [c.lift for c in found_instead(Why("gear", "", client), old, wide, heads).best]
+    found = found_instead(Why("gear", "", client), old, wide, heads)
+    same = [c.lift for c in found.ranked if does_the_same(old, c) and not _waits(client, c)]
+    return same, [c.lift for c in found.best if c.lift not in same and not _waits(client, c)]
+
+
+def _waits(client: Client, choice: Choice) -> bool:
+    """Whether a lift for one joint strains one that hurt in the log, and was never done: nobody begins it now."""
+    hurt = {*hurting(client.known_lifts).values()} & {*choice.strains}
+    return bool(hurt) and not choice.familiar and not choice.practice.multi
 
 
 def _with(offer: Offer, more: tuple[Choice, ...], lighter: Mapping[str, float]) -> Offer:

@@ -52,10 +52,15 @@ class Why:
 
 @dataclass(frozen=True)
 class Replacements:
-    """The best replacements, and what all rest on: the parts of their usual loads, and what they are worth beside the old lift."""
+    """The best replacements, and what all rest on: the parts of their usual loads, and what they are worth beside the old lift.
+
+    Attributes:
+        best: the few that a coach would look at. ranked: every one, nearest first.
+    """
 
     question: Question
     best: list[Choice]
+    ranked: list[Choice]
     parts: Mapping[str, float]
     worth: Mapping[str, float]
 
@@ -71,7 +76,7 @@ def found_instead(why: Why, old: Choice, offer: Offer, heads: Collection[str]) -
     here = _here(client, able, offer)
     worth = {c.lift: _worth(why, old, c, question) * parts.get(c.lift, 1.0) * here[c.lift] for c in able}
     alike = [c for c in able if _is_like(why, old, c, worth[c.lift])]
-    return Replacements(question, _best(why, old, alike, worth), parts, worth)
+    return Replacements(question, *_best(why, old, alike, worth), parts, worth)
 
 
 def _is_like(why: Why, old: Choice, new: Choice, worth: float) -> bool:
@@ -95,8 +100,8 @@ def _with_part(choice: Choice, part: float) -> Choice:
     )
 
 
-def _best(why: Why, old: Choice, choices: Sequence[Choice], worth: Mapping[str, float]) -> list[Choice]:
-    """The best few: what loses the lift's own heads last; the same job first, whatever it grows; real sets before easy ones; lifts that any coach
+def _best(why: Why, old: Choice, choices: Sequence[Choice], worth: Mapping[str, float]) -> tuple[list[Choice], list[Choice]]:
+    """The best few, and all in that order: what loses the lift's own heads last; the same job first, whatever it grows; real sets before easy ones; lifts that any coach
     would write down, where no better one is there, no more than two of one pattern; what practice turns to for a joint that hurts; the nearest job,
     then in order of growth.
     """
@@ -112,7 +117,12 @@ def _best(why: Why, old: Choice, choices: Sequence[Choice], worth: Mapping[str, 
         taken[c.practice.pattern] += 1
         if taken[c.practice.pattern] <= OF_A_PATTERN:
             out.append(c)
-    return sorted(out[:MOST], key=lambda c: (*rank(c), -min(round(worth[c.lift] * GROWTH_STEPS), GROWTH_STEPS)))
+    return sorted(out[:MOST], key=lambda c: (*rank(c), -min(round(worth[c.lift] * GROWTH_STEPS), GROWTH_STEPS))), ranked
+
+
+def does_the_same(old: Choice, new: Choice) -> bool:
+    """Whether a lift has the job of another: what takes a row's place is a row."""
+    return not _misses(old, new) and _far(old, new) != OTHER
 
 
 def _far(old: Choice, new: Choice) -> int:

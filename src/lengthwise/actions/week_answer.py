@@ -42,6 +42,7 @@ def read_week(file: Path) -> Week:
         muscle_sets=table.get("muscle_sets", {}),
         value=float(table.get("value", 0.0)),
         gap=0.0,
+        record=str(table.get("record", "")),
     )
 
 

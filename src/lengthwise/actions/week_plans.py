@@ -7,8 +7,10 @@ from datetime import date
 from lengthwise.actions.borne import spared_nm
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.done_days import with_done
+from lengthwise.actions.falling_out import falling_out, record_of, with_passed
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.lifts_missed import jobs_lost, known_alone, left_out
+from lengthwise.actions.load_changes import load_changes
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import resting, sore_told, with_pain_told
 from lengthwise.actions.past import NOTHING, Past, chosen_by
@@ -39,6 +41,7 @@ from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.distance import moved
 from lengthwise.planning.instead import Instead
+from lengthwise.planning.missed_days import missed_told
 from lengthwise.planning.moved_days import Moves, moves_of, moves_told, on_new_days
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import WEEKDAYS, Question
@@ -59,7 +62,7 @@ class Changes:
     """What is different this time.
 
     Attributes:
-        without: kinds of gear that cannot be used. minutes: of some days instead of the usual.
+        without: kinds of gear that cannot be used. minutes: of some days instead of the usual; 0 where one falls out.
         place: where all of the week is trained, one of the client's places or a usual one. template: of the days.
         most_share: of a muscle's sets that one lift may give, where it differs from the record's.
         phase: what these weeks are for, where it differs from the record's.
@@ -87,8 +90,9 @@ class Changes:
             if day not in WEEKDAYS:
                 raise unknown("day", day, WEEKDAYS)
         for day, minutes in self.minutes.items():
-            if not 10 <= minutes <= 240:
-                raise InputError(f"{day} = {minutes:g} minutes; allowed 10 to 240", asked=minutes, allowed=[10, 240])
+            if minutes and not 10 <= minutes <= 240:
+                told = f"{day} = {minutes:g} minutes; allowed 10 to 240, or 0 where the day falls out"
+                raise InputError(told, asked=minutes, allowed=[10, 240])
         if self.most_share is not None and not 0.3 <= self.most_share <= 0.75:
             raise InputError(
                 f"share of the first lift {self.most_share:g}; allowed 0.3 to 0.75", asked=self.most_share, allowed=[0.3, 0.75]
@@ -98,6 +102,11 @@ class Changes:
     def any(self) -> bool:
         """Whether anything is different from the usual week."""
         return bool(self.without or self.minutes or self.place or self.fixed or self.closed)
+
+    @property
+    def missed(self) -> frozenset[DayName]:
+        """Days that fall out."""
+        return frozenset(day for day, minutes in self.minutes.items() if not minutes)
 
     def asks_alone(self, client: Client) -> bool:
         """Whether nothing is asked but to do with less: fewer minutes, or without some equipment."""
@@ -127,38 +136,61 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
         InputError: the screening says to see a clinician first; no days; a change to a day without training; what is fixed cannot be.
         NoSolutionError: no lift can be done.
     """
-    client = past.today(client)
+    record, client = client, past.today(client)
     easy = starts_easy(client)
     changed = past.today(changed_record(client, changes))  # refuses before anything is computed
     against = LAST if changes.last or past.week else LOGGED
     grows = not (changes.last or changes.any or past.again)
-    changes = replace(changes, last=changes.last or past.last(client))
-    if changes.last is None and changes.any:
-        against, usual = USUAL, _planned(client, NO_CHANGES, offer_of(client, progress))
-        changes = replace(changes, last=usual)
+    given, changes = changes.last, replace(changes, last=changes.last or past.last(client))
+    before, news = changes.last, _news(record, changes, given, progress, past)
+    if before is None and changes.any:
+        against, news = USUAL, _planned(client, NO_CHANGES, offer_of(client, progress))
+    changes = replace(changes, last=news or before)
     chooses = chosen_by(past, changed)
     offer = _resting(past.of(changed), past, offer_of(chooses, progress, _last(changes) | _fixed(changes)), _fixed(changes))
-    moves = moves_of(changes.last, offer.days) if changes.last else {}
+    missed = falling_out(client, (changes.missed, changes.closed), past)
+    offer = replace(offer, days=tuple(d for d in offer.days if d.day not in missed))
+    moves = moves_of(changes.last, offer.days) if changes.last and not missed else {}
     if changes.last and moves:
         changes, offer = replace(changes, last=on_new_days(changes.last, moves)), _shaped_as_before(changed, offer, moves)
     instead: Instead = {}
     if changes.last and not (changes.fixed or changes.place) and (lost := lost_lines(changes.last, offer)):
         wide = offer_of(chooses, progress, wanted=for_heads(chooses, heads_of(lost)))
-        offer, instead = with_instead_offered(past.of(changed), lost, offer, _resting(past.of(changed), past, wide))
+        offer, instead = with_instead_offered(past.of(changed), lost, changes.last, offer, _resting(past.of(changed), past, wide))
     trouble = INFINITE if changes.asks_alone(client) else 0.0 if grows else default_rules().told_price
-    carried = Carried(moves, instead, trouble)
+    carried = Carried(moves, instead, missed, trouble, past.again)
     _refuse_what_cannot_stand(changes, offer)
     done = None if changes.without or changes.place else past.grown_from(client)
     week = _planned(changed, changes, offer, done=done, grows=grows, carried=carried)
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
     week = replace(week, notes=(*sore_told(past.sore), *week.notes))
     how = Loading(past.of(changed), changed, easy, offer.lighter)
-    week = _finished(replace(week, against=against, swaps=past.swaps), how)
+    if news and before:
+        week = replace(week, changes=(*news.changes, *week.changes), moved=moved(week, before))
+    if trouble == INFINITE and changes.last:
+        week = replace(week, usual=changes.last.usual or changes.last.days)
+    week = _finished(replace(week, against=against, swaps=past.swaps, record=record_of(record, past)), how)
+    if before:
+        week = replace(week, changes=(*week.changes, *load_changes(before, week, changed, past)))
     if bad := last_down(past.down, past.until or date.today()):
         week = replace(week, notes=(*week.notes, BAD_DAY.format(in_words(bad), *past.down[bad])))
     if past.until:
         week = replace(week, notes=(*week.notes, COUNTED_TO.format(in_words(past.until))))
-    return with_done(week, past.visits, changed)
+    return with_passed(with_done(week, past.visits, changed), changed, past)
+
+
+def _news(client: Client, changes: Changes, given: Week | None, progress: Progress, past: Past) -> Week | None:
+    """The week before with what the record, the log and its own growth ask of it, where a week that has to do with less is to answer that as well;
+    none where it was planned by the same record and log, for the same days.
+
+    Args:
+        given: the week before that was named, in place of the saved one.
+    """
+    if changes.last is None or not changes.asks_alone(past.today(client)):
+        return None
+    if (given or past.again) and changes.last.record == record_of(client, past):
+        return None
+    return plan_week(client, replace(changes, minutes={}, without=frozenset(), last=given), progress, past)
 
 
 def alternatives(client: Client, number: int, progress: Progress = no_progress, past: Past = NOTHING) -> tuple[Week, ...]:
@@ -250,7 +282,7 @@ def changed_record(client: Client, changes: Changes) -> Client:
             raise unknown("place", changes.place, [*places, *presets()])
         places[changes.place] = _less(Place.model_validate(preset(changes.place, client.mass_unit)), changes.without)
     days = tuple(
-        d.model_copy(update={"place": changes.place or d.place, "minutes": changes.minutes.get(d.day, d.minutes)})
+        d.model_copy(update={"place": changes.place or d.place, "minutes": changes.minutes.get(d.day) or d.minutes})
         for d in client.days
     )
     own = client.wishes
@@ -309,7 +341,9 @@ def _planned(
     )
     if changes.last is not None:
         told = changes_of(question, changes.last, week, offer.out, counted_before(changes.last, offer))
-        week = replace(week, changes=(*moves_told(carried.moves), *told), moved=moved(week, changes.last))
+        week = replace(
+            week, changes=(*moves_told(carried.moves), *missed_told(carried.missed), *told), moved=moved(week, changes.last)
+        )
     return week
 
 

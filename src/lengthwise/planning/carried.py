@@ -3,14 +3,18 @@ equipment is gone are replaced, shorter days give up what matters least. What wa
 """
 
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from lengthwise.planning.instead import Instead, Key, left_of, with_instead
+from lengthwise.planning.missed_days import Missed, without_missed
+from lengthwise.planning.model import forgiving
 from lengthwise.planning.moved_days import Moves
+from lengthwise.planning.nearby import stands_whole
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Question
 from lengthwise.planning.shorter_days import SLACK_MIN, with_shorter_days
 from lengthwise.planning.week import Week
-from lengthwise.planning.whole import model_of
+from lengthwise.planning.whole import model_of, start_of, work_of
 
 WHOLE = 0.99
 """What takes the place of a lift may give as much of a muscle's sets as that one gave: all but none (own choice)."""
@@ -26,12 +30,15 @@ class Carried:
 
     Attributes:
         moves: sessions that went to other weekdays, on which the week before stands already. instead: what may take the place of lines that cannot
-            stand. trouble: worth that anything beyond that must gain.
+            stand. missed: days that fall out. trouble: worth that anything beyond that must gain. saved: whether that holds of a week on which nothing is
+            carried out as well, since it is saved for these very days.
     """
 
     moves: Moves = field(default_factory=dict)
     instead: Instead = field(default_factory=dict)
+    missed: Missed = field(default_factory=dict)
     trouble: float = 0.0
+    saved: bool = False
 
 
 NOTHING_CARRIED = Carried()
@@ -44,6 +51,16 @@ def carried_out(question: Question, week: Week, carried: Carried) -> Question:
         most = question.most_share or WHOLE
         left = replace(question, previous=left_of(week, carried.instead), trouble=INFINITE, most_share=most)
         now, names = with_instead(model_of(left, (MOST_SAVED,) * len(question.days)), week, carried.instead)
+    if carried.missed:
+        question = replace(question, missed=frozenset(carried.missed))
+        now = without_missed(replace(question, previous=now), now, carried.missed, partial(_stands, question))
     now = with_shorter_days(replace(question, previous=now), now, names, SLACK_MIN if carried.trouble else A_MINUTE)
-    touched = bool(carried.moves) or now != week or carried.trouble == INFINITE
+    touched = carried.saved or bool(carried.moves) or now != week or carried.trouble == INFINITE
     return replace(question, previous=now, in_place_of=names, trouble=carried.trouble if touched else 0.0)
+
+
+def _stands(question: Question, week: Week) -> bool:
+    """Whether a week keeps every bound, minutes apart."""
+    model = model_of(replace(question, previous=week, trouble=INFINITE))
+    programme = forgiving(model)
+    return stands_whole(programme, work_of(question), start_of(model, programme, model.old))

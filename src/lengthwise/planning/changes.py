@@ -8,7 +8,7 @@ from lengthwise.planning.as_before import order_changes
 from lengthwise.planning.model import close_days, counted, direct
 from lengthwise.planning.muscle_rows import NO_REST
 from lengthwise.planning.practice import Practice
-from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.question import WEEKDAYS, Muscle, Question
 from lengthwise.planning.steps import most_sets
 from lengthwise.planning.week import PlannedLift, Week, WeekChange
 from lengthwise.quantities import set_count
@@ -148,7 +148,8 @@ def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterato
     if went and came:
         gone = went[0] not in {d.day for d in question.days}
         close = _too_close(question, weeks[1], lift, went)
-        where = "the day is no training day any more" if gone else close or _makes_room(question, weeks, lift, went)
+        where = _shorter(question, weeks[1], went) if {*went} & question.missed else ""
+        where = where or ("the day is no training day any more" if gone else close or _makes_room(question, weeks, lift, went))
         yield WeekChange(f"{lift.name} moves from {went[0].capitalize()} to {came[0].capitalize()}", where)
     total_was, total_now = sum(was.values()), sum(now.values())
     fewer = [d for d in was if now.get(d, 0) < was[d]]
@@ -218,7 +219,9 @@ def _makes_room(question: Question, weeks: Both, lift: PlannedLift, days: Sequen
 
 
 def _shorter(question: Question, previous: Week, days: Sequence[str]) -> str:
-    """That one of some days has fewer minutes than it took in the week before; empty where none has."""
+    """That one of some days falls out, or has fewer minutes than it took in the week before; empty where none has."""
+    if missed := sorted(question.missed & {*days}, key=WEEKDAYS.index):
+        return f"{missed[0].capitalize()} falls out"
     took = {d.day: d.minutes for d in previous.days}
     for d in question.days:
         if d.day in days and took.get(d.day, 0.0) > d.minutes + SLACK_MIN:

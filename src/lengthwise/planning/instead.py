@@ -1,5 +1,5 @@
-"""A lift whose equipment is gone is replaced one for one: on its day, in its place, with its sets, by the nearest lift that can stand there (common
-practice, no source).
+"""A lift whose equipment is gone is replaced one for one: on its day, in its place, with its sets, by the nearest lift that can stand there, or that
+stands there already and takes them beside its own (common practice, no source).
 """
 
 from collections.abc import Mapping, Sequence
@@ -42,44 +42,65 @@ def with_instead(model: Model, week: Week, instead: Instead) -> tuple[Week, dict
         (d.day, (x.lift, x.range)): x for d in week.days for x in d.lifts if (d.day, (x.lift, x.range)) in instead
     }
     taken = _taken(model, lines, instead)
+    more: dict[Line, int] = {(at[0], (x.lift, x.range)): x.sets for at, x in taken.items()}
 
     def replaced(day: PlannedDay) -> PlannedDay:
         there: list[tuple[Line, PlannedLift]] = [((day.day, (x.lift, x.range)), x) for x in day.lifts]
-        return replace(day, lifts=tuple(taken.get(at, x) for at, x in there if at in taken or at not in instead))
+        own = {key for (_, key), _ in there}
+        stays = [(at, x if at in instead else replace(x, sets=more.get(at, x.sets))) for at, x in there]
+        came = {at: x for at, x in taken.items() if (x.lift, x.range) not in own}
+        return replace(day, lifts=tuple(came.get(at, x) for at, x in stays if at in came or at not in instead))
 
     names: dict[Key, str] = {(x.lift, x.range): lines[at].name for at, x in reversed(taken.items())}
     return replace(week, days=tuple(map(replaced, week.days))), names
 
 
 def _taken(model: Model, lines: Mapping[Line, PlannedLift], instead: Instead) -> dict[Line, PlannedLift]:
-    """What takes the place of each line; nothing where no lift can."""
+    """What takes the place of each line, with the sets that it then has on that day; nothing where no lift can."""
     question, columns = model.question, _may_take(model, lines, instead)
     slots = dict.fromkeys(slot for _, slot in columns)
     held = {k: n for slot in model.slots if slot not in slots for k, n in _as_it_stood(model, *slot).items()}
     found = maximise(forgiving(model).fixing(held), Work(nodes=NODES, gap=1.0))
     taken = {at: slot for (at, slot), k in columns.items() if found.found and found.point[k] > HALF}
-    most = {slot: round(model.programme.columns[model.sets(*slot)].upper) for slot in slots}
-    return {at: _planned(question.choices[s[0]], lines[at], min(lines[at].sets, most[s])) for at, s in taken.items()}
+    sets = {slot: _stood(model, *slot) + _room(model, slot, lines[at].sets) for at, slot in taken.items()}
+    return {at: _planned(question.choices[slot[0]], lines[at], sets[slot]) for at, slot in taken.items()}
+
+
+def _room(model: Model, slot: Slot, sets: int) -> int:
+    """How many of a line's sets a lift may take on a day, beside those that stood there."""
+    return min(sets, round(model.programme.columns[model.sets(*slot)].upper) - _stood(model, *slot))
 
 
 def _may_take(model: Model, lines: Mapping[Line, PlannedLift], instead: Instead) -> dict[tuple[Line, Slot], int]:
-    """Columns that say which lift takes the place of which line: one of each line, and a lift on a day that of one line at most."""
+    """Columns that say which lift takes the place of which line: one of each line, and a lift on a day that of one line at most. One that stands on
+    the day takes sets beside its own where no other can come.
+    """
     question, p = model.question, model.programme
-    free: dict[tuple[str, str], Slot] = {
-        (question.days[d].day, question.choices[i].lift): (i, d) for i, d in model.slots if not _stood(model, i, d)
-    }
-    able = [(at, free[at[0], lift], k) for at in lines for k, lift in enumerate(instead[at]) if (at[0], lift) in free]
-    out = {(at, slot): p.add(("instead", at, slot), 1.0, TAKEN - FURTHER * k, whole=True) for at, slot, k in able}
+    slots: dict[tuple[str, str], Slot] = {(question.days[d].day, question.choices[i].lift): (i, d) for i, d in model.slots}
+    able = [(at, slots[at[0], lift], k) for at in lines for k, lift in enumerate(instead[at]) if (at[0], lift) in slots]
+    able = [(at, slot, k) for at, slot, k in able if _room(model, slot, lines[at].sets) > 0]
+    passed = {(at, slot): len(instead[at]) if _stood(model, *slot) else k for at, slot, k in able}
+    out = {one: p.add(("instead", *one), 1.0, TAKEN - FURTHER * k, whole=True) for one, k in passed.items()}
     for at in lines:
         p.keep({k: 1.0 for (line, _), k in out.items() if line == at}, upper=1.0)
     for slot in dict.fromkeys(slot for _, slot in out):
-        mine = {k: -float(lines[at].sets) for (at, there), k in out.items() if there == slot}
-        p.keep({model.used(*slot): 1.0, **dict.fromkeys(mine, -1.0)}, lower=0.0, upper=0.0)
-        p.keep({model.sets(*slot): 1.0, **mine}, upper=0.0)
+        stood, mine = _stood(model, *slot), {k: -1.0 for (_, there), k in out.items() if there == slot}
+        more = {k: -float(_room(model, slot, lines[at].sets)) for (at, there), k in out.items() if there == slot}
+        if stood:
+            p.keep({model.sets(*slot): 1.0}, lower=stood)
+            p.keep(dict.fromkeys(mine, 1.0), upper=1.0)
+        else:
+            p.keep({model.used(*slot): 1.0, **mine}, lower=0.0, upper=0.0)
+        p.keep({model.sets(*slot): 1.0, **more}, upper=stood)
     for d in sorted({d for _, (_, d) in out}):
-        took = {k: -_minutes(question.choices[i], lines[at].sets) for (at, (i, e)), k in out.items() if e == d}
+        took = {k: -_more_minutes(model, slot, lines[at].sets) for (at, slot), k in out.items() if slot[1] == d}
         p.keep({p.add(("late", d), INFINITE, -LATE): 1.0, **took}, lower=-_free(model, d))
     return out
+
+
+def _more_minutes(model: Model, slot: Slot, sets: int) -> float:
+    choice, stood = model.question.choices[slot[0]], _stood(model, *slot)
+    return _minutes(choice, stood + _room(model, slot, sets)) - (_minutes(choice, stood) if stood else 0.0)
 
 
 def _minutes(choice: Choice, sets: int) -> float:

@@ -27,6 +27,8 @@ DAY_NODES = 20
 """Nodes with which a day is asked anew (own choice)."""
 MISSING = 2
 """So many muscles that the week before left out are no small change: day by day they would take each other's room (own choice)."""
+STAYS = 5.0
+"""What it is worth that a set stays where one of a lift that is there for another can go instead (own choice)."""
 A_ROUND = 1e-3
 """What a round in turn is worth where it is to be as many as can be and nothing else hangs on it: next to nothing."""
 SPARE_MIN = 1e-3
@@ -43,7 +45,8 @@ def stays_near(model: Model) -> bool:
 
 
 def kept_nearby(model: Model, programme: Programme, work: Work, start: Vector) -> Solved:
-    """The week before as it is; where a bound forbids that, what is left of it once the sets that cost least are taken out.
+    """The week before as it is; where a bound forbids that, what is left of it once the sets that cost least are taken out, those first of what took
+    the place of another lift.
 
     Minutes are no bound here: the real ones are to be asked. Rounds in turn are as many as the lifts can make.
 
@@ -52,10 +55,23 @@ def kept_nearby(model: Model, programme: Programme, work: Work, start: Vector) -
     """
     rounds = {k: A_ROUND for name, k in programme.place.items() if isinstance(name, tuple) and name[0] == "rounds"}
     open_end = programme.without("minutes").paying(rounds)
-    known = {k: float(n) for k, n in enumerate(start) if not np.isnan(n)}
+    known = _known(start)
     found = maximise(open_end.fixing(known), work)
-    found = found if found.found else maximise(open_end.capping(known), work)
-    return replace(found, worth=found.worth - A_ROUND * sum(found.point[k] for k in rounds)) if found.found else found
+    paid = rounds
+    if not found.found:
+        firm = {model.sets(i, d): STAYS for i, d in model.slots if model.question.choices[i].key not in model.question.in_place_of}
+        paid = rounds | firm
+        found = maximise(open_end.paying(firm).capping(known), work)
+    return replace(found, worth=found.worth - sum(n * found.point[k] for k, n in paid.items())) if found.found else found
+
+
+def stands_whole(programme: Programme, work: Work, start: Vector) -> bool:
+    """Whether the week before keeps every bound, minutes apart."""
+    return maximise(programme.without("minutes").fixing(_known(start)), work).found
+
+
+def _known(start: Vector) -> dict[int, float]:
+    return {k: float(n) for k, n in enumerate(start) if not np.isnan(n)}
 
 
 def begun_nearby(model: Model, programme: Programme, work: Work, start: Vector) -> Solved:

@@ -25,11 +25,12 @@ def recounted(question: Question, lifts: Mapping[str, tuple[PlannedLift, ...]], 
     place = {c.key: i for i, c in enumerate(question.choices)}
     days = tuple(_day(question, offer, lifts.get(offer.day, ()), place) for offer in question.days)
     sets = {(place[x.lift, x.range], d): x.sets for d, day in enumerate(days) for x in day.lifts}
-    week = replace(counted_week(question, days, sets), swaps=before.swaps)
+    week = replace(counted_week(question, days, sets), swaps=before.swaps, record=before.record)
     if old_sets(week) != old_sets(before):
         return replace(week, gap=UNKNOWN_GAP)
     notes = tuple(dict.fromkeys((*before.notes, *week.notes)))
-    return replace(week, value=before.value, gap=before.gap, conflicts=before.conflicts, changes=before.changes, notes=notes)
+    week = replace(week, usual=before.usual, changes=before.changes, notes=notes)
+    return replace(week, value=before.value, gap=before.gap, conflicts=before.conflicts)
 
 
 def _day(question: Question, offer: DayOffer, lifts: tuple[PlannedLift, ...], place: Mapping[tuple[str, str], int]) -> PlannedDay:

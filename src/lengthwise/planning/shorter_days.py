@@ -26,14 +26,14 @@ def with_shorter_days(question: Question, week: Week, new: Collection[Key] = (),
     Args:
         new: lifts that took the place of others, which give up sets before any other if they take longer. late_min: minutes by which a day may be late.
     """
-    place, had = {o.day: d for d, o in enumerate(question.days)}, _counted_in(question, week)
+    place, had = {o.day: d for d, o in enumerate(question.days)}, counted_in(question, week)
     free = {day: d for day, d in place.items() if day not in question.closed}
     return replace(
-        week, days=tuple(_Day(question, free[x.day], had, new).cut(x, late_min) if x.day in free else x for x in week.days)
+        week, days=tuple(FullDay(question, free[x.day], had, new).cut(x, late_min) if x.day in free else x for x in week.days)
     )
 
 
-def _counted_in(question: Question, week: Week) -> dict[str, float]:
+def counted_in(question: Question, week: Week) -> dict[str, float]:
     """Counted sets of each muscle in a week."""
     known = {c.key: c for c in question.choices}
     planned = [(known[x.lift, x.range], x.sets) for d in week.days for x in d.lifts if (x.lift, x.range) in known]
@@ -41,7 +41,7 @@ def _counted_in(question: Question, week: Week) -> dict[str, float]:
 
 
 @dataclass(frozen=True)
-class _Day:
+class FullDay:
     """A day that gives up sets: of a question, the place of the day in it, and counted sets of each muscle in the week."""
 
     question: Question
@@ -49,7 +49,7 @@ class _Day:
     had: Mapping[str, float]
     new: Collection[Key]
 
-    def cut(self, day: PlannedDay, late_min: float) -> PlannedDay:
+    def cut(self, day: PlannedDay, late_min: float = SLACK_MIN) -> PlannedDay:
         """The day with the sets that its minutes hold."""
         at = {c.key: i for i, c in enumerate(self.question.choices)}
         if any((x.lift, x.range) not in at for x in day.lifts):
@@ -112,9 +112,21 @@ class _Day:
         late = {i: -k for k, i in enumerate(was)}
         return sorted(was, key=lambda i: (self._rank(i), -self._left(self.question.choices[i], was[i]), late[i]))
 
+    def holds(self, day: PlannedDay) -> bool:
+        """Whether a day has no more lifts than one should, and ends in time."""
+        rules, offer = self.question.rules, self.question.days[self.d]
+        few = self.question.beginner or offer.minutes < rules.short_day_min
+        at = {c.key: i for i, c in enumerate(self.question.choices)}
+        most = rules.few_lifts_a_day if few else rules.most_lifts_a_day
+        return len(day.lifts) <= most and self._fits({at[x.lift, x.range]: x.sets for x in day.lifts})
+
     def _rank(self, i: int) -> int:
-        choice = self.question.choices[i]
-        own = [m for m in self.question.muscles if direct(choice, m)]
+        return self.rank_of(self.question, self.question.choices[i])
+
+    @staticmethod
+    def rank_of(question: Question, choice: Choice) -> int:
+        """When a day gives up a lift: from LEAST, first of all, to WANTED, last."""
+        own = [m for m in question.muscles if direct(choice, m)]
         raised = [m for m in own if m.raised]
         if choice.practice.multi and not choice.gentle:
             first = any(choice.practice.targets[0] in m.share for m in raised)

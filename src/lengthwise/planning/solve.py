@@ -130,8 +130,9 @@ def _as_before(question: Question) -> Found | None:
     model = model_of(question)
     programme = forgiving(model)
     found = kept_nearby(model, programme, work_of(question), start_of(model, programme, model.old))
-    there = {(question.days[d].day, question.choices[i].key) for i, d in model.slots}
-    if not found.found or not model.old.keys() <= there:
+    out = {k for r in programme.rows if r.wish and r.wish.kind == "forbidden" and not r.upper for k in r.factors}
+    able = {(question.days[d].day, question.choices[i].key) for i, d in model.slots if model.used(i, d) not in out}
+    if not found.found or not model.old.keys() <= able:
         return None
     stays = _found(OnTime(model, found.point, found.worth), found.worth)
     saved = saved_on_time(model, found.point, stays.sets)

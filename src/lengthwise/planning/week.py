@@ -227,9 +227,13 @@ class Week:
         done: what was done so far, in words by day.
         against: what it is held against, in words: the last week, the log, or the usual one that other minutes or another place changed.
         swaps: lifts that were swapped for others in it, or before and still remembered.
+        usual: where it is held to less, its days as they would be else, from which the next week starts; empty where they are these.
+        record: a mark of the record and the log that it was planned by; empty where nobody knows.
     """
 
-    PUBLIC: ClassVar = "days weekly_sets muscle_sets value gap conflicts moved difference notes changes long_halves draft done"
+    PUBLIC: ClassVar = (
+        "days weekly_sets muscle_sets value gap conflicts moved difference notes changes long_halves draft done record"
+    )
     days: tuple[PlannedDay, ...]
     weekly_sets: Mapping[str, float]
     muscle_sets: Mapping[str, float]
@@ -244,6 +248,8 @@ class Week:
     against: str = "last"
     done: Mapping[DayName, str] = field(default_factory=dict)
     swaps: tuple[Swapped, ...] = ()
+    usual: tuple[PlannedDay, ...] = ()
+    record: str = ""
 
     @property
     def compared(self) -> str:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from lengthwise.actions.week_plans import Changes
 
 Word = Annotated[str, MinLen(1), MaxLen(80)]
-MinutesWord = Annotated[str, Field(pattern=r"^(mon|tues|wednes|thurs|fri|satur|sun)day=\d{2,3}$")]
+MinutesWord = Annotated[str, Field(pattern=r"^(mon|tues|wednes|thurs|fri|satur|sun)day=\d{1,3}$")]
 
 
 def minutes_by_day(words: Any) -> Any:
@@ -79,7 +79,7 @@ class WeekAsk(ClientAsk):
         Mapping[DayName, float],
         BeforeValidator(minutes_by_day),
         Field(max_length=7),
-        Said(words="day=minutes, such as monday=40", flag="--minutes-today", written=list[MinutesWord]),
+        Said(words="day=minutes, such as monday=40; 0 where the day falls out", flag="--minutes-today", written=list[MinutesWord]),
     ] = {}
     place: Annotated[
         str,
