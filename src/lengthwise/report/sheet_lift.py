@@ -13,7 +13,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import SetupSetting
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
-from lengthwise.quantities import LengthUnit, MassUnit, estimate, name_of, percent, setting, setup_name
+from lengthwise.quantities import LengthUnit, MassUnit, estimate, kept_together, name_of, percent, setting, setup_name
 from lengthwise.report.drawing import at_one_scale, draw_position
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Figure
@@ -56,7 +56,7 @@ def lift_sheet(
             {"name": setup_name(n), "value": set_up_value(n, s, found.setting.path.names["foot"], units)}
             for n, s in lift.setup.items()
         ],
-        "faults": [{"name": name.capitalize(), "text": text, "cue": cue} for name, text, cue in faults],
+        "faults": [{"name": name.capitalize(), "text": kept_together(text), "cue": cue} for name, text, cue in faults],
         "curves_say": what_to_see(found)[0].upper() + what_to_see(found)[1:] + ".",
         "cautions": [f"{name_of(c.joint).capitalize()}: {c.text}" for c in lift.cautions]
         + ([f"Spotting: {lift.spotting}"] if lift.spotting else []),
