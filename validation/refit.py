@@ -25,6 +25,7 @@ from line_model import Array, base_body
 from lower_torques import RANGES
 from upper_postures import extremes
 from upper_torques import BY_HAND, VOLUME_CM3
+from working_lengths import LONG, SHORT, functional_paths
 
 NAMES = list(anatomy.lines())
 FILES = (DATA / "muscles_lower.toml", DATA / "muscles_upper.toml")
@@ -32,6 +33,8 @@ SEED, JITTER = 11, 0.06
 MIDDLE, STRETCHED = 0.95, 1.04
 """Where the centred start puts fibres, and how far full activation stretches tendons there."""
 ROOM = 0.3
+TWO_JOINTS = ("semimembranosus", "rectus_femoris", "gastrocnemius_medial", "gastrocnemius_lateral")
+"""Lines that measured fibres and arms cannot keep inside SHORT to LONG (docs/body_lengths.md): asked for next to nothing there."""
 
 
 def lengths_in_lifts(body: Body) -> Array:
@@ -69,8 +72,19 @@ def windows(body: Body, span: Array, fibre_m: Array, free: NDArray[np.bool_]) ->
     return [*out, known] if lines else out
 
 
-def problem(groups: Collection[str] = ()) -> tuple[StrengthFit, Array]:
-    """All lines, or those of some strength groups, against everything that is known of them, and their path lengths in lifts."""
+def over_their_range(body: Body, free: NDArray[np.bool_], weight: float) -> list[Window]:
+    """SHORT to LONG at both ends of each line's functional range, with a hair to spare, and its best length inside it."""
+    every, path = np.flatnonzero(free), functional_paths(body)[0]
+    ends = np.array([path.min(0), path.max(0)])[:, every]
+    each = np.array([0.5 if NAMES[i] in TWO_JOINTS else weight for i in every])
+    return [Window(ends, every, SHORT + 0.01, LONG - 0.01, each), Window(ends[1:], every, 1.02, 9.0, each)]
+
+
+def problem(groups: Collection[str] = (), within: float = 0.0) -> tuple[StrengthFit, Array]:
+    """All lines, or those of some strength groups, against everything that is known of them, and their path lengths in lifts.
+
+    `within` is the weight of the bounds over the functional range; 0 leaves them out.
+    """
     body, prior = base_body(), targets.prior()
     upper = [n for n in VOLUME_CM3 if n not in BY_HAND]
     fit = StrengthFit(
@@ -84,6 +98,8 @@ def problem(groups: Collection[str] = ()) -> tuple[StrengthFit, Array]:
     fit.pennation = np.radians([targets.PENNATION_DEG.get(n, line.pennation_deg) for n, line in zip(NAMES, fit.line, strict=True)])
     span = lengths_in_lifts(body)
     fit.windows += windows(body, span, fit.fibre_known, fit.free)
+    if within:
+        fit.windows += over_their_range(body, fit.free, within)
     return fit, span
 
 
@@ -145,8 +161,9 @@ def main() -> None:
     ask.add_argument("--starts", type=int, default=3)
     ask.add_argument("--rounds", type=int, default=10)
     ask.add_argument("--groups", nargs="*", default=(), help="fit the lines of these strength groups alone, the others as they are")
+    ask.add_argument("--within", type=float, default=0.0, help="weight of 0.5 to 1.6 of the best length over the functional range")
     asked = ask.parse_args()
-    fit, span = problem(asked.groups)
+    fit, span = problem(asked.groups, asked.within)
     found = [fit.fit(asked.rounds, x) for x in starts(fit, span, asked.starts)]
     cost, best = min(found, key=lambda one: one[0])
     print(f"costs {[round(c) for c, _ in found]}, written {cost:.0f}")
