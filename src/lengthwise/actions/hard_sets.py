@@ -9,21 +9,24 @@ from lengthwise.actions.lift_growth import SetWorth
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import fits, practice, sore_grip
 from lengthwise.actions.written_repetitions import bounds_of, practice_of_sets
+from lengthwise.body.scaling import lifting_skill
 from lengthwise.grading.facts import LiftFacts
+from lengthwise.grading.study import MOST_REPETITIONS
 from lengthwise.growth.law import NAMES, PRIOR_MEAN
+from lengthwise.mechanics.working_load import one_rm_kg
 from lengthwise.planning.question import DayOffer
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client
-from lengthwise.training.defaults import default_reserve, defaults
+from lengthwise.training.defaults import default_reserve, defaults, is_novice
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.load_notes import FAR
-from lengthwise.training.one_rm import factor
+from lengthwise.training.one_rm import factor, possible_repetitions
 from lengthwise.training.prescription import loads_for
 from lengthwise.training.promise import NEARLY
 
 TOO_LIGHT_FOR = "too light for this client"
 ALLOWS_FEW = "it allows too few repetitions"
-UNREAD = ("body", "band")
+BODY, BAND = UNREAD = ("body", "band")
 """What has no lightest load that could be too heavy for a set."""
 SET_OF = 12.0
 """Repetitions possible in a usual set: 10 with 2 in reserve."""
@@ -92,8 +95,30 @@ def _leaps(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> bool:
 
 def hard_part(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> float:
     """What a set of a lift that nothing makes hard counts of one: the law of growth's loss for each repetition left, in sets; 1 for hard ones."""
-    allows, most = min(_allows(client, facts, days, -1)), _most(client, facts.lift_id)
-    return exp(-LOST_A_REPETITION * (allows - most)) if allows > FAR * most else 1.0
+    most, undone = _most(client, facts.lift_id), ends_beyond(client, facts, days)
+    allows = min(_allows(client, facts, days, -1))
+    return exp(-LOST_A_REPETITION * (max(undone, allows) - most)) if undone or allows > FAR * most else 1.0
+
+
+def ends_beyond(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> int:
+    """Repetitions that what is heaviest there allows with the usual reserve, where a set of a lift never done would end only beyond those that are
+    known to build muscle, as an order of lifts leaves it out (`too_light`, grading/study.py); 0 where it ends sooner, for the body alone, and for
+    weights with which somebody new learns a lift over several joints.
+    """
+    learns = facts.gear != BAND and is_novice(client) and practice(facts.lift_id).multi
+    if facts.gear == BODY or learns or known_of(client.known_lifts, facts.lift_id, all_lifts().lifts[facts.lift_id]) is not None:
+        return 0
+    reserve = default_reserve(client, starts_easy(client))
+    allows = _at_thickest(client, facts) - reserve if facts.gear == BAND else min(_at_heaviest(client, facts, days), default=0)
+    return int(allows) if allows + reserve > MOST_REPETITIONS else 0
+
+
+def _at_thickest(client: Client, facts: LiftFacts) -> float:
+    """Repetitions to the last with the thickest band, which bounds the load of the set that the facts are of."""
+    whole = facts.working_kg + facts.moved_kg
+    skill = lifting_skill(client.person, all_lifts().lifts[facts.lift_id].practised)
+    once = one_rm_kg(facts.sticking_kg, facts.moved_kg, skill) + facts.moved_kg
+    return possible_repetitions(whole / once) if 0 < whole < once else 0.0
 
 
 def light_part(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> float:

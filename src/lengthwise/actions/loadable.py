@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from lengthwise.actions.careful_loads import first_set, usual_kg
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.guessed import cautious_kg, tied
-from lengthwise.actions.hard_sets import ALLOWS_FEW, SET_OF, TOO_LIGHT_FOR, no_set
+from lengthwise.actions.hard_sets import ALLOWS_FEW, SET_OF, TOO_LIGHT_FOR, ends_beyond, no_set
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import HELD, LEAST_HELD_KG
 from lengthwise.actions.week_lifts import BODY, Own, fits, sore_grip, takes_weight_soon
@@ -66,6 +66,8 @@ def no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Own
         if begun.load_kg is None or begun.repetitions[0] < least:
             few = f"fewer than {least} with {reserve:g} left"
             return f"{ALLOWS_FEW}: {few}" if lift.sides == "both" else f"both legs come before one: {few}"
+    if many := ends_beyond(client, facts, days):
+        return f"{TOO_LIGHT_FOR}: what is heaviest there allows about {many} repetitions"
     reasons, grips = [], sore_grip(client, facts.lift_id)
     for place in dict.fromkeys(d.place for d in days if fits(facts.lift_id, d)):
         exist = (
