@@ -182,3 +182,19 @@ def test_a_step_back_goes_to_no_load_that_nobody_would_count():
     assert (fine.load_kg, fine.repetitions) == (4.0, (10, 15))
     weak = sets(4.5, 5, 4, 4, reserve=0.0)
     assert went_on(line, (weak, weak), COARSE, 0.0).load_kg == 2.0, "three repetitions are no set"
+
+
+def test_sets_that_were_far_too_easy_take_a_coarse_step_in_the_range_that_it_allows():
+    """By hand: 12 kg × 11 with 6 left is 18.8; of 15 kg, a step of 25 %, that allows 5 with 2 left: 5 to 8, where five suit the lift. Whom a
+    screening keeps to twelve at least stays, and so does who left what was asked.
+    """
+    rack = Loads("dumbbell", (6, 9, 12, 15, 18))
+    line = Promise(load_kg=12, repetitions=(6, 10), reserve=2.0, sets=2, fewest=5)
+    easy = [sets(12, 11, 11, reserve=6.0)]
+    assert went_on(line, easy, rack, 0.0) == replace(line, load_kg=15, repetitions=(5, 8))
+    assert went_on(replace(line, fewest=6), easy, rack, 0.0).load_kg == 12, "five do not suit it"
+    assert went_on(line, [sets(12, 11, 11, reserve=2.0)], rack, 0.0).load_kg == 12
+    kept = Promise(load_kg=25, repetitions=(12, 15), reserve=5.0, sets=2, fewest=12)
+    pins = Loads("lever", (20, 25, 30, 35))
+    assert went_on(kept, [sets(25, 15, 15, reserve=8.0)], pins, 0.0) == kept, "30 kg allows 9 with 5 left"
+    assert went_on(kept, [sets(25, 20, 20, reserve=5.0)], pins, 0.0).load_kg == 30

@@ -60,7 +60,7 @@ def set_rows(p: Prescription, client: Client) -> list[tuple[str, str]]:
     rows = [
         ("Not now", f"it rests until {in_words(p.rests_until)}; then begin as here") if p.rests_until else None,
         ("Load", planned_load(p.load_kg, kind, unit, p.guess, two_held(all_lifts().lifts[p.lift]))),
-        ("Held for" if p.held else "Repetitions", repetitions(*p.repetitions, p.held)),
+        ("Held for" if p.held else "Repetitions", repetitions(*p.up_to, p.held)),
         ("At the end", left(p.reserve, p.gentle, p.held)),
         ("Rest", seconds(p.rest_s)),
         ("Warm-up", ", ".join(f"{w.repetitions} × {load(w.load_kg, kind, unit)}" for w in p.warm_up)) if p.warm_up else None,

@@ -89,7 +89,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str, day: str | None = Non
         rest_s=planned.rest_s or found.rest_s,
         warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
         next_kg=step.next_kg if step else None,
-        next_at=found.repetitions[1] if step or may_go_up(how, found) else None,
+        next_at=found.up_to[1] if step or may_go_up(how, found) else None,
         find=" ".join(
             (
                 *waiting_told(client, planned.lift, date.today()),

@@ -132,6 +132,11 @@ class PlannedLift:
         return is_held(self.lift)
 
     @property
+    def up_to(self) -> tuple[int, int]:
+        """Least and most repetitions as they are written down: the range, and beyond it those that earn a next load that is a big step away."""
+        return self.repetitions[0], max(self.repetitions[1], self.next_at or 0)
+
+    @property
     def load_manner(self) -> str:
         """What its load stands for, in words; empty where it has none."""
         return f"each of two {self.gear}s" if self.each else MANNERS.get(self.gear, "")

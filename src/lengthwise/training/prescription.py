@@ -31,6 +31,8 @@ HAIR = 0.02
 """A load that is lighter than the low end of where the right one may lie by no more than this share counts as inside (own choice)."""
 MIXED_MORE = 5
 """Repetitions of the long half that may follow a full-range set; common practice, no source."""
+BRIDGED_MOST = 20
+"""The most repetitions that are written down beyond a lift's range because the next load is a big step away (common practice, no source)."""
 SORE = " (sore): "
 """Stands between a sore joint and a lift's caution about it."""
 
@@ -125,7 +127,7 @@ class Prescription:
         heavier = in_words(self.bridge.next_kg, kind, unit)
         if not self.bridge.reachable:
             return f"Up to {heavier} is too far ({added(self.bridge.step_percent)}): smaller weights or a harder way to do it come first."
-        step, most = f"Next {heavier} ({added(self.bridge.step_percent)})", self.repetitions[1]
+        step, most = f"Next {heavier} ({added(self.bridge.step_percent)})", self.up_to[1]
         if not self.earned_in_range:
             return (
                 f"{step} is too big a step for {most} repetitions: smaller weights or a harder way to do it come first; without them it "
@@ -136,7 +138,14 @@ class Prescription:
     @property
     def earned_in_range(self) -> bool:
         """Whether the repetitions that are written down earn the next load."""
-        return self.bridge is not None and self.bridge.reachable and self.bridge.repetitions <= self.repetitions[1]
+        return self.bridge is not None and self.bridge.reachable and self.bridge.repetitions <= self.up_to[1]
+
+    @property
+    def up_to(self) -> tuple[int, int]:
+        """Least and most repetitions as they are written down: the range, and beyond it those that earn a next load that is a big step away."""
+        if self.bridge is None or self.guess or self.lift in defaults.FROM_FLOOR or self.bridge.repetitions > BRIDGED_MOST:
+            return self.repetitions
+        return self.repetitions[0], max(self.repetitions[1], self.bridge.repetitions)
 
     @property
     def held(self) -> bool:

@@ -89,8 +89,9 @@ def _after(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: 
     step = next_step(exist, done, moved_kg)
     with_it = [s for s in there if s.load_kg >= done.load_kg - SAME_KG]
     earlier = [s for s in before if s.load_kg >= done.load_kg - SAME_KG] if len(with_it) < promise.sets else []
-    up = step is not None and len(with_it) >= min(promise.sets, ENOUGH) and _earns(done, step, [*earlier, *with_it], moved_kg)
-    return replace(done, load_kg=step.next_kg, repetitions=_begun_again(promise.repetitions)) if step and up else done
+    if step is None or len(with_it) < min(promise.sets, ENOUGH):
+        return done
+    return _stepped(done, step, [*earlier, *with_it], (exist, moved_kg))
 
 
 def _found(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: float) -> float:
@@ -103,14 +104,23 @@ def _found(promise: Promise, sets: Sequence[LoggedSet], exist: Loads, moved_kg: 
     return max(exist.below(min(most, bears)) or promise.load_kg, promise.load_kg)
 
 
-def _earns(promise: Promise, step: Bridge, sets: Sequence[LoggedSet], moved_kg: float) -> bool:
-    """Whether every set reached what was promised, or was so easy that the next load is borne too."""
+def _stepped(promise: Promise, step: Bridge, sets: Sequence[LoggedSet], there: tuple[Loads, float]) -> Promise:
+    """The promise one step up where every set reached what was promised, or was so easy that the next load is borne too: after a coarse step for
+    nearly the least, and then in the range that it allows.
+
+    Args:
+        there: the loads that exist, and the moved body [kg].
+    """
     if step.reachable and all(_reached(s, step.repetitions, promise) for s in sets):
-        return True
-    low = promise.repetitions[0]
+        return replace(promise, load_kg=step.next_kg, repetitions=_begun_again(promise.repetitions))
+    low, (exist, moved_kg) = promise.repetitions[0], there
     easy = all(s.repetitions >= low and _left(s, promise) >= promise.reserve + EASY for s in sets)
     one_rm = min((s.load_kg + moved_kg) * factor(shown(s, promise)) for s in sets)
-    return easy and repetitions_at(one_rm, step.next_kg, moved_kg, promise.reserve) >= low
+    allows = repetitions_at(one_rm, step.next_kg, moved_kg, promise.reserve)
+    if not easy or allows < max(floor(least_of(exist, step.next_kg, moved_kg, low)), min(promise.fewest, low)):
+        return promise
+    below = [r for r in RANGES if promise.fewest <= r[0] <= allows < low]
+    return replace(promise, load_kg=step.next_kg, repetitions=max(below, default=_begun_again(promise.repetitions)))
 
 
 def _begun_again(reps: tuple[int, int]) -> tuple[int, int]:

@@ -25,7 +25,7 @@ def _show_set(p: Prescription, unit: MassUnit) -> None:
     if p.rests_until:
         out.print(f"[bold]{all_lifts().lifts[p.lift].name} rests until {day(p.rests_until)}.[/] Then:")
     out.print(
-        f"[bold]{all_lifts().lifts[p.lift].name}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions, p.held)}{'' if p.held else ' repetitions'}{expected}, {left(p.reserve, p.gentle, p.held)}."
+        f"[bold]{all_lifts().lifts[p.lift].name}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.up_to, p.held)}{'' if p.held else ' repetitions'}{expected}, {left(p.reserve, p.gentle, p.held)}."
     )
     if p.likely_kg is not None:
         out.print(f"The right load is between {likely(*p.likely_kg, gear, unit)} in eight of ten cases (rests on: {p.source}).")

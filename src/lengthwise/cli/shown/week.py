@@ -174,7 +174,7 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] =
             turn,
             x.name + part,
             _sets(x),
-            repetitions(*x.repetitions, x.held),
+            repetitions(*x.up_to, x.held),
             "–" if x.held else END if x.gentle else f"{x.reserve:g}",
             load,
             seconds(x.rest_s),
