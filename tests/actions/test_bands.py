@@ -6,9 +6,12 @@ import pytest
 
 from lengthwise.actions import log_entries
 from lengthwise.actions.clients import load_of
+from lengthwise.actions.loading import Loading
 from lengthwise.actions.past import past_of_number
 from lengthwise.actions.store import save_client
+from lengthwise.actions.week_loads import loaded
 from lengthwise.cli.shown.log_show import set_words
+from lengthwise.planning.week import PlannedLift
 from lengthwise.training.client import Client
 from lengthwise.training.log_cells import LoadCell, read_load
 from lengthwise.training.prescription import SetTarget
@@ -50,3 +53,16 @@ def test_a_thicker_band_follows_once_every_set_reached_the_most(tmp_path, monkey
     found = load_of(past.today(CLIENT), "band_row", SetTarget(), past.of(CLIENT))
     words = [n for n in found.notes if "thicker" in n or "Last time" in n]
     assert words[0] == "Last time: red band." and told in words[1] and len(words) == 2
+
+
+def test_a_band_for_a_sore_joint_has_no_kilograms_and_is_still_chosen(tmp_path, monkeypatch):
+    """Logged without a weight, as 0 kg: the line once said "no more than 0 kg" and no longer how to choose a band."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    sore = Client.model_validate({**CLIENT.model_dump(mode="json"), "sore_joints": {"shoulder": "moderate"}})
+    number = save_client(sore)
+    log_entries.add_sets(CLIENT.name, "band_row", "2x13 @ 0 r3", date.today() - timedelta(days=3))
+    past = past_of_number(number)
+    how = Loading(past.of(sore), past.today(sore), easy=False, lighter={"band_row": 1.0})
+    line = loaded(PlannedLift(lift="band_row", range="full", name="Row", sets=2, repetitions=(10, 15), reserve=3.0), how, "flat")
+    assert "No thicker band than the one you have done it with" in line.find and " kg" not in line.find
+    assert f"Take a band that allows {line.repetitions[0]} to {line.repetitions[1]} repetitions" in line.find

@@ -5,7 +5,7 @@ from datetime import date
 from lengthwise.actions.borne import PLAIN, ROUNDING, is_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading, begins_light, is_spared
-from lengthwise.quantities import BODY, percent
+from lengthwise.quantities import BAND, BODY, percent
 from lengthwise.quantities import load as in_words
 from lengthwise.training.client import AgedLift, CalmedLift, Client, hurting, joint_told
 from lengthwise.training.gear_loads import SAME_KG, Loads
@@ -113,11 +113,12 @@ def _no_more(how: Loading, lift_id: str) -> str:
     known = known_of(how.client.known_lifts, lift_id, lift)
     if known is None:
         return STOP
-    most = in_words(known.load_kg, lift.gear, how.client.mass_unit)
-    sore = joints_loaded(how.client, lift_id, lift, all_lifts().family[lift_id])
+    band = lift.gear == BAND
+    most = "No thicker band than the one" if band else f"No more than {in_words(known.load_kg, lift.gear, how.client.mass_unit)},"
     if isinstance(known, CalmedLift):
-        return f"No more than {most}, which went without pain: it hurt the {joint_told(known.hurt_before)} before. {STOP}"
-    return f"No more than {most}, which you have done: it works the sore {sore}. {STOP}"
+        return f"{most} {'that' if band else 'which'} went without pain: it hurt the {joint_told(known.hurt_before)} before. {STOP}"
+    sore = joints_loaded(how.client, lift_id, lift, all_lifts().family[lift_id])
+    return f"{most} {'you have done it with' if band else 'which you have done'}: it works the sore {sore}. {STOP}"
 
 
 def _little(part: float, found: Prescription, load: float | None) -> str:

@@ -35,7 +35,7 @@ from lengthwise.training.defaults import default_reserve
 from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.joint_use import works_sore
-from lengthwise.training.load_notes import TOLD
+from lengthwise.training.load_notes import TAKE, TOLD
 from lengthwise.training.prescription import Prescription, SetTarget, prescribe
 from lengthwise.training.promise import next_step, reaching
 from lengthwise.training.trail import Promise
@@ -105,7 +105,8 @@ def loaded(planned: PlannedLift, how: Loading, place: str, day: str | None = Non
 def _told(lift_id: str, found: Prescription, how: Loading, said: tuple[str, ...]) -> tuple[str, ...]:
     """What a week says of a load beside how to find it: that none can be given, that it is light, or how far it goes beyond the last."""
     if found.load_kg is None:
-        return (*[note for note in found.notes if note not in said][:1], *band_told(how, found))
+        notes = [note for note in found.notes if note not in said]
+        return (*([note for note in notes if note.startswith(TAKE)] or notes[:1]), *band_told(how, found))
     if found.gentle or is_spared(how, lift_id):
         return ()
     then = () if found.guess else tuple(filter(None, [found.then(all_lifts().lifts[lift_id].gear, how.client.mass_unit)]))

@@ -88,7 +88,8 @@ def beginner_lifts(most: float) -> Wish:
 
 def floor(muscle: str, sets: float) -> str:
     """What a muscle should get at least, though nobody named a number."""
-    return f"at least {sets:g} {'set' if sets == 1 else 'sets'} a week for {in_full(muscle)}"
+    told = round(sets, 1)
+    return f"at least {told:g} {'set' if told == 1 else 'sets'} a week for {in_full(muscle)}"
 
 
 def day_cap(muscle: str, rules: Rules) -> Wish:

@@ -37,6 +37,7 @@ FEWER = "Fewer than"
 TEST = "Test"
 TEST_FIRST = TEST + " first: how many clean ones leave {:g}? Log them; loads and repetitions go on from there."
 USUAL, ASSUMED = "Loads of the ", " are not on record; usual ones are assumed."
+TAKE = "Take a band"
 ONLY = "Only as much as is free of pain today, three or more left."
 STOP = "Stop where it hurts, and take half the load from then on."
 STOP_BODY = "Stop where it hurts, and do an easier form, or half as much, from then on."
@@ -56,7 +57,7 @@ def load_notes(
     """What to say of the load that is written down."""
     (reps, reserve), unit = asked, client.mass_unit
     if not exist.readable:
-        return (f"Take a band that allows {reps[0]} to {reps[1]} repetitions with {reserve:g} in reserve; write down which.",)
+        return (f"{TAKE} that allows {reps[0]} to {reps[1]} repetitions with {reserve:g} in reserve; write down which.",)
     if able.one_rm_kg is None:
         return ("No load is known or predicted: find it in the first session, beginning with the lightest.",)
     if load is None:
