@@ -14,7 +14,7 @@ from lengthwise.training.defaults import defaults
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.lift_strength import lift_strength
-from lengthwise.training.load_notes import last_told
+from lengthwise.training.load_notes import last_told, load_notes
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import SetTarget, prescribe
 from lengthwise.training.warm_up import warm_up
@@ -214,3 +214,13 @@ def test_a_row_with_one_arm_is_not_told_to_be_done_one_side_at_a_time(client):
     rack = Loads("dumbbell", (20.0, 40.0))
     told = {one: last_told(rack, (12, 15), 20, client, one) for one in (False, True)}
     assert "one side at a time" in told[False] and "one side" not in told[True]
+
+
+def test_a_guess_that_no_load_is_light_enough_is_told_as_one():
+    """The model alone says so: a test comes first. A set that showed it is told as a fact."""
+    guess = ability.Ability(one_rm_kg=60.0, moved_kg=58.0, sd=0.2, source="model", joints=2)
+    bar, asked, who = Loads("body", (0.0, 5.0)), ((8, 12), 2.0), Client.model_validate({"name": "Made up"})
+    (told,) = load_notes(guess, bar, None, asked, who)
+    assert "is likely too heavy for 8" in told and "how many clean ones leave 2?" in told
+    (shown,) = load_notes(replace(guess, source="known"), bar, None, asked, who)
+    assert "is too heavy for 8" in shown and "Test" not in shown

@@ -65,9 +65,10 @@ def load_notes(
         easier = (
             "make it easier with the hands higher, a shorter lever or some help" if exist.kind == "body" else "choose other gear"
         )
-        return (
-            f"Even the lightest load here ({what}) is too heavy for {reps[0]} repetitions with {reserve:g} in reserve: {easier}.",
-        )
+        few = f"too heavy for {reps[0]} repetitions with {reserve:g} in reserve"
+        if able.source != "known":
+            return (f"Even the lightest load here ({what}) is likely {few}. {TEST_FIRST.format(reserve)} Until then {easier}.",)
+        return (f"Even the lightest load here ({what}) is {few}: {easier}.",)
     expected = repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve)
     if load == exist.exist[0] and expected < reps[0]:
         what = in_words(load, exist.kind, unit)
