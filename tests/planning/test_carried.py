@@ -222,3 +222,19 @@ def test_what_took_a_place_gives_way_before_what_stood():
     question = replace(asked(gear=GEAR - {"cable"}), previous=before, done=done, rules=replace(asked().rules, grow_part=0.0))
     found = plan(carried_out(question, before, Carried(instead={("monday", CURL.key): [BAR_CURL.lift]}, trouble=INFINITE)))
     assert sets_on(found, "monday") == {"Lift 1": 4, "Lift 7": 2} and sets_on(found, "thursday") == {"Lift 2": 4}
+
+
+def test_what_a_bound_takes_is_made_up_for_on_a_day_that_may_hold_it():
+    """Presses of two days running lose a set; the fly of Friday takes it, and no other muscle's lifts change."""
+    fly = meant_for(9, "chest", gear="dumbbell")
+    days = {"tuesday": [(PRESS, 5), (CURL, 3)], "wednesday": [(PRESS, 5), (CALF, 3)], "friday": [(fly, 3), (SQUAT, 4)]}
+    offers = tuple(offered(d, 90.0) for d in days)
+    rules = replace(asked().rules, most_sets=5.0)
+    raised = tuple(replace(m, priority=2.0) if m.name == "chest" else m for m in MUSCLES)
+    asks = dict(choices=(*LIFTS, fly), days=offers, muscles=raised, previous=week_of(**days), pair=False, rules=rules)
+    found = old_sets(plan(Question(**asks, trouble=20.0)))
+    was = old_sets(week_of(**days))
+    differs = {line: found.get(line, 0) - n for line, n in was.items() if found.get(line, 0) != n}
+    assert found.keys() == was.keys()
+    assert differs.pop(("friday", fly.key)) >= 1
+    assert len(differs) == 1 and [n for (_, key), n in differs.items() if key == PRESS.key] == [-1]

@@ -60,6 +60,11 @@ class Programme:
         columns = [replace(c, upper=min(c.upper, values[k])) if k in values else c for k, c in enumerate(self.columns)]
         return Programme(columns, self.rows, self.place)
 
+    def flooring(self, values: Mapping[int, float]) -> "Programme":
+        """The same programme with some columns at least so large."""
+        columns = [replace(c, lower=max(c.lower, values[k])) if k in values else c for k, c in enumerate(self.columns)]
+        return Programme(columns, self.rows, self.place)
+
     def paying(self, prices: Mapping[int, float]) -> "Programme":
         """The same programme with some columns worth so much more."""
         columns = [replace(c, worth=c.worth + prices.get(k, 0.0)) for k, c in enumerate(self.columns)]
