@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_lifts import practice, stands_for
+from lengthwise.actions.week_lifts import practice, sore_grip, stands_for
 from lengthwise.body.anatomy import skeleton
 from lengthwise.body.person import Person
 from lengthwise.body.scaling import strength_factor, strength_table
@@ -21,8 +21,10 @@ from lengthwise.training.sore import (
     goes_overhead,
     holds_up,
     is_done,
+    is_eased,
     keeps_less,
     leaves_alone,
+    loads_by_name,
     practice_turns_to,
     severity,
     spoiled,
@@ -36,6 +38,9 @@ MILD_LEAST = 0.6
 """A mildly sore joint, noticed and no limit to daily life, leaves a guess this part of the usual load at least: with three left and many repetitions
 less would be no set (own choice)."""
 HALF = 0.5
+REAL, REAL_SINGLE = 0.4, 0.2
+"""A lift strains a joint that hurts when it works it with this part of what a mildly sore one may carry, a single-joint one with the second
+(own choice)."""
 CARRIED: Mapping[Severity, float] = {"mild": 5 / 2, "moderate": 5 / 2, "severe": 5 / 3}
 """A joint that a lift neither moves nor is meant to hold, and that only carries the load to a support, bears so many times what one that works
 does: half of an untrained man's strength there in place of a fifth, a third where it is severely sore (common practice, no source; the parts are
@@ -113,7 +118,7 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
         replace(b, part=min(b.part, _part_of_kin(client, lift_id, j)))
         for j, most in spared_nm(client).items()
         if not goes_free(client, lift_id, j)
-        for b in [_borne_by(client, j, most, (lift_id, family, joint_nm.get(j, 0.0)))]
+        for b in [_eased(client, j, family, _borne_by(client, j, most, (lift_id, family, joint_nm.get(j, 0.0))))]
     )
     return min(found, key=lambda b: (b.part, b.stays), default=Borne())
 
@@ -143,6 +148,13 @@ def goes_free(client: Client, lift_id: str, joint: str = "") -> bool:
     if not isinstance(known, FreeLift) or any(most is not None for most in client.sore_joints.values()):
         return False
     return joint not in known.hurt_since if joint else not known.hurt_since
+
+
+def _eased(client: Client, joint: str, family: str, found: Borne) -> Borne:
+    """What is left of a lift in which a severely sore joint bends under the load: half at most."""
+    if not is_eased(client, joint, family):
+        return found
+    return replace(found, part=min(found.part, HALF), whole=found.whole or found.part == 1)
 
 
 def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, float]) -> Borne:
@@ -256,7 +268,8 @@ def part_borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str,
 
 
 def works(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, float]) -> bool:
-    """Whether what was done is not exceeded for a sore joint: a set puts a real load on it, or practice turns to the lift since it is borne.
+    """Whether what was done is not exceeded for a sore joint: a set puts a real load on it, or practice turns to the lift since it is borne, or a severely sore one
+    holds it by the grip.
 
     What went without pain is free of that, but not for a joint that hurt in another lift when that was last done, unless it is mildly sore.
 
@@ -267,7 +280,13 @@ def works(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
     if goes_free(client, lift_id):
         hurt = {*hurting(client.known_lifts).values()}
         own = [j for j in own if j in hurt and severity(client, j) != "mild"]
-    return any(bears_usual(client, j, family) or counted.get(j, 0.0) > _real_nm(client, j, lift_id, family) for j in own)
+    grips = sore_grip(client, lift_id)
+    return any(
+        bears_usual(client, j, family)
+        or counted.get(j, 0.0) > _real_nm(client, j, lift_id, family)
+        or (j == grips and severity(client, j) == "severe")
+        for j in own
+    )
 
 
 def _real_nm(client: Client, joint: str, lift_id: str, family: str) -> float:
@@ -275,6 +294,20 @@ def _real_nm(client: Client, joint: str, lift_id: str, family: str) -> float:
     lift = all_lifts().lifts.get(lift_id)
     own = practice_turns_to(joint, family) or (lift is not None and works_joint(lift, joint))
     return 0.0 if own and severity(client, joint) == "severe" else references()[joint].load_nm
+
+
+def strains_nm(client: Client, lift_id: str, joint: str, nm: float) -> bool:
+    """Whether a lift strains a joint: it is named for it, or works it under a real load; what practice turns to for the joint does not.
+
+    Args:
+        nm: moment of a usual set at the joint [N·m].
+    """
+    family = all_lifts().family[lift_id]
+    if practice_turns_to(joint, family) or (joint in client.sore_joints and leaves_alone(client, joint, family)):
+        return False
+    real = (REAL if practice(lift_id).multi else REAL_SINGLE) * MILD * used_to(client, joint) * references()[joint].load_nm
+    held = works_joint(all_lifts().lifts[lift_id], joint) or holds_up(joint, family)
+    return (held and nm >= real) or loads_by_name(joint, lift_id)
 
 
 def is_strict(client: Client) -> bool:

@@ -8,7 +8,7 @@ from lengthwise.actions.borne import is_easy
 from lengthwise.actions.guessed import cautious_kg, tied, with_related
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.loading import Loading, begins_light, is_spared
+from lengthwise.actions.loading import Loading, begins_light, is_spared, was_easy
 from lengthwise.actions.week_lifts import STEERED, practice
 from lengthwise.actions.written_repetitions import Repetitions, repetitions_for
 from lengthwise.lifts.definition import Lift
@@ -100,7 +100,7 @@ class SetAt:
         if is_easy(part := how.lighter.get(lift_id, 1.0)):
             known = known_of(how.client.known_lifts, lift_id, self.lift)
             usual = most if known is None else min(load, kept(known) * known.load_kg)
-            most = min(most, (usual + found.moved_kg) * part - found.moved_kg)
+            most = min(most, usual if was_easy(known) else (usual + found.moved_kg) * part - found.moved_kg)
         elif (done := ceiling(how, lift_id, self.target.place)) is not None:
             most = min(most, done)
         if not self.target.repetitions:

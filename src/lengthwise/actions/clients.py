@@ -12,7 +12,7 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.loading import Loading
+from lengthwise.actions.loading import Loading, since_pain
 from lengthwise.actions.logged_pain import NOT_NOW, rest_after_pain, rests_of
 from lengthwise.actions.people import read_client
 from lengthwise.actions.rests import rest_of
@@ -28,7 +28,7 @@ from lengthwise.grading.sentences import sure_of
 from lengthwise.planning.left_out import left_out
 from lengthwise.planning.week import Week
 from lengthwise.training.calibration import Calibration
-from lengthwise.training.client import Client, StoredClient, hurting
+from lengthwise.training.client import Client, StoredClient
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.lay_off import UNDATED
 from lengthwise.training.methods import Method
@@ -183,11 +183,11 @@ def with_sore(client: Client, joint: str) -> Client:
 
 
 def lighter_of(client: Client, lift_id: str) -> dict[str, float]:
-    """What a sore joint leaves of a lift's usual load, at most half where that cannot be made so light; half of one that hurt when it was last done;
-    nothing where the lift is borne whole.
+    """What a sore joint leaves of a lift's usual load, at most half where that cannot be made so light; half of one that pain asks easy sets of
+    (`since_pain`); nothing where the lift is borne whole.
     """
     part = _borne(client, lift_id)
-    return {lift_id: after_pain(client, part.get(lift_id, 1.0))} if lift_id in hurting(client.known_lifts) else part
+    return {lift_id: after_pain(client, part.get(lift_id, 1.0))} if since_pain(client, lift_id) else part
 
 
 def _borne(client: Client, lift_id: str) -> dict[str, float]:

@@ -34,6 +34,17 @@ def lines_until(client: int, day: date) -> dict[str, tuple[KeptLine, ...]]:
     return lines
 
 
+def easy_until(client: int, day: date) -> dict[str, date]:
+    """Lifts that the last kept week which holds them, until a day, had in easy sets, each with the first day on which it may have been followed."""
+    with store().reading() as db:
+        weeks = planned_weeks_between(db, client, day - LOOK_BACK, day)
+    found: dict[str, tuple[date, bool]] = {}
+    for w in weeks:
+        planned = [x for d in w.week.days for x in d.lifts]
+        found |= {x.lift: (min(w.monday, w.made_at.date()), all(o.gentle for o in planned if o.lift == x.lift)) for x in planned}
+    return {lift: since for lift, (since, easy) in found.items() if easy}
+
+
 def _lines(week: Week, places: Collection[str], since: date) -> dict[str, tuple[KeptLine, ...]]:
     """The lines of each lift, heaviest first: one of a range, with its heaviest load and most sets; a heavy and a light day are two."""
     found: dict[str, dict[tuple[int, int], KeptLine]] = {}

@@ -1,12 +1,13 @@
 """Why a week holds no lift that a client would look for: own and known lifts that are not in it, and work that a sore joint leaves no lift for."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import is_same_sort, practice
 from lengthwise.body.muscle_names import in_full
+from lengthwise.errors import InputError
 from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Conflict, Week
@@ -65,3 +66,30 @@ def jobs_lost(client: Client, offer: Offer) -> Iterator[Conflict]:
     for words, families in hamstring_jobs(client.sore_joints):
         if families & spoiled and not families & here:
             yield Conflict(f"a lift for the hamstrings {words}", "every one available loads a sore joint too much")
+
+
+def refuse_what_cannot_stand(
+    fixed: Iterable[tuple[str, str]], as_before: Iterable[tuple[str, tuple[str, str]]], without: Collection[str], offer: Offer
+) -> None:
+    """Tell of a lift fixed by hand that the client cannot do on that day, and why.
+
+    Raises:
+        InputError: there is one.
+    """
+    days = {d.day: d for d in offer.days}
+    able = {c.lift: c for c in offer.choices}
+    for day, name in fixed:
+        lift = all_lifts().find(name)
+        if day not in days:
+            why = "no training that day"
+        elif lift not in able:
+            why = offer.out.get(lift, "it is none of the lifts that this client can do")
+        elif able[lift].gear not in days[day].gear or not able[lift].practice.stations <= days[day].stations:
+            why = "its equipment is not there that day"
+        else:
+            continue
+        raise InputError(f"{all_lifts().lifts[lift].name} cannot stand on {day.capitalize()}: {why}", asked=lift)
+    for day, (lift, _) in as_before:
+        if all_lifts().lifts[lift].gear in without:
+            why = "its equipment is not there this week, and the day is to stay as it was"
+            raise InputError(f"{all_lifts().lifts[lift].name} cannot stand on {day.capitalize()}: {why}", asked=lift)

@@ -1,9 +1,11 @@
 """Loads that differ clearly from those of the week before: a coach looks for them where the changes of the week stand."""
 
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import Past
 from lengthwise.planning.week import PlannedLift, Week, WeekChange
 from lengthwise.quantities import planned_load
 from lengthwise.training.client import Client, joint_told
+from lengthwise.training.joint_use import loads_joint
 
 MUCH = 0.1
 """A load that rises by no more than this is a usual step, which the line itself tells (own choice)."""
@@ -37,4 +39,8 @@ def _why(lift: PlannedLift, past: Past) -> str:
         return f"the {joint_told(joint)} hurt when it was last done"
     if lift.gentle:
         return "easy sets, since it works a joint that hurts"
-    return "by what was logged since" if past.went_on(lift.lift) else ""
+    if past.went_on(lift.lift):
+        return "by what was logged since"
+    own = all_lifts().lifts[lift.lift], all_lifts().family[lift.lift]
+    hurt = [joint_told(j) for j in past.sore if loads_joint(j, lift.lift, *own)]
+    return f"it works the {' and '.join(hurt)}, which hurt lately" if hurt else ""

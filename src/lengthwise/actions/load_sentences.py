@@ -4,12 +4,13 @@ from datetime import date
 
 from lengthwise.actions.borne import PLAIN, ROUNDING, is_easy
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.loading import Loading, begins_light, is_spared
+from lengthwise.actions.loading import Loading, begins_light, is_spared, since_pain, was_easy
+from lengthwise.actions.week_lifts import sore_grip
 from lengthwise.quantities import BAND, BODY, percent
 from lengthwise.quantities import load as in_words
-from lengthwise.training.client import AgedLift, CalmedLift, Client, hurting, joint_told
+from lengthwise.training.client import AgedLift, CalmedLift, Client, joint_told
 from lengthwise.training.gear_loads import SAME_KG, Loads
-from lengthwise.training.joint_use import joints_loaded, works_sore
+from lengthwise.training.joint_use import joints_loaded, works_joint, works_sore
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import how_old
 from lengthwise.training.load_notes import EASY, ONLY, STOP, STOP_BODY
@@ -24,6 +25,8 @@ UNLOGGED = (
 )
 BEGIN_AGAIN = "{} × {} is {}: begin here. It may leave more than asked; the next weeks go up by small steps, to the old load first."
 LIGHTLY = "Begun well below the guess, since a joint that it loads hurt lately."
+GRIP = "Wrist straps, or a set that ends while the hands still hold well: a hard grip loads the joint."
+"""Beside a lift that ends with the grip, for a sore elbow or wrist (common practice, no source)."""
 LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "
 
 
@@ -40,7 +43,7 @@ def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | No
     if deep := stops(how.client, lift_id, lift, family):
         out.append(f"Not the full range: {'; '.join(deep)}.")
     part, light = how.lighter.get(lift_id), begins_light(how, lift_id)
-    hurt = hurting(how.client.known_lifts).get(lift_id)
+    hurt = since_pain(how.client, lift_id)
     joints = joint_told(hurt) if hurt else joints_loaded(how.client, lift_id, lift, family)
     if light:
         out.append(f"{LIGHTLY} {STOP}")
@@ -51,11 +54,12 @@ def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | No
         out.append(_no_more(how, lift_id))
     elif part is not None and is_easy(part):
         why = spoiled(how.client, lift_id, lift, family)
-        out.append(
-            f"{LEFT_OUT.format(why) if why else ''}Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt. {EASY}"
-        )
+        begin = _as_easily(how, lift_id) or f"Begin with {_little(part, found, load)} for the sake of the {joints}"
+        out.append(f"{LEFT_OUT.format(why) if why else ''}{begin}, in the range that does not hurt. {EASY}")
     elif works_sore(how.client, lift_id, lift, family):
         out.append(STOP)
+    if sore_grip(how.client, lift_id):
+        out.append(GRIP)
     alone = lift.gear == BODY and (load is None or load <= 0)
     return tuple(said.replace(STOP, STOP_BODY) for said in out) if alone else tuple(out)
 
@@ -117,8 +121,19 @@ def _no_more(how: Loading, lift_id: str) -> str:
     most = "No thicker band than the one" if band else f"No more than {in_words(known.load_kg, lift.gear, how.client.mass_unit)},"
     if isinstance(known, CalmedLift):
         return f"{most} {'that' if band else 'which'} went without pain: it hurt the {joint_told(known.hurt_before)} before. {STOP}"
-    sore = joints_loaded(how.client, lift_id, lift, all_lifts().family[lift_id])
-    return f"{most} {'you have done it with' if band else 'which you have done'}: it works the sore {sore}. {STOP}"
+    sore, grips = joints_loaded(how.client, lift_id, lift, all_lifts().family[lift_id]), sore_grip(how.client, lift_id)
+    loads = "its grip loads" if grips and not works_joint(lift, grips) else "it works"
+    return f"{most} {'you have done it with' if band else 'which you have done'}: {loads} the sore {sore}. {STOP}"
+
+
+def _as_easily(how: Loading, lift_id: str) -> str:
+    """That easy sets are done as last time; empty where last time they were none."""
+    lift = all_lifts().lifts[lift_id]
+    known = known_of(how.client.known_lifts, lift_id, lift)
+    if known is None or not was_easy(known):
+        return ""
+    most = "the band" if lift.gear == BAND else f"the {in_words(known.load_kg, lift.gear, how.client.mass_unit)}"
+    return f"Easy sets again, with no more than {most} of last time"
 
 
 def _little(part: float, found: Prescription, load: float | None) -> str:

@@ -1,15 +1,17 @@
 """How a week is loaded: whose, whether easily, and what sore joints leave of its lifts."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from lengthwise.actions.borne import is_easy
+from lengthwise.actions.borne import is_easy, strains_nm
+from lengthwise.actions.known_strength import calibrated_person
+from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_lifts import practice, stands_for
-from lengthwise.training.client import CalmedLift, Client, JointName, PromisedLift, hurting
-from lengthwise.training.joint_use import works_any
+from lengthwise.actions.week_lifts import BODY, practice, stands_for
+from lengthwise.training.client import CalmedLift, Client, FreeLift, JointName, KnownLift, PromisedLift, hurting
+from lengthwise.training.joint_use import loads_joint, works_any
 from lengthwise.training.known import known_of
-from lengthwise.training.sore import leaves_alone, severity
+from lengthwise.training.sore import is_named_less, leaves_alone, practice_turns_to, severity, waits_while_sore
 
 
 @dataclass(frozen=True)
@@ -40,14 +42,29 @@ def begins_light(how: Loading, lift_id: str) -> bool:
     known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
     if known is not None or is_easy(how.lighter.get(lift_id, 1.0)):
         return False
-    return works_hurt(how, lift_id) or in_place_of_hurt(how.client, lift_id)
+    return _strains_hurt(how, lift_id) or in_place_of_hurt(how.client, lift_id) is not None
 
 
-def in_place_of_hurt(client: Client, lift_id: str) -> bool:
-    """Whether a lift does the job of one that hurt, and is none that leaves the joint alone: a leg press after a squat hurt the back."""
+def _strains_hurt(how: Loading, lift_id: str) -> bool:
+    """Whether a lift works a joint that hurt when it was last loaded, or is of the family of one that hurt it; not one that a coach turns to for the
+    joint, nor one of a single joint that merely moves this one under little load.
+    """
+    if kin_hurt(how.client, lift_id):
+        return True
+    lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
+    hurt = {*hurting(how.client.known_lifts).values()}
+    joints = [j for j in hurt if loads_joint(j, lift_id, lift, family) and not practice_turns_to(j, family)]
+    if not joints or practice(lift_id).multi:
+        return bool(joints)
+    facts = facts_of_lifts(calibrated_person(how.client), [(lift_id, lift, "full")])[lift_id, "full"]
+    return isinstance(facts, str) or any(strains_nm(how.client, lift_id, j, facts.joints_nm.get(j, 0.0)) for j in joints)
+
+
+def in_place_of_hurt(client: Client, lift_id: str) -> JointName | None:
+    """The joint that another lift hurt whose job a lift does, where it is none that leaves the joint alone: a leg press after a squat hurt the back."""
     sort, family = stands_for(practice(lift_id).pattern), all_lifts().family[lift_id]
     hurt = hurting(client.known_lifts).items()
-    return any(stands_for(practice(i).pattern) == sort and not leaves_alone(client, j, family) for i, j in hurt)
+    return next((j for i, j in hurt if stands_for(practice(i).pattern) == sort and not leaves_alone(client, j, family)), None)
 
 
 def works_hurt(how: Loading, lift_id: str) -> bool:
@@ -71,7 +88,66 @@ def keeps_hurting(how: Loading, lift_id: str) -> bool:
 
 
 def kin_hurt(client: Client, lift_id: str) -> JointName | None:
-    """A joint that hurt when another lift of the same family was last done, such as a bridge for a hip thrust; none that the family leaves alone."""
-    family = all_lifts().family
-    found = (j for i, j in hurting(client.known_lifts).items() if i != lift_id and family.get(i) == family[lift_id])
-    return next((j for j in found if not leaves_alone(client, j, family[lift_id])), None)
+    """A joint that hurt when another lift of the same family and pattern was last done, such as a bridge for a hip thrust, though it leaves most such
+    joints alone; of the same family alone where it does not.
+    """
+    family, pattern = all_lifts().family, practice(lift_id).pattern
+    kin = ((i, j) for i, j in hurting(client.known_lifts).items() if i != lift_id and family.get(i) == family[lift_id])
+    return next((j for i, j in kin if practice(i).pattern == pattern or not leaves_alone(client, j, family[lift_id])), None)
+
+
+def was_easy(known: KnownLift | None) -> bool:
+    """Whether a set was an easy one for the sake of a joint already: its load is not cut again."""
+    return isinstance(known, FreeLift) and known.easy
+
+
+def since_pain(client: Client, lift_id: str) -> JointName | None:
+    """The joint for whose sake a lift is done in easy sets since something hurt; none where it is not.
+
+    The lift itself hurt when it was last done. Or it was never done, has a load, and is of the family of one that hurt, unless a coach turns to it
+    with less load, or is done with a band, whose pull nobody can halve, in place of one. Or nobody begins it while such a joint is sore, and one that
+    it works hurt since. Or it was last done in easy sets, and a joint that it works hurt lately or is severely sore.
+    """
+    if (joint := hurting(client.known_lifts).get(lift_id)) is not None:
+        return joint
+    if (lift := all_lifts().lifts.get(lift_id)) is None:
+        return None
+    known = known_of(client.known_lifts, lift_id, lift)
+    if known is None:
+        return _in_place(client, lift_id)
+    hurt = known.hurt_since if isinstance(known, FreeLift) else tuple(sorted({*hurting(client.known_lifts).values()}))
+    waits = next((j for j in hurt if waits_while_sore(j, lift_id)), None)
+    return waits or (next(_eased_for(client, lift_id, known), None) if was_easy(known) else None)
+
+
+def _eased_for(client: Client, lift_id: str, known: KnownLift) -> Iterator[JointName]:
+    """The joints for whose sake easy sets stay easy ones: that hurt in the log and are not settled yet, or are severely sore."""
+    if isinstance(known, FreeLift):
+        yield from known.hurt_since
+    if isinstance(known, PromisedLift) and known.hurt_near:
+        yield known.hurt_near
+    if isinstance(known, CalmedLift):
+        yield known.hurt_before
+    lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
+    for j in client.sore_joints:
+        if severity(client, j) == "severe" and loads_joint(j, lift_id, lift, family) and not practice_turns_to(j, family):
+            yield j
+
+
+def is_turned_to(client: Client, lift_id: str, joint: str) -> bool:
+    """Whether a coach turns to a lift never done, with less load, from those of its family that hurt a joint: a floor press from a bench press, but
+    from no floor press to another.
+    """
+    family, hurt = all_lifts().family, [i for i, j in hurting(client.known_lifts).items() if j == joint]
+    same = [i for i in hurt if family.get(i) == family[lift_id]]
+    less = is_named_less(joint, lift_id) and severity(client, joint) != "severe"
+    return less and lift_id not in hurt and not any(is_named_less(joint, i) for i in same)
+
+
+def _in_place(client: Client, lift_id: str) -> JointName | None:
+    """The joint that another lift hurt beside which one that was never done is begun in easy sets."""
+    gear = all_lifts().lifts[lift_id].gear
+    kin = None if gear == BODY else kin_hurt(client, lift_id)
+    if kin is not None:
+        return None if is_turned_to(client, lift_id, kin) else kin
+    return in_place_of_hurt(client, lift_id) if gear == "band" else None

@@ -13,7 +13,7 @@ from lengthwise.training.client import Client, JointName, PainfulLift, Severity,
 from lengthwise.training.joint_use import loads_joint
 from lengthwise.training.known import known_of
 from lengthwise.training.log import LoggedSet, Session
-from lengthwise.training.sore import leaves_alone, practice_turns_to
+from lengthwise.training.sore import leaves_alone, practice_turns_to, severity
 
 RESTS = timedelta(days=14)
 """So long a lift that hurt stands in no week; then it is tried again lightly (common practice, no source)."""
@@ -192,20 +192,23 @@ def rests_of(client: Client, today: date) -> tuple[Painful, ...]:
     return tuple(p for p in hurt if today < p.until)
 
 
-def with_pain_told(week: Week, hurt: Iterable[Hurt], rests: Iterable[Hurt] = (), before: Week | None = None) -> Week:
+def with_pain_told(
+    week: Week, hurt: Iterable[Hurt], rests: Iterable[Hurt] = (), before: Week | None = None, easy: Iterable[str] = ()
+) -> Week:
     """The week with what is said of each of its lifts that hurt when it was last done, and of others that work the same joint alike; beside a
     week before in which it was no easy lift yet, what follows from it is a change.
 
     Args:
-        rests: lifts that hurt lately and are left out for it.
+        rests: lifts that hurt lately and are left out for it. easy: those done in easy sets, which say so themselves.
     """
     here = {x.lift for d in week.days for x in d.lifts}
     found = [h for h in hurt if h.lift in here]
     told = {h.lift for h in found}
     out = [h for h in rests if h.lift not in told]
+    apart = {*told, *easy}
     said = (
-        *(words for h in found for words in (h.told, *_others(week, h, told))),
-        *(words for h in out for words in _others(week, h, told)),
+        *(words for h in found for words in (h.told, *_others(week, h, apart))),
+        *(words for h in out for words in _others(week, h, apart)),
     )
     hard = {x.lift for d in before.days for x in d.lifts if not x.gentle} if before else set[str]()
     changes = tuple(h.change for h in found if h.lift in hard)
@@ -228,10 +231,11 @@ def _loads_much(joint: str, lift_id: str) -> bool:
     return loads_joint(joint, lift_id, lift, family) and not practice_turns_to(joint, family)
 
 
-def sore_told(joints: Mapping[JointName, SoreByLog]) -> Iterator[str]:
-    """That a joint counts as sore by the log, and for how long."""
+def sore_told(record: Client, joints: Mapping[JointName, SoreByLog]) -> Iterator[str]:
+    """How sore a joint counts as that hurt in the log: as the log says, and for how long, or as the record does where that is no milder."""
+    now = with_logged(record, joints)
     for joint, found in joints.items():
-        yield (
-            f"{joint_told(joint).capitalize()}: it hurt on {in_words(found.day)}, by the log, and counts as {ADVERBS[found.how]} sore until two weeks and two "
-            "visits that load it went without pain."
-        )
+        how = severity(now, joint)
+        by_record = joint in record.sore_joints and how == severity(record, joint)
+        ends = "as the record says" if by_record else "until two weeks and two visits that load it went without pain"
+        yield f"{joint_told(joint).capitalize()}: it hurt on {in_words(found.day)}, by the log, and counts as {ADVERBS[how]} sore{',' * by_record} {ends}."

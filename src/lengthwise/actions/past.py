@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from hashlib import sha256
 from typing import Any
 
-from lengthwise.actions.kept_lines import bad_days, lines_until, trail_of, visits_of
+from lengthwise.actions.kept_lines import bad_days, easy_until, lines_until, trail_of, visits_of
 from lengthwise.actions.kept_weeks import latest_week, weeks_around, weeks_before
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, SoreByLog, hurt_lately, is_settled, unsettled, with_logged
@@ -197,13 +197,15 @@ def past_of_number(number: int, today: date | None = None, swaps: tuple[Swapped,
     hurting = (*sessions, *told_pain(swaps, day - LOOK_BACK, day))
     hurt, sore, kept_lines = hurt_lately(hurting), unsettled(hurting, day), lines_until(number, day)
     down = bad_days(sessions, kept_lines)
-    known = [_telling(hurting, lift, down) for lift in sorted({s.lift for session in sessions for s in session.sets})]
+    told = (_telling(hurting, lift, down) for lift in sorted({s.lift for session in sessions for s in session.sets}))
+    easy = easy_until(number, day)
+    known = [k.model_copy(update={"easy": _is_easy(k, easy)}) for k in told if isinstance(k, FreeLift)]
     return Past(
         number=number,
         day=today,
         week=_begun_with(kept, monday_of(day)) if kept else None,
         known=_promised(
-            _painful([_calmed(k, hurting, day) for k in known if k is not None], hurt),
+            _painful([_calmed(k, hurting, day) for k in known], hurt),
             _Trails(hurting, kept_lines, down),
             sore,
         ),
@@ -247,6 +249,11 @@ def _telling(sessions: Iterable[Session], lift: str, down: Container[date] = ())
             days.setdefault(session.day, []).extend(free)
     found = [shown_by(day, days[day]) for day in without_down(days, down) or days]
     return known_of([k for k in found if k is not None], lift, all_lifts().lifts[lift])
+
+
+def _is_easy(known: KnownLift, easy: Mapping[str, date]) -> bool:
+    """Whether a set was done since its lift stands in kept weeks in easy sets."""
+    return known.lift in easy and known.day is not None and known.day >= easy[known.lift]
 
 
 def _calmed(known: KnownLift, sessions: Iterable[Session], today: date) -> KnownLift:

@@ -4,13 +4,16 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from lengthwise.actions.borne import HALF, LIGHTEST, ROUNDING, borne, counted_nm, goes_free, is_easy, is_strict, spared_nm
-from lengthwise.actions.week_lifts import EASY_LEFT, rest_after
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loading import since_pain, was_easy
+from lengthwise.actions.week_lifts import BODY, EASY_LEFT, rest_after
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
-from lengthwise.training.client import Client, hurting
+from lengthwise.training.client import Client
 from lengthwise.training.gear_loads import loads
+from lengthwise.training.known import known_of
 from lengthwise.training.sore import bears_usual
 
 LEAST_HELD_KG = 2.0
@@ -93,10 +96,18 @@ def _last(
 
 
 def eased(client: Client, choices: tuple[Choice, ...], lighter: Mapping[str, float]) -> tuple[tuple[Choice, ...], dict[str, float]]:
-    """Lifts that hurt when they were last done: begun with half the load, in easy sets."""
-    here = {c.lift for c in choices} & hurting(client.known_lifts).keys()
-    now = tuple(gently(c) if c.lift in here else c for c in choices)
+    """Lifts that pain asks easy sets of (`since_pain`): begun with half the load."""
+    here = {c.lift for c in choices if since_pain(client, c.lift)}
+    now = tuple(gently(_halved(client, c, lighter)) if c.lift in here else c for c in choices)
     return now, {**lighter, **{i: after_pain(client, lighter.get(i, 1.0)) for i in sorted(here)}}
+
+
+def _halved(client: Client, choice: Choice, lighter: Mapping[str, float]) -> Choice:
+    """A lift with half the moment at its joints, unless they are that of easy sets already or the body alone is its load."""
+    known = known_of(client.known_lifts, choice.lift, all_lifts().lifts[choice.lift]) if choice.lift in all_lifts().lifts else None
+    if is_easy(lighter.get(choice.lift, 1.0)) or was_easy(known) or choice.gear == BODY:
+        return choice
+    return replace(choice, joint_nm={j: HALF * nm for j, nm in choice.joint_nm.items()})
 
 
 def after_pain(client: Client, part: float) -> float:

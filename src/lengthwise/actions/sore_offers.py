@@ -1,6 +1,6 @@
 """What a sore joint takes from a muscle, and the nearest that spares it: a part of the same lift, another grip, a machine, another lift."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from lengthwise.actions.lifts import all_lifts
@@ -37,8 +37,16 @@ class SoreOffer:
     @property
     def sentence(self) -> str:
         """The offer as a coach says it."""
-        nearest = f"Nearest that spares it: {'; '.join(self.instead)}." if self.instead else NOTHING
-        return f"{in_full(self.muscle).capitalize()}: {self.lost} is left out ({self.reason}). {nearest}"
+        return f"{in_full(self.muscle).capitalize()}: {self.lost} is left out ({self.reason}). {_nearest_told(self.instead)}"
+
+
+def _nearest_told(instead: Collection[str]) -> str:
+    return f"Nearest that spares it: {'; '.join(instead)}." if instead else NOTHING
+
+
+def nearest(client: Client, offer: Offer, muscle: Muscle, lost: str) -> str:
+    """What spares a joint for a muscle that loses a lift to it, nearest first, in a sentence."""
+    return _nearest_told(_instead(client, offer, muscle, lost))
 
 
 def sore_offers(client: Client, offer: Offer) -> tuple[SoreOffer, ...]:
@@ -66,13 +74,15 @@ def _lost(client: Client, offer: Offer, muscle: Muscle) -> str:
 
 
 def _offer(client: Client, offer: Offer, muscle: Muscle, lost: str) -> SoreOffer:
-    lift = all_lifts().lifts[lost]
+    return SoreOffer(muscle.name, all_lifts().lifts[lost].name, offer.out[lost], _instead(client, offer, muscle, lost))
+
+
+def _instead(client: Client, offer: Offer, muscle: Muscle, lost: str) -> tuple[str, ...]:
     near = sorted(
         (c for c in offer.choices if c.value and direct(c, muscle) and trained(c, muscle) >= HALF and not _waits(client, offer, c)),
         key=lambda c: (_far(lost, c), -c.value.get(muscle.name, 0.0), c.key),
     )
-    said = [*_part(client, lost), *(f"{c.name} ({_how(lost, c)})" for c in near[:MOST])]
-    return SoreOffer(muscle.name, lift.name, offer.out[lost], tuple(said))
+    return (*_part(client, lost), *(f"{c.name} ({_how(lost, c)})" for c in near[:MOST]))
 
 
 def _waits(client: Client, offer: Offer, choice: Choice) -> bool:

@@ -6,12 +6,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
-from lengthwise.actions.borne import is_easy
+from lengthwise.actions.borne import HALF, is_easy
 from lengthwise.actions.clients import lighter_of
 from lengthwise.actions.hard_sets import light_part
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loading import is_turned_to
 from lengthwise.actions.logged_pain import rest_after_pain, rests_of
 from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import BODY, KEEPS_STILL, MAIN, is_same_sort, sort_of
@@ -42,7 +43,7 @@ OTHER = 3
 
 @dataclass(frozen=True)
 class Why:
-    """Why a lift goes, the joint that hurts, and the client with that joint sore; wide: whether what trains one of its heads will do."""
+    """Why a lift goes, the joint that hurts, and the client with that joint sore; wide: whether what trains one of its heads, or easy sets, will do."""
 
     because: Because
     joint: str
@@ -69,7 +70,9 @@ def found_instead(why: Why, old: Choice, offer: Offer, heads: Collection[str]) -
     """What an offer holds instead of a lift, for one of some heads."""
     question, client = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles), why.client
     gone, rests = {*(all_lifts().find(n) for n in client.wishes.refused), old.lift}, rests_of(client, date.today())
-    gone |= {c.lift for c in offer.choices if rest_after_pain(client, c.lift, rests)}
+    gone |= {
+        c.lift for c in offer.choices if rest_after_pain(client, c.lift, rests) and not is_turned_to(client, c.lift, why.joint)
+    }
     near = [c for c in offer.choices if c.lift not in gone and {*heads} & {*all_lifts().lifts[c.lift].targets}]
     parts = {i: part for c in near for i, part in _parts(why, c).items()}
     able = [c for c in (_with_part(c, parts.get(c.lift, 1.0)) for c in near) if _suits(why, old, c)]
@@ -83,7 +86,7 @@ def _is_like(why: Why, old: Choice, new: Choice, worth: float) -> bool:
     """Whether a lift gives enough of what another gives; where nothing does without pain, a set of one of its heads will do."""
     if why.wide:
         both = (h for h in new.practice.targets[:MAIN] if min(c.fraction.get(h, 0.0) for c in (old, new)) >= SERVES)
-        return worth >= LEAST_SHARED and any(both)
+        return worth >= LEAST_SHARED * (HALF if new.gentle else 1.0) and any(both)
     return min(shared(old, new), worth) >= LEAST_SHARED or {old.lift, new.lift} <= KEEPS_STILL
 
 
@@ -103,13 +106,14 @@ def _with_part(choice: Choice, part: float) -> Choice:
 def _best(why: Why, old: Choice, choices: Sequence[Choice], worth: Mapping[str, float]) -> tuple[list[Choice], list[Choice]]:
     """The best few, and all in that order: what loses the lift's own heads last; the same job first, whatever it grows; real sets before easy ones; lifts that any coach
     would write down, where no better one is there, no more than two of one pattern; what practice turns to for a joint that hurts; the nearest job,
-    then in order of growth.
+    for pain one of the family, then in order of growth.
     """
 
-    def rank(c: Choice) -> tuple[bool, bool, bool, bool, bool, int]:
+    def rank(c: Choice) -> tuple[bool, bool, bool, bool, bool, int, bool]:
         turned = practice_turns_to(why.joint, c.practice.family)
+        like = bool(why.joint) and c.practice.family == old.practice.family
         second = not c.practice.staple or lists().better.get(c.lift) in worth
-        return _misses(old, c), _far(old, c) == OTHER, c.gentle, second, not turned, _far(old, c)
+        return _misses(old, c), _far(old, c) == OTHER, c.gentle, second, not turned, _far(old, c), not like
 
     ranked = sorted(choices, key=lambda c: (*rank(c), -min(worth[c.lift], 1.0), -worth[c.lift], c.lift))
     taken, out = Counter[str](), []
@@ -184,8 +188,8 @@ def _suits(why: Why, old: Choice, new: Choice) -> bool:
             return False  # the same load on the same joint in another dress
         lift, same = all_lifts().lifts[new.lift], sort_of(new.lift) == sort_of(old.lift)
         less = keeps_less(why.client, joint, new.lift, lift, all_lifts().family[new.lift])
-        if strains(why.client, new, joint) and not less:
-            return False  # as in a week: nothing new that loads it much
+        if strains(why.client, new, joint) and not (less or (why.wide and new.gentle)):
+            return False  # as in a week: nothing new that loads it much, but easy sets where nothing else is left
         kept = ((same or why.wide) and less) or bears_usual(why.client, joint, new.practice.family)
         lighter = kept or new.joint_nm.get(joint, 0.0) <= EASIER * old.joint_nm.get(joint, 0.0)
         return lighter and not hurts_many(joint, new.lift) and not spoiled(why.client, new.lift, lift, new.practice.family)

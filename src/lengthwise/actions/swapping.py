@@ -94,8 +94,8 @@ def swap_lift(
     client = past.today(client)
     easy, lift_id = starts_easy(client), all_lifts().find(asked)
 
-    def looked(record: Client, heads: Collection[str]) -> tuple[Offer, Choice]:
-        offer = offer_of(record, progress, wanted=for_heads(client, heads))
+    def looked(record: Client, heads: Collection[str], needed: Collection[str] = ()) -> tuple[Offer, Choice]:
+        offer = offer_of(record, progress, wanted=for_heads(client, heads), needed=needed)
         return offer, next((c for c in offer.choices if c.lift == lift_id), None) or computed(client, lift_id, offer)
 
     heads = frozenset(all_lifts().lifts[lift_id].targets)
@@ -110,7 +110,7 @@ def swap_lift(
     found = found_instead(why, old, offer, heads)
     if hurts and not found.best and (more := frozenset(h for h, f in old.fraction.items() if f >= SERVES)):
         why = replace(why, wide=True)
-        offer, old = looked(spared, more)
+        offer, old = looked(spared, more, for_heads(client, more))
         found = found_instead(why, old, offer, more)
     if not found.best:
         raise NoSolutionError(

@@ -33,6 +33,8 @@ from lengthwise.training.stations import needed, words
 
 PRESSES = ("press_horizontal", "press_sloped", "press_machine")
 TOO_EASY, NOT_THERE = "too easy for somebody who trains", "there is no"
+SAME_HERE = "does the same here, with a load that can be read"
+PRESSES_MORE = "your known press is heavier than the part of the body that a push-up lifts"
 FEW = 5
 """A muscle with fewer lifts that any coach would write down gets the others too (own choice)."""
 PUSH_UPS = frozenset({"push_up", "push_up_hands_raised", "push_up_plus", "push_up_reach", "push_up_table"})
@@ -129,7 +131,7 @@ def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOf
     """What speaks against a lift that is none of the client's own."""
     gear_used = lifts.lifts[lift_id].gear
     if gear_used == "band" and all(d.gear & {"lever", "cable"} for d in days):
-        return "a machine or a cable does the same here, with a load that can be read"
+        return f"a machine or a cable {SAME_HERE}"
     known = practice_in(lifts, lift_id)
     trained = client.training in ("trained", "advanced") or client.training_years >= 1
     old = is_old(client)
@@ -140,7 +142,7 @@ def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOf
     if lift_id in ON_ONE_LEG and client.training == "untrained":
         return "both legs come before one for who has never trained"
     if lift_id in PUSH_UPS and _presses_more(client):
-        return "your known press is heavier than the part of the body that a push-up lifts"
+        return PRESSES_MORE
     if trained and known.regression and not (starts_easy(client) and all(d.gear <= UNLOADED for d in days)):
         return TOO_EASY
     if old and known.wobbly:
@@ -188,7 +190,7 @@ def needless_bands(ids: Collection[str], days: Sequence[DayOffer], own: Own) -> 
         same = [k for k in read if _same_job(lifts, i, k)]
         there = [next((k for k in same if fits_in(lifts, k, d)), "") for d in able]
         if there and all(there):
-            out[i] = f"{lifts.lifts[there[0]].name} does the same here, with a load that can be read"
+            out[i] = f"{lifts.lifts[there[0]].name} {SAME_HERE}"
     return out
 
 

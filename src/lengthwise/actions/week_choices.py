@@ -68,11 +68,18 @@ class Offer:
     known_lifts: tuple[KnownLift, ...] = ()
 
 
-def offer_of(client: Client, progress: Progress = no_progress, last: Collection[str] = (), wanted: Collection[str] = ()) -> Offer:
+def offer_of(
+    client: Client,
+    progress: Progress = no_progress,
+    last: Collection[str] = (),
+    wanted: Collection[str] = (),
+    needed: Collection[str] = (),
+) -> Offer:
     """Lifts, muscles and days of a client.
 
     Args:
-        last: ids of the lifts of the week before. wanted: ids that are looked at whatever any list says.
+        last: ids of the lifts of the week before. wanted: ids that are looked at whatever any list says. needed: those of them
+            that stay beside lifts that do the same.
 
     Raises:
         InputError: the client has no training days, or every muscle has priority 0.
@@ -93,6 +100,7 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
         light |= {i: f} if is_uneasy(reason) else {}
     facts = {i: f for i, f in facts.items() if i not in out}
     needless = needless_bands(facts, days, own) | outgrown(client, facts, days, own)
+    needless = {i: why for i, why in needless.items() if i not in needed}
     out, facts = out | needless, {i: f for i, f in facts.items() if i not in needless}
     facts |= _second_best(client, facts, light, out, progress)
     out = {i: reason for i, reason in out.items() if i not in facts}

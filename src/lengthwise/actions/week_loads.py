@@ -153,11 +153,14 @@ def _gentle(at: SetAt) -> Prescription:
     reps = target.repetitions or repetitions_for(how.client, lift_id, how.easy)
     found = at.prescribe(replace(target, repetitions=reps, tied=tied(how.client, lift_id)))
     load = _load_kg(at, found)
+    least, most = easily(found, load, practice(lift_id).multi)
+    if how.easy:
+        least = max(least, min(most, bounds_of(how.client, lift_id, True)[0]))
     return replace(
         found,
         load_kg=load,
         gentle=True,
-        repetitions=target.repetitions or easily(found, load, practice(lift_id).multi),
+        repetitions=target.repetitions or (least, most),
         reserve=max(found.reserve, GENTLE_LEFT),
         likely_kg=None,
         expected=None,

@@ -4,18 +4,19 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from lengthwise.actions.borne import spared_nm
+from lengthwise.actions.bare_muscles import at_nothing, with_needed
+from lengthwise.actions.borne import is_easy, spared_nm
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.done_days import with_done
 from lengthwise.actions.falling_out import falling_out, record_of, with_passed
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.lifts_missed import jobs_lost, known_alone, left_out
+from lengthwise.actions.lifts_missed import jobs_lost, known_alone, left_out, refuse_what_cannot_stand
 from lengthwise.actions.load_changes import load_changes
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import resting, sore_told, with_pain_told
 from lengthwise.actions.past import NOTHING, Past, chosen_by
 from lengthwise.actions.short_days import short_days
-from lengthwise.actions.stand_ins import heads_of, lost_lines, with_instead_offered
+from lengthwise.actions.stand_ins import heads_of, lost_lines, with_instead_offered, with_pained_offered
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.swapping import for_heads
 from lengthwise.actions.week_candidates import refused_too
@@ -123,6 +124,7 @@ class Changes:
 
 COUNTED_TO = "This week is over: the log is counted to {}; what was done later changes nothing here."
 BAD_DAY = "On {} {} of {} lifts fell short together: that is the day, so nothing gets lighter for it. Ask what was the matter."
+AROUND = "the week is shared out again around the joint that hurts"
 NO_CHANGES = Changes()
 LAST, LOGGED, USUAL = "last", "the last whole week of the log", "the usual one"
 
@@ -147,7 +149,8 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
         against, news = USUAL, _planned(client, NO_CHANGES, offer_of(client, progress))
     changes = replace(changes, last=news or before)
     chooses = chosen_by(past, changed)
-    offer = _resting(past.of(changed), past, offer_of(chooses, progress, _last(changes) | _fixed(changes)), _fixed(changes))
+    fixed, last = _fixed(changes), _last(changes) | _fixed(changes)
+    offer = with_needed(lambda ids: _resting(past.of(changed), past, offer_of(chooses, progress, last, ids, ids), fixed))
     missed = falling_out(client, (changes.missed, changes.closed), past)
     offer = replace(offer, days=tuple(d for d in offer.days if d.day not in missed))
     moves = moves_of(changes.last, offer.days) if changes.last and not missed else {}
@@ -157,13 +160,17 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     if changes.last and not (changes.fixed or changes.place) and (lost := lost_lines(changes.last, offer)):
         wide = offer_of(chooses, progress, wanted=for_heads(chooses, heads_of(lost)))
         offer, instead = with_instead_offered(past.of(changed), lost, changes.last, offer, _resting(past.of(changed), past, wide))
+    if changes.last and not (changes.fixed or changes.place):
+        offer, instead = with_pained_offered(past.of(changed), changes.last, offer, instead, [*past.sore])
     trouble = INFINITE if changes.asks_alone(client) else 0.0 if grows else default_rules().told_price
-    carried = Carried(moves, instead, missed, trouble, past.again)
-    _refuse_what_cannot_stand(changes, offer)
+    hurt = frozenset[str](past.sore) if past.again and not (changes.any or missed) else frozenset[str]()
+    carried = Carried(moves=moves, instead=instead, missed=missed, trouble=trouble, saved=past.again, for_joints=hurt)
+    refuse_what_cannot_stand(changes.fixed, _as_before(changes), changes.without, offer)
     done = None if changes.without or changes.place else past.grown_from(client)
     week = _planned(changed, changes, offer, done=done, grows=grows, carried=carried)
-    week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last)
-    week = replace(week, notes=(*sore_told(past.sore), *week.notes))
+    easy_ones = [i for i, part in offer.lighter.items() if is_easy(part)]
+    week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last, easy_ones)
+    week = replace(week, notes=(*sore_told(record, past.sore), *week.notes))
     how = Loading(past.of(changed), changed, easy, offer.lighter)
     if news and before:
         week = replace(week, changes=(*news.changes, *week.changes), moved=moved(week, before))
@@ -202,7 +209,8 @@ def alternatives(client: Client, number: int, progress: Progress = no_progress, 
     if not 1 <= number <= 5:
         raise InputError(f"alternatives = {number}; allowed 1 to 5", asked=number, allowed=[1, 5])
     client = past.today(client)
-    easy, offer = starts_easy(client), _resting(past.of(client), past, offer_of(chosen_by(past, client), progress))
+    easy, chooses = starts_easy(client), chosen_by(past, client)
+    offer = with_needed(lambda ids: _resting(past.of(client), past, offer_of(chooses, progress, (), ids, ids)))
     found: list[Week] = []
     while len(found) < number:
         week = _planned(client, NO_CHANGES, offer, tuple(found), past.grown_from(client))
@@ -228,31 +236,6 @@ def _last(changes: Changes) -> set[str]:
 def _fixed(changes: Changes) -> set[str]:
     """The lifts that are fixed by hand."""
     return {*(all_lifts().find(i) for _, i in changes.fixed), *(key[0] for _, key in _as_before(changes))}
-
-
-def _refuse_what_cannot_stand(changes: Changes, offer: Offer) -> None:
-    """Tell of a lift fixed by hand that the client cannot do on that day, and why.
-
-    Raises:
-        InputError: there is one.
-    """
-    days = {d.day: d for d in offer.days}
-    able = {c.lift: c for c in offer.choices}
-    for day, name in changes.fixed:
-        lift = all_lifts().find(name)
-        if day not in days:
-            why = "no training that day"
-        elif lift not in able:
-            why = offer.out.get(lift, "it is none of the lifts that this client can do")
-        elif able[lift].gear not in days[day].gear or not able[lift].practice.stations <= days[day].stations:
-            why = "its equipment is not there that day"
-        else:
-            continue
-        raise InputError(f"{all_lifts().lifts[lift].name} cannot stand on {day.capitalize()}: {why}", asked=lift)
-    for day, (lift, _) in _as_before(changes):
-        if all_lifts().lifts[lift].gear in changes.without:
-            why = "its equipment is not there this week, and the day is to stay as it was"
-            raise InputError(f"{all_lifts().lifts[lift].name} cannot stand on {day.capitalize()}: {why}", asked=lift)
 
 
 def _resting(client: Client, past: Past, offer: Offer, fixed: Collection[str] = ()) -> Offer:
@@ -330,7 +313,13 @@ def _planned(
     wished = tuple(Conflict(f"{name} in the week", f"left out: {why}") for i, name, why in missing if i in offer.own.liked)
     week = replace(
         week,
-        conflicts=(*week.conflicts, *own_bands_wait(asked, question, week), *wished, *jobs_lost(client, offer)),
+        conflicts=(
+            *at_nothing(client, offer, week),
+            *week.conflicts,
+            *own_bands_wait(asked, question, week),
+            *wished,
+            *jobs_lost(client, offer),
+        ),
         notes=(
             *(f"{name} is one of your lifts, and not in this week: {why}." for i, name, why in missing if i not in offer.own.liked),
             *notes_of(client, offer, week),
@@ -341,6 +330,7 @@ def _planned(
     )
     if changes.last is not None:
         told = changes_of(question, changes.last, week, offer.out, counted_before(changes.last, offer))
+        told = tuple(replace(c, why=c.why or AROUND) for c in told) if carried.for_joints else told
         week = replace(
             week, changes=(*moves_told(carried.moves), *missed_told(carried.missed), *told), moved=moved(week, changes.last)
         )

@@ -4,13 +4,12 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
-from lengthwise.actions.borne import MILD, used_to
+from lengthwise.actions.borne import strains_nm
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, rest_after_pain
 from lengthwise.actions.swaps import away_told
 from lengthwise.actions.week_choices import Offer
 from lengthwise.body.muscle_names import in_full
-from lengthwise.grading.joint_load import references
 from lengthwise.planning.model import counted
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question, SetsBefore
 from lengthwise.planning.steps import WAITS, held_back, most_sets
@@ -18,14 +17,9 @@ from lengthwise.planning.week import Choice, Conflict, Swapped, Week
 from lengthwise.planning.wording import at_least
 from lengthwise.training.client import Client, joint_told
 from lengthwise.training.counted_sets import convention
-from lengthwise.training.joint_use import works_joint
-from lengthwise.training.sore import holds_up, leaves_alone, loads_by_name, practice_turns_to
 
 NEARLY = 0.5
 """Counted sets short of a band that do not matter (own choice: sets are whole)."""
-REAL, REAL_SINGLE = 0.4, 0.2
-"""A lift strains a joint that hurts when it works it with this part of what a mildly sore one may carry, a single-joint one with the second
-(own choice)."""
 
 
 def without_resting(client: Client, offer: Offer, rests: Iterable[Hurt], fixed: Iterable[str]) -> Offer:
@@ -54,14 +48,8 @@ def strained(client: Client, offer: Offer) -> Offer:
 
 
 def strains(client: Client, choice: Choice, joint: str) -> bool:
-    """Whether a lift strains a joint: it is named for it, or works it under a real load; what practice turns to for the joint does not."""
-    family = choice.practice.family
-    if practice_turns_to(joint, family) or (joint in client.sore_joints and leaves_alone(client, joint, family)):
-        return False
-    real = (REAL if choice.practice.multi else REAL_SINGLE) * MILD * used_to(client, joint) * references()[joint].load_nm
-    held = works_joint(all_lifts().lifts[choice.lift], joint) or holds_up(joint, family)
-    works = held and choice.joint_nm.get(joint, 0.0) >= real
-    return works or loads_by_name(joint, choice.lift)
+    """Whether a lift strains a joint at the load that is usual for the client."""
+    return strains_nm(client, choice.lift, joint, choice.joint_nm.get(joint, 0.0))
 
 
 def done_of(base: Week, offer: Offer) -> SetsBefore:

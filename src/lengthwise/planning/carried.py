@@ -7,7 +7,7 @@ from functools import partial
 
 from lengthwise.planning.instead import Instead, Key, left_of, with_instead
 from lengthwise.planning.missed_days import Missed, without_missed
-from lengthwise.planning.model import forgiving
+from lengthwise.planning.model import direct, forgiving
 from lengthwise.planning.moved_days import Moves
 from lengthwise.planning.nearby import stands_whole
 from lengthwise.planning.programme import INFINITE
@@ -24,14 +24,15 @@ A_MINUTE = 1.0
 """A day of a week that grows is no shorter one while it is late by no more, as loads and rests went on (own choice)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Carried:
     """What is carried out on the week before.
 
     Attributes:
         moves: sessions that went to other weekdays, on which the week before stands already. instead: what may take the place of lines that cannot
             stand. missed: days that fall out. trouble: worth that anything beyond that must gain. saved: whether that holds of a week on which nothing is
-            carried out as well, since it is saved for these very days.
+            carried out as well, since it is saved for these very days. for_joints: that hurt, where that alone is the change: it brings more for those
+            muscles only whose lifts they take or make lighter.
     """
 
     moves: Moves = field(default_factory=dict)
@@ -39,6 +40,7 @@ class Carried:
     missed: Missed = field(default_factory=dict)
     trouble: float = 0.0
     saved: bool = False
+    for_joints: frozenset[str] = frozenset()
 
 
 NOTHING_CARRIED = Carried()
@@ -55,6 +57,8 @@ def carried_out(question: Question, week: Week, carried: Carried) -> Question:
         question = replace(question, missed=frozenset(carried.missed))
         now = without_missed(replace(question, previous=now), now, carried.missed, partial(_stands, question))
     now = with_shorter_days(replace(question, previous=now), now, names, SLACK_MIN if carried.trouble else A_MINUTE)
+    if carried.for_joints:
+        question = replace(_around(question, week, carried.for_joints), previous=now)
     touched = carried.saved or bool(carried.moves) or now != week or carried.trouble == INFINITE
     return replace(question, previous=now, in_place_of=names, trouble=carried.trouble if touched else 0.0)
 
@@ -64,3 +68,16 @@ def _stands(question: Question, week: Week) -> bool:
     model = model_of(replace(question, previous=week, trouble=INFINITE))
     programme = forgiving(model)
     return stands_whole(programme, work_of(question), start_of(model, programme, model.old))
+
+
+def _around(question: Question, before: Week, joints: frozenset[str]) -> Question:
+    """The question in which lifts for muscles that lose nothing to joints, and lifts that strain these, get no more than they had: what they take
+    from others is no reason for more.
+    """
+    known = {c.key: c for c in question.choices}
+    planned = [(x, known.get((x.lift, x.range))) for d in before.days for x in d.lifts]
+    lost = {x.muscle for x, c in planned if c is None}
+    less = [c for _, c in planned if c is not None and (c.strains & joints or c.gentle)]
+    losing = [m for m in question.muscles if m.name in lost or any(direct(c, m) for c in less)]
+    free = {c.key for c in question.choices if not c.strains & joints and any(direct(c, m) for m in losing)}
+    return replace(question, no_more=frozenset(known.keys() - free))

@@ -36,10 +36,10 @@ def order_faults(day: PlannedDay, known: Choices, question: Question) -> Iterato
 
 
 def _several_joints(day: PlannedDay, known: Choices, first: tuple[str, RangeName] | None, question: Question) -> Iterator[str]:
-    """Barbell lifts in the first half, squats before hinges, the client's own before others of their sort."""
+    """Barbell lifts in the first half but for easy ones, squats before hinges, the client's own before others of their sort."""
     rest = [known[key_of(x)] for x in day.lifts if key_of(x) != first]
     legs = sum(_squat(known[key_of(x)]) and not known[key_of(x)].practice.costly for x in day.lifts)
-    bars = [k for k, x in enumerate(day.lifts) if known[key_of(x)].practice.costly]
+    bars = [k for k, x in enumerate(day.lifts) if known[key_of(x)].practice.costly and not known[key_of(x)].gentle]
     opening = max((sum(y.pair == x.pair for y in day.lifts) if x.pair else 1 for x in day.lifts if key_of(x) == first), default=0)
     if bars and max(bars) >= max(-(-len(day.lifts) // 2), len(bars) + opening + 2 * legs):
         yield "a barbell lift stands in the second half"

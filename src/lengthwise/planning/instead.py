@@ -59,7 +59,9 @@ def _taken(model: Model, lines: Mapping[Line, PlannedLift], instead: Instead) ->
     """What takes the place of each line, with the sets that it then has on that day; nothing where no lift can."""
     question, columns = model.question, _may_take(model, lines, instead)
     slots = dict.fromkeys(slot for _, slot in columns)
-    held = {k: n for slot in model.slots if slot not in slots for k, n in _as_it_stood(model, *slot).items()}
+    less = {i for i, c in enumerate(question.choices) if c.gentle or c.strains}  # of these a joint may have to get fewer sets
+    stay = (slot for slot in model.slots if slot not in slots and not (slot[0] in less and _stood(model, *slot)))
+    held = {k: n for slot in stay for k, n in _as_it_stood(model, *slot).items()}
     found = maximise(forgiving(model).fixing(held), Work(nodes=NODES, gap=1.0))
     taken = {at: slot for (at, slot), k in columns.items() if found.found and found.point[k] > HALF}
     sets = {slot: _stood(model, *slot) + _room(model, slot, lines[at].sets) for at, slot in taken.items()}

@@ -92,7 +92,7 @@ class Question:
         previous: the week to stay near to. done: what the week grows from in steps; nothing where that is not known.
         growing: muscles that the week is to add sets for, beside the week before. earlier: weeks from which the answer must differ clearly.
         trouble: worth that a further change of `previous` must gain: it holds what was asked already, and the rest is to stay as it was.
-        missed: days of the week before that fall out this time.
+        missed: days of the week before that fall out this time. no_more: lifts that get no more sets on a day than in `previous`.
         in_place_of: names of lifts whose equipment is gone, by the lift that takes their place in `previous`.
         firm: muscles whose floors hold, whatever else gives way. rules: see rules.py.
     """
@@ -116,6 +116,7 @@ class Question:
     earlier: tuple[Week, ...] = ()
     trouble: float = 0.0
     missed: frozenset[DayName] = frozenset()
+    no_more: frozenset[tuple[str, str]] = frozenset()
     in_place_of: Mapping[tuple[str, str], str] = field(default_factory=lambda: MappingProxyType({}))
     firm: frozenset[str] = frozenset()
     rules: Rules = field(default_factory=default_rules)

@@ -95,7 +95,7 @@ def _for(choices: Sequence[Choice], muscle: Muscle, number: int, of_a_family: in
             taken[c.practice.family] += 1
             staples.append(c)
     yield from (c.key for c in staples[:number])
-    if len(staples) < ENOUGH:
+    if sum(not c.gentle for c in staples) < ENOUGH:
         yield from (c.key for c in ranked[:number])
     for head in muscle.share:
         best = sorted(staples, key=lambda c: (-c.fraction.get(head, 0.0) * c.value.get(muscle.name, 0.0), c.key))

@@ -97,6 +97,18 @@ def add_steps(model: Model) -> None:
             p.keep(model.total({i: 1.0}), upper=most, wish=wording.no_more_of(c.name, most))
 
 
+def add_no_more(model: Model) -> None:
+    """Lifts that get no more sets on a day than they had there, and fewer at a price only, but where a joint asks for it."""
+    question = model.question
+    for i, d in model.slots:
+        choice = question.choices[i]
+        if choice.key in question.no_more:
+            had = model.old.get((question.days[d].day, choice.key), 0)
+            model.programme.keep({model.sets(i, d): 1.0}, upper=had)
+            if had and not (choice.strains or choice.gentle):
+                model.ask({model.sets(i, d): 1.0}, had, question.rules.miss_price)
+
+
 def held_back(question: Question, week: Week, muscle: Muscle) -> str:
     """What a muscle waits for, in words: the steps by which a week grows, or a joint that hurts; empty where neither holds it back."""
     if question.done is None:

@@ -19,7 +19,7 @@ from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.own import add_own
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.question import Question
-from lengthwise.planning.steps import add_steps
+from lengthwise.planning.steps import add_no_more, add_steps
 from lengthwise.planning.week_rows import add_week
 
 ROOM = 0.96
@@ -44,6 +44,7 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
     add_basics(model)
     add_apart(model)
     add_steps(model)
+    add_no_more(model)
     add_implied(model)
     if question.beginner:
         add_whole_lifts(model)

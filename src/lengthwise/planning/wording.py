@@ -53,7 +53,7 @@ def minutes(day: str, most: float) -> Wish:
 
 def at_least(muscle: str, low: float) -> Wish:
     """The lower bound of an own band."""
-    return Wish(f"at least {low:g} sets a week for {in_full(muscle)}", "at_least", low)
+    return Wish(f"at least {round(low, 1):g} sets a week for {in_full(muscle)}", "at_least", low)
 
 
 def at_most(muscle: str, high: float) -> Wish:

@@ -181,10 +181,11 @@ class PainfulLift(KnownLift):
 
 class FreeLift(KnownLift):
     """A set of the log in which nothing hurt: a sore joint bears as much again; hurt_since: but for those that it works and that hurt on that day or
-    later, in whatever lift.
+    later, in whatever lift; easy: whether a kept week asked for easy sets, so that the set says nothing of hard ones.
     """
 
     hurt_since: tuple[JointName, ...] = ()
+    easy: bool = False
 
 
 class PromisedLift(FreeLift):

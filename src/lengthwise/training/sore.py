@@ -80,6 +80,7 @@ class SoreJoint(Strict):
     unbegun: frozenset[str] = frozenset()
     spares: frozenset[str] = frozenset()
     less: frozenset[str] = frozenset()
+    eased: frozenset[str] = frozenset()
     short: frozenset[str] = frozenset()
     short_words: str = ""
     overhead: float | None = None
@@ -156,6 +157,12 @@ def loads_by_name(joint: str, lift_id: str) -> bool:
     )
 
 
+def is_eased(client: Client, joint: str, family: str) -> bool:
+    """Whether a severely sore joint gets a family in easy sets alone, whatever moment the model finds: it bends there under the load."""
+    own = rules().get(joint)
+    return own is not None and family in own.eased and severity(client, joint) == "severe"
+
+
 def holds_up(joint: str, family: str) -> bool:
     """Whether a sore joint has to be held still against the load of a family, so that it works there though it does not move."""
     own = rules().get(joint)
@@ -192,6 +199,18 @@ def keeps_less(client: Client, joint: str, lift_id: str, lift: Lift, family: str
 def turned_to_with_less(client: Client, lift_id: str) -> bool:
     """Whether a coach turns to a lift with little load for a sore joint of the client's, so that a light one is no fault."""
     return any(_by_practice(client, j) and lift_id in rules()[j].less for j in client.sore_joints if j in rules())
+
+
+def is_named_less(joint: str, lift_id: str) -> bool:
+    """Whether a coach turns to a lift with less load for a sore joint of the kind."""
+    own = rules().get(joint)
+    return own is not None and lift_id in own.less
+
+
+def waits_while_sore(joint: str, lift_id: str) -> bool:
+    """Whether a lift is one that nobody begins while a joint is sore: it strains the joint most of what may stay."""
+    own = rules().get(joint)
+    return own is not None and lift_id in own.new
 
 
 def practice_turns_to(joint: str, family: str) -> bool:
