@@ -14,6 +14,7 @@ from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.highs import Work, maximise
 from lengthwise.planning.model import Model, add_lifts, forgiving
+from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, pairs_of
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
@@ -47,6 +48,22 @@ def first_of(*choices, raised):
 SQUAT = meant_for(0, "quadriceps", pattern="squat", multi=True, costly=True, staple=True)
 THRUST = meant_for(1, "glutes", multi=True, staple=True)
 CURL = meant_for(2, "biceps", staple=True)
+
+
+def test_what_is_done_in_turn_with_the_opener_counts_before_barbell_lifts():
+    own = {"multi": True, "staple": True}
+    opener, row = (replace(meant_for(k, "latissimus", **own), kept=True) for k in (3, 4))
+    press = replace(meant_for(5, "deltoid_anterior", pattern="overhead press", costly=True, **own), kept=True)
+    fly, extension = meant_for(6, "chest"), meant_for(7, "triceps")
+    choices = {c.key: c for c in (opener, row, press, fly, extension)}
+    muscles = tuple(
+        muscle(m, priority=2.0 if m == "latissimus" else 1.0) for m in ("latissimus", "deltoid_anterior", "chest", "triceps")
+    )
+    asked = Question(choices=tuple(choices.values()), days=(day(120),), muscles=muscles)
+    lifts = week_of(asked, {(i, 0): 3 for i in range(5)}, 0.0, 0.0).days[0].lifts
+    assert [x.lift for x in lifts][:3] == ["lift_3", "lift_4", "lift_5"]
+    turned = [replace(x, pair=1) if x.lift in ("lift_3", "lift_6") else x for x in lifts]
+    assert [x.lift for x in in_order(turned, choices, asked)][:3] == ["lift_3", "lift_6", "lift_5"]
 
 
 def test_a_raised_muscles_staple_opens_the_day_and_a_single_joint_lift_one_without_lifts_over_several():

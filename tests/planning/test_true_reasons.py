@@ -49,14 +49,16 @@ def test_what_makes_room_is_named_with_the_days_on_which_it_gained():
     before = {(0, 0): 3, (0, 1): 3, (2, 1): 2}
     after = {(0, 0): 2, (0, 1): 2, (2, 1): 4}
     question = asked(thursday=week_of(asked(), after, 0.0, 0.0).days[1].minutes)
-    assert told(question, before, after)["Pulldown: 4 sets instead of 6"] == "it makes room for Curl on Thursday"
+    assert told(question, before, after)["Pulldown: 4 sets instead of 6"] == "it makes room for Curl: more of it on Thursday"
 
 
 def test_nothing_makes_room_where_minutes_and_sets_are_left():
     before, after = {(0, 0): 3, (2, 0): 2}, {(0, 0): 2, (2, 0): 4}
     assert told(asked(), before, after)["Pulldown: 2 sets instead of 3"] == ""
     grown = told(asked(done=SetsBefore(sets=5, muscles={"biceps": 2, "latissimus": 3})), before, after)
-    assert grown["Pulldown: 2 sets instead of 3"] == "it makes room for Curl on Monday", "six sets are all that the week may hold"
+    assert grown["Pulldown: 2 sets instead of 3"] == "it makes room for Curl: more of it on Monday", (
+        "six sets are all that the week may hold"
+    )
 
 
 def test_a_lift_takes_the_place_of_one_for_the_same_muscle_or_job_alone():

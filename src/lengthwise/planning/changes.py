@@ -264,4 +264,4 @@ def _grown(question: Question, weeks: Both, lift: PlannedLift, days: Sequence[st
     if not gained:
         return ""
     most = max(gained, key=lambda name: (name in same, gained[name], name))
-    return f"it makes room for {most} on {' and '.join(where[most])}"
+    return f"it makes room for {most}: more of it on {' and '.join(where[most])}"

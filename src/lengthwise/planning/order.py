@@ -92,17 +92,18 @@ def _places(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], questio
 
 def _leads(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question: Question, first: Choice | None) -> set[Key]:
     """The client's own lifts that stand before barbell lifts: as many as leave these in the first half of the day, none of them in turn with
-    another, which would come before the bar as well.
+    another, which would come before the bar as well, as what is done in turn with the opener does.
     """
     there = [choices[x.lift, x.range] for x in lifts]
-    heavy = sum(c.practice.costly or c is first for c in there)
+    opening = {x.pair for x, c in zip(lifts, there, strict=True) if c is first and x.pair is not None}
+    early = sum(c.practice.costly or c is first or x.pair in opening for x, c in zip(lifts, there, strict=True))
     alone = [choices[x.lift, x.range] for x in lifts if x.pair is None]
     own = [c for c in alone if c.kept and c.practice.multi and not (c.practice.costly or c.gentle or c is first)]
     able = [c for c in own if not tires_squat(c, there)]
     ranked = sorted(
         able, key=lambda c: (not _for_raised(c, there, question), c.practice.family in ONE_LEG, *freshness(c), -_cost(c), c.key)
     )
-    return {c.key for c in ranked[: max(0, -(-len(there) // 2) - heavy)]}
+    return {c.key for c in ranked[: max(0, -(-len(there) // 2) - early)]}
 
 
 def _for_raised(choice: Choice, there: Sequence[Choice], question: Question) -> bool:
