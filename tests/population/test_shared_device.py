@@ -2,7 +2,7 @@
 
 import threading
 import time
-from multiprocessing.connection import Listener
+from multiprocessing.connection import Client, Listener
 
 import numpy as np
 import pytest
@@ -46,9 +46,15 @@ def owner():
     """Where a thread is asked that has one card and two places; the card."""
     cards, card = shared_device.Cards(2), Card()
     cards.free.put(card)
+    ended = threading.Event()
     with Listener(authkey=b"word", backlog=8) as listener:
-        threading.Thread(target=shared_device.attend, args=(listener, cards), daemon=True).start()
+        attending = threading.Thread(target=shared_device.attend, args=(listener, cards, ended), daemon=True)
+        attending.start()
         yield shared_device.Desk(listener.address, b"word"), card
+        ended.set()
+        Client(listener.address, authkey=b"word").close()
+        attending.join(10)
+        assert not attending.is_alive()
 
 
 def test_what_is_asked_of_a_far_card_is_done_by_the_card(owner):

@@ -146,7 +146,7 @@ def _own(parent: Connection, word: bytes, devices: int) -> None:
     """Own the devices until the parent is gone, however it ends."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     listener = Listener(authkey=word, backlog=BACKLOG)
-    threading.Thread(target=attend, args=(listener, _cards(devices)), daemon=True).start()
+    threading.Thread(target=attend, args=(listener, _cards(devices), threading.Event()), daemon=True).start()
     parent.send(listener.address)
     with suppress(*_GONE):
         parent.recv()
@@ -174,9 +174,9 @@ def _cards(devices: int) -> Cards:
     return cards
 
 
-def attend(listener: Listener, cards: Cards) -> None:
-    """Do what is asked of a listener, a thread for each line, until this process ends."""
-    while True:
+def attend(listener: Listener, cards: Cards, ended: threading.Event) -> None:
+    """Do what is asked of a listener, a thread for each line, until it is closed, which whoever closes it says first."""
+    while not ended.is_set():
         with suppress(multiprocessing.AuthenticationError, *_GONE):
             threading.Thread(target=_serve, args=(listener.accept(), cards), daemon=True).start()
 
