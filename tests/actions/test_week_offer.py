@@ -41,9 +41,12 @@ def test_a_lift_is_not_too_light_that_is_begun_with_less_than_there_is(strong):
     assert "hip_thrust" in {c.lift for c in strong.choices}
 
 
-@pytest.mark.parametrize(
-    "band", ["band_hip_thrust", "band_curl", "band_lateral_raise", "band_overhead_extension", "band_pull_apart"]
-)
+def test_no_band_that_is_too_light_for_a_hard_set(strong):
+    assert "band_hip_thrust" not in {c.lift for c in strong.choices}
+    assert "too light for this client" in strong.out["band_hip_thrust"]
+
+
+@pytest.mark.parametrize("band", ["band_curl", "band_lateral_raise", "band_overhead_extension", "band_pull_apart"])
 def test_no_band_where_a_load_that_can_be_read_does_the_same(strong, band):
     assert "does the same here" in strong.out[band]
 

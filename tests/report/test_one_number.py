@@ -138,7 +138,7 @@ def test_an_estimated_maximum_has_one_interval_on_page_paper_and_command_line(un
     trend = SimpleNamespace(e1rm=one, per_week=rise, ahead=one, p_rising=0.9)
     lift = SimpleNamespace(key=("bench_press", "full"), trend=trend, state="rising", since=date(2026, 3, 2))
     with out.capture() as told:
-        show_lifts(SimpleNamespace(lifts=[lift], growth=[], name="Invented", as_of=date(2026, 4, 6)), unit)
+        show_lifts(SimpleNamespace(lifts=[lift], growth=[], name="Invented", as_of=date(2026, 4, 6)), unit, "cm")
     wanted = quantities.interval(one.low, one.high, unit)
     terminal = told.get()
     assert wanted in terminal and "rising since 2 March 2026" in terminal and "6 April 2026" in terminal
