@@ -87,23 +87,8 @@ def offer_of(
     days = day_offers(client)
     own = own_lifts_of(client, last)
     ids, out = candidates(client, days, own, wanted)
-    asked = [(i, all_lifts().lifts[i], "full") for i in ids if i not in out or i in wanted]
-    found = facts_of_lifts(calibrated_person(client), asked, progress)  # type: ignore[arg-type]
-    out = out | {i: f for (i, _), f in found.items() if isinstance(f, str)}
-    facts = {i: f for (i, _), f in found.items() if not isinstance(f, str)}
-    light: dict[str, LiftFacts] = {}
-    for i, f in facts.items():
-        reason = no_load(client, f, days, own)
-        if not reason or (is_uneasy(reason) and i in wanted):
-            continue
-        out[i] = reason
-        light |= {i: f} if is_uneasy(reason) else {}
-    facts = {i: f for i, f in facts.items() if i not in out}
-    needless = needless_bands(facts, days, own) | outgrown(client, facts, days, own)
-    needless = {i: why for i, why in needless.items() if i not in needed}
-    out, facts = out | needless, {i: f for i, f in facts.items() if i not in needless}
-    facts |= _second_best(client, facts, light, out, progress)
-    out = {i: reason for i, reason in out.items() if i not in facts}
+    asked = [i for i in ids if i not in out or i in wanted]
+    facts, light, out = _able(client, days, own, asked, out, (wanted, needed), progress)
     draws = growth_draws()
     worth = {i: worth_of(f, draws) for i, f in facts.items()}
     worth |= {i: less_worth(worth[i], hard_part(client, facts[i], days)) for i in light.keys() & facts.keys()}
@@ -133,6 +118,38 @@ def offer_of(
         own=own,
         known_lifts=client.known_lifts,
     )
+
+
+def _able(
+    client: Client,
+    days: Sequence[DayOffer],
+    own: Own,
+    asked: Sequence[str],
+    out: Mapping[str, str],
+    named: tuple[Collection[str], Collection[str]],
+    progress: Progress,
+) -> tuple[dict[str, LiftFacts], dict[str, LiftFacts], dict[str, str]]:
+    """Facts of the lifts that the client can do for a hard set, those of lifts that are too light for one, and why others are out; `named`
+    is what `offer_of` calls wanted and needed.
+    """
+    wanted, needed = named
+    lifts = [(i, all_lifts().lifts[i], "full") for i in asked]
+    found = facts_of_lifts(calibrated_person(client), lifts, progress)  # type: ignore[arg-type]
+    out = {**out} | {i: f for (i, _), f in found.items() if isinstance(f, str)}
+    facts = {i: f for (i, _), f in found.items() if not isinstance(f, str)}
+    light: dict[str, LiftFacts] = {}
+    for i, f in facts.items():
+        reason = no_load(client, f, days, own)
+        if not reason or (is_uneasy(reason) and i in wanted):
+            continue
+        out[i] = reason
+        light |= {i: f} if is_uneasy(reason) else {}
+    facts = {i: f for i, f in facts.items() if i not in out}
+    needless = needless_bands(facts, days, own) | outgrown(client, facts, days, own)
+    needless = {i: why for i, why in needless.items() if i not in needed}
+    out, facts = out | needless, {i: f for i, f in facts.items() if i not in needless}
+    facts |= _second_best(client, facts, light, out, progress)
+    return facts, light, {i: reason for i, reason in out.items() if i not in facts}
 
 
 def _second_best(
