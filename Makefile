@@ -25,9 +25,9 @@ $(VENV)/.installed-test: $(BIN)/python pyproject.toml constraints.txt $(WEB) $(C
 	$(BIN)/pip install --quiet --constraint constraints.txt --editable ".[test,check]"
 	touch $(VENV)/.installed $@
 
-# What every first answer needs and no person changes, so that nobody waits for it (actions/made.py).
+# What every first answer needs and no person changes, so that nobody waits for it (known/made.py).
 $(VENV)/.made: $(VENV)/.installed $(LEARNED)
-	$(BIN)/python -m lengthwise.actions.made
+	$(BIN)/python -m lengthwise.known.made
 	touch $@
 
 install: $(VENV)/.made

@@ -41,8 +41,8 @@ COMMAND = [sys.executable, "-m", "lengthwise.cli", "serve", "--port", "0"]
 
 def gym() -> list[tuple[int, str]]:
     """A hundred clients with an account each and a log of some months: number and token of each."""
-    from lengthwise.actions import accounts, sign_ins, store
-    from lengthwise.actions import log_entries as log
+    from lengthwise.records import accounts, sign_ins, store
+    from lengthwise.records import log_entries as log
     from lengthwise.training.client import Client
     from lengthwise.training.log import LoggedSet, Session
 
@@ -223,7 +223,7 @@ def measured(kind: str, workers: int, seconds: float) -> bool:
     """Measure on one kind of database; gives whether all is as it should be."""
     with tempfile.TemporaryDirectory() as folder, store_of(kind, folder):
         people = gym()
-        from lengthwise.actions import store
+        from lengthwise.records import store
 
         store.release()
         with served(workers) as address:

@@ -26,10 +26,10 @@ import psycopg
 from rich.console import Console
 from rich.progress import Progress
 
-from lengthwise.actions import log_entries as log_actions
-from lengthwise.actions import store as store_actions
-from lengthwise.actions.imports import import_log, look_into
+from lengthwise.questions.answering.imports import import_log, look_into
 from lengthwise.questions.log_import import ImportWishes
+from lengthwise.records import log_entries as log_actions
+from lengthwise.records import store as store_actions
 from lengthwise.storage import sums
 from lengthwise.training.client import Client
 

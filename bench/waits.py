@@ -1,7 +1,7 @@
 """What a person waits for at the command line: start, orders of lifts, a study read and the order after it, weeks.
 
 Each command runs as a process of its own with an empty folder of answers, so that "first" means first; the program itself is as an
-installation leaves it: compiled to bytecode, with the answers that need no person (actions/made.py). Prints seconds on the clock and of the
+installation leaves it: compiled to bytecode, with the answers that need no person (known/made.py). Prints seconds on the clock and of the
 processor; only the latter mean something on a busy machine.
 
     python bench/waits.py
@@ -44,7 +44,7 @@ def busy() -> float:
 def install() -> None:
     """What an installation does once; bytecode that the environment forbids would be made anew by every command."""
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-    for module in (["compileall", "-q", str(ROOT / "src")], ["lengthwise.actions.made"]):
+    for module in (["compileall", "-q", str(ROOT / "src")], ["lengthwise.known.made"]):
         subprocess.run([sys.executable, "-m", *module], check=True, timeout=LONGEST_S)
 
 

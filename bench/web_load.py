@@ -21,8 +21,8 @@ def main(times: int) -> None:
         os.environ.pop("LENGTHWISE_DATABASE", None)
         from asking_plainly import Question, ask_all
 
-        from lengthwise.actions import accounts, sign_ins, store
-        from lengthwise.actions.demo import seed_demo
+        from lengthwise.questions.answering.demo import seed_demo
+        from lengthwise.records import accounts, sign_ins, store
         from lengthwise.web.app import create_app
         from lengthwise.web.gate import SIGN_IN_COOKIE
 

@@ -9,11 +9,11 @@ import time
 from dataclasses import replace
 from pathlib import Path
 
-from lengthwise.actions.people import read_client
-from lengthwise.actions.week_choices import offer_of
-from lengthwise.actions.week_plans import NO_CHANGES, question_of
 from lengthwise.planning.check import check
 from lengthwise.planning.solve import plan
+from lengthwise.records.people import read_client
+from lengthwise.weeks.week_choices import offer_of
+from lengthwise.weeks.week_plans import NO_CHANGES, question_of
 
 DEMO = Path(__file__).parents[1] / "demo"
 

@@ -31,7 +31,7 @@ def stub() -> str:
     kinds = sorted({_place(questions.named(n).kind) for n in names})
     own = sorted(n for n in lengthwise.WRITTEN if n != "Person")
     imports = [
-        "from lengthwise.actions.clients import Whom",
+        "from lengthwise.records.whose import Whom",
         f"from lengthwise.asking import Who, {', '.join(f'{n} as {n}' for n in own)}",
         "from lengthwise.body.person import Person as Person",
         *(f"from {module} import {name} as {_alias(module, name)}" for module, name in kinds),

@@ -33,7 +33,7 @@ def share_computed(folder: Path, computed: Path) -> Path:
 @contextmanager
 def using(folder: Path) -> Iterator[Path]:
     """The store of a data folder, in use by the actions of this process, and closed afterwards."""
-    from lengthwise.actions import store  # only here and below: the process that hands tests out to others loads none of it
+    from lengthwise.records import store  # only here and below: the process that hands tests out to others loads none of it
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("LENGTHWISE_DATA", str(folder))
@@ -45,7 +45,7 @@ def using(folder: Path) -> Iterator[Path]:
 
 def filled_gym(run: Path, computed: Path) -> Path:
     """The demo gym in a folder that nobody changes; whichever worker comes first fills it."""
-    from lengthwise.actions.demo import seed_demo
+    from lengthwise.questions.answering.demo import seed_demo
 
     folder = run / "demo_gym"
     with (run / "demo_gym.lock").open("w") as lock:
@@ -67,8 +67,8 @@ def copied(gym: Path, folder: Path) -> Path:
 
 def take_gear_away() -> None:
     """Leave one client with kettlebells, the own body, a bar to hang from and dip bars, so that a week is computed in a fraction of the time."""
-    from lengthwise.actions import store
-    from lengthwise.actions.people import client_of
+    from lengthwise.records import store
+    from lengthwise.records.people import client_of
 
     own = next(c for c in store.stored_clients() if c.client.name.startswith(LITTLE_GEAR))
     record = own.client.model_dump(mode="json")

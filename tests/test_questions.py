@@ -29,7 +29,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from lengthwise.actions.library import all_lifts
+from lengthwise.known.library import all_lifts
 from lengthwise.grading.target import Target, target_named
 from lengthwise.questions.fields import MuscleOrHead, Said
 from lengthwise.questions.ask import Ask, Question, Tell

@@ -6,11 +6,11 @@ import json
 
 import pytest
 
-from lengthwise.actions.likeness import NameIndex
-from lengthwise.actions.people import client_of, toml_table
 from lengthwise.errors import LONGEST_WORD, MOST_FAULTS, DataFileError, InputError
 from lengthwise.evidence.exchange import parse_csv, parse_json, to_csv
+from lengthwise.known.likeness import NameIndex
 from lengthwise.reading import FIRST_DAY, checked_day, harmless, json_of, rows_of_csv, toml_of
+from lengthwise.records.people import client_of, toml_table
 from lengthwise.training.quick_line import QuickLineError, read_quick_line
 
 DIGITS = "9" * 5000

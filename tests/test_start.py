@@ -7,11 +7,11 @@ import sys
 import pytest
 from typer.testing import CliRunner
 
-from lengthwise.actions.library import left_out
 from lengthwise.cli import app
 from lengthwise.cli.commands import COMMANDS, load
 from lengthwise.core import door
 from lengthwise.errors import UnknownNameError
+from lengthwise.known.library import left_out
 
 HEAVY = (
     "alembic",
@@ -117,5 +117,5 @@ def test_an_error_of_a_process_of_its_own_is_one_object_and_an_exit_code():
 
 def test_the_library_is_not_parsed_to_learn_that_nobody_wrote_a_lift(tmp_path, monkeypatch):
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
-    monkeypatch.setattr("lengthwise.actions.library.library_of", lambda texts: pytest.fail("the library was parsed"))
+    monkeypatch.setattr("lengthwise.known.library.library_of", lambda texts: pytest.fail("the library was parsed"))
     assert left_out() == ()

@@ -15,7 +15,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "growth"))
 import coach_pairs
 from coach_pairs import REFERENCE, explained, holds, pairs
 
-from lengthwise.actions.grading import rank_lifts
+from lengthwise.questions.answering.grading import rank_lifts
 from lengthwise.questions.rank import RankAsk
 
 

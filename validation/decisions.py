@@ -19,9 +19,6 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "growth"))
 from coach_pairs import N_DRAW, facts
 
-from lengthwise.actions.clients import whole_client
-from lengthwise.actions.trial_answers import learned
-from lengthwise.actions.week_plans import plan_week
 from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -36,8 +33,11 @@ from lengthwise.grading.ranking import RankQuestion, rank
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.growth.law import NAMES
+from lengthwise.known.trial_answers import learned
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
+from lengthwise.records.whose import whole_client
+from lengthwise.weeks.week_plans import plan_week
 
 ROOT = Path(__file__).parents[1]
 FILE = ROOT / "src" / "lengthwise" / "evidence" / "data" / "decisions.toml"

@@ -17,12 +17,12 @@ import pypdfium2
 from PIL import Image
 from playwright.sync_api import Browser, sync_playwright
 
-from lengthwise.actions.sheets import profile_card
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import LiftProfile, profile
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.questions.answering.sheets import profile_card
 from lengthwise.report.lift_drawing import small_drawing
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import pdf

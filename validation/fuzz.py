@@ -27,8 +27,8 @@ def main(inputs: int, seed: int) -> int:
         os.environ.pop("LENGTHWISE_DATABASE", None)
         from inputs import readers, spoilt
 
-        from lengthwise.actions.store import save_client
         from lengthwise.errors import LengthwiseError
+        from lengthwise.records.store import save_client
         from lengthwise.training.client import Client
 
         save_client(Client(name="Ada"))

@@ -11,13 +11,13 @@ from dataclasses import replace
 
 import numpy as np
 
-from lengthwise.actions.trial_answers import learned
 from lengthwise.growth.design import Trial
 from lengthwise.growth.fit import Posterior, fitted
 from lengthwise.growth.law import NAMES
 from lengthwise.growth.likelihood import Data
 from lengthwise.growth.programme import programme
 from lengthwise.growth.scores import predictions
+from lengthwise.known.trial_answers import learned
 
 PRIOR_SD = 0.3
 """A part may grow between 0.6 and 1.6 times what its length says (estimate, wide)."""

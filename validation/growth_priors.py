@@ -7,7 +7,6 @@ Prints log score, lead over no difference and over the best simple rule, coverag
 
 from unittest.mock import patch
 
-from lengthwise.actions.trial_answers import learned
 from lengthwise.evidence.claims import starter_library
 from lengthwise.growth import fit
 from lengthwise.growth.design import Trial
@@ -15,6 +14,7 @@ from lengthwise.growth.law import NAMES, PRIOR_SD
 from lengthwise.growth.likelihood import Data
 from lengthwise.growth.rivals import RIVALS
 from lengthwise.growth.scores import gain, learned_without, left_out, score
+from lengthwise.known.trial_answers import learned
 
 TIMES = (0.5, 1.0, 2.0, 3.0)
 

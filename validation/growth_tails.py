@@ -11,9 +11,9 @@ import numpy as np
 from scipy.special import logsumexp
 from scipy.stats import chi2, norm
 
-from lengthwise.actions.trial_answers import learned
 from lengthwise.growth import likelihood, rivals, scores
 from lengthwise.growth.fit import fitted
+from lengthwise.known.trial_answers import learned
 
 TAIL, WORKS = 4.0, 0.05
 """Degrees of freedom of Student's t; drive from which a head works (both of the first look, told in the docs)."""

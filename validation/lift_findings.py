@@ -7,8 +7,8 @@ from collections import Counter, defaultdict
 from pathlib import Path
 from textwrap import fill
 
-from lengthwise.actions.lift_audits import agreement, audit_lifts
 from lengthwise.body import anatomy
+from lengthwise.known.lift_audits import agreement, audit_lifts
 from lengthwise.lifts.catalogue import built_in, gear
 
 ROOT = Path(__file__).parents[1]

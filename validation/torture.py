@@ -24,10 +24,10 @@ from pathlib import Path
 from sqlalchemy import text
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
-from lengthwise.actions import log_entries as log
-from lengthwise.actions import store
-from lengthwise.actions.imports import import_log, look_into
+from lengthwise.questions.answering.imports import import_log, look_into
 from lengthwise.questions.log_import import ImportWishes
+from lengthwise.records import log_entries as log
+from lengthwise.records import store
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.web.reached import ServedAt

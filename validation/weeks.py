@@ -29,13 +29,13 @@ from hard_records import hard  # noqa: E402
 from judge import broken  # noqa: E402
 from made_up_records import many  # noqa: E402
 
-from lengthwise.actions.clients import starts_easy  # noqa: E402
-from lengthwise.actions.people import read_client  # noqa: E402
-from lengthwise.actions.toml_text import record_toml  # noqa: E402
-from lengthwise.actions.week_plans import Changes, plan_week  # noqa: E402
 from lengthwise.errors import InputError  # noqa: E402
+from lengthwise.known.toml_text import record_toml  # noqa: E402
+from lengthwise.practice.beginning import starts_easy  # noqa: E402
 from lengthwise.questions.answers import encode  # noqa: E402
+from lengthwise.records.people import read_client  # noqa: E402
 from lengthwise.training.client import Client  # noqa: E402
+from lengthwise.weeks.week_plans import Changes, plan_week  # noqa: E402
 
 BUSY = [sys.executable, "-c", "while True: pass"]
 SLOW_FIRST_S, SLOW_CHANGE_S = 5.0, 1.0

@@ -5,22 +5,6 @@ from datetime import date
 from pathlib import Path
 from typing import Literal
 
-from lengthwise.actions.accounts import Accounts as _accounts_Accounts
-from lengthwise.actions.clients import WhatFollows as _clients_WhatFollows
-from lengthwise.actions.clients import Whom
-from lengthwise.actions.evidence import Claims as _evidence_Claims
-from lengthwise.actions.grading import WeightsTold as _grading_WeightsTold
-from lengthwise.actions.imports import ImportedTable as _imports_ImportedTable
-from lengthwise.actions.log_entries import EnteredMeasurement as _log_entries_EnteredMeasurement
-from lengthwise.actions.log_entries import EnteredSets as _log_entries_EnteredSets
-from lengthwise.actions.log_entries import Measurements as _log_entries_Measurements
-from lengthwise.actions.log_entries import Sessions as _log_entries_Sessions
-from lengthwise.actions.order_of_lifts import OrderOfLifts as _order_of_lifts_OrderOfLifts
-from lengthwise.actions.population_answers import ForWhom as _population_answers_ForWhom
-from lengthwise.actions.population_answers import Places as _population_answers_Places
-from lengthwise.actions.store import StoreInfo as _store_StoreInfo
-from lengthwise.actions.swapping import Swap as _swapping_Swap
-from lengthwise.actions.year_plan import Year as _year_plan_Year
 from lengthwise.asking import Who, Answer as Answer, add_studies as add_studies, pool as pool, study_effect as study_effect
 from lengthwise.body.in_posture import BodyInPosture as _in_posture_BodyInPosture
 from lengthwise.body.named_heads import NamedHeads as _named_heads_NamedHeads
@@ -28,11 +12,24 @@ from lengthwise.body.person import Person as Person
 from lengthwise.grading.beside_trials import TrialsBeside as _beside_trials_TrialsBeside
 from lengthwise.grading.dividing import Split as _dividing_Split
 from lengthwise.grading.setup_search import Landscape as _setup_search_Landscape
+from lengthwise.known.evidence import Claims as _evidence_Claims
+from lengthwise.known.order_of_lifts import OrderOfLifts as _order_of_lifts_OrderOfLifts
+from lengthwise.known.population_answers import ForWhom as _population_answers_ForWhom
+from lengthwise.known.population_answers import Places as _population_answers_Places
 from lengthwise.mechanics.long_half_beside import LiftOnBody as _long_half_beside_LiftOnBody
 from lengthwise.mechanics.strength import JointMoment as _strength_JointMoment
 from lengthwise.populations.side_by_side import SideBySide as _side_by_side_SideBySide
+from lengthwise.questions.answering.grading import WeightsTold as _grading_WeightsTold
+from lengthwise.questions.answering.imports import ImportedTable as _imports_ImportedTable
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.week import Weeks as _week_Weeks
+from lengthwise.records.accounts import Accounts as _accounts_Accounts
+from lengthwise.records.log_entries import EnteredMeasurement as _log_entries_EnteredMeasurement
+from lengthwise.records.log_entries import EnteredSets as _log_entries_EnteredSets
+from lengthwise.records.log_entries import Measurements as _log_entries_Measurements
+from lengthwise.records.log_entries import Sessions as _log_entries_Sessions
+from lengthwise.records.store import StoreInfo as _store_StoreInfo
+from lengthwise.records.whose import Whom
 from lengthwise.report.filming import Film as _filming_Film
 from lengthwise.report.grading_explainer import Explained as _grading_explainer_Explained
 from lengthwise.report.typeset import Sheet as _typeset_Sheet
@@ -41,6 +38,9 @@ from lengthwise.training.one_rm_told import OneRm as _one_rm_told_OneRm
 from lengthwise.training.prescription import Prescription as _prescription_Prescription
 from lengthwise.training.review import Review as _review_Review
 from lengthwise.training.screening import ScreeningQuestions as _screening_ScreeningQuestions
+from lengthwise.weeks.clients import WhatFollows as _clients_WhatFollows
+from lengthwise.weeks.swapping import Swap as _swapping_Swap
+from lengthwise.weeks.year_plan import Year as _year_plan_Year
 
 __version__: str
 __all__: list[str]

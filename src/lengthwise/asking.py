@@ -18,16 +18,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from lengthwise import questions
-from lengthwise.actions.people import who_asked
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import Question, Tell, silent
+from lengthwise.records.people import who_asked
 
 if TYPE_CHECKING:
-    from lengthwise.actions.effect_tables import Pooled
-    from lengthwise.actions.evidence import PooledClaim, StudyCheck
-    from lengthwise.actions.study_effect import StudyEffect
+    from lengthwise.known.evidence import PooledClaim, StudyCheck
+    from lengthwise.questions.answering.effect_tables import Pooled
+    from lengthwise.weeks.study_effect import StudyEffect
 
 T = TypeVar("T")
 Row = Mapping[str, Any]
@@ -187,7 +187,7 @@ def pool(table: Path | str, **options: Any) -> "Answer[Pooled] | Answer[PooledCl
     if path.suffix != ".csv":
         claim = call_of("pool")(str(table), **options)
         return replace(claim, rows=tuple(map(_flat, claim.json["findings"])))
-    from lengthwise.actions import effect_tables
+    from lengthwise.questions.answering import effect_tables
 
     pooled = call_of("pool")(table=effect_tables.read_effects(path), **options)
     t = pooled.found.table
@@ -206,7 +206,7 @@ def study_effect(file: Path | str) -> "Answer[StudyEffect]":
         ...
     lengthwise.errors.DataFileError: missing.csv: ...
     """
-    from lengthwise.actions import study_effect
+    from lengthwise.weeks import study_effect
 
     found = study_effect.effect_of_file(Path(file))
     answer = encode(found)
@@ -224,7 +224,7 @@ def add_studies(file: Path | str) -> "Answer[StudyCheck]":
         ...
     lengthwise.errors.DataFileError: missing.csv: ...
     """
-    from lengthwise.actions import evidence
+    from lengthwise.known import evidence
 
     found = evidence.store_studies(evidence.check_studies(Path(file)), str(file))
     return Answer(

@@ -5,10 +5,10 @@ import json
 import pytest
 
 from command_line import run
-from lengthwise.actions import evidence as actions
 from lengthwise.errors import InputError
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import parse_csv, to_csv
+from lengthwise.known import evidence as actions
 
 KEYS = {"k", "estimate", "se", "ci", "tau2", "i2", "q", "prediction", "convention"}
 

@@ -2,10 +2,10 @@
 
 import pytest
 
-from lengthwise.actions import evidence, own_claims
-from lengthwise.actions.weighed_claims import weigh
 from lengthwise.errors import DataFileError, InputError, UnknownNameError
 from lengthwise.evidence.exchange import to_csv
+from lengthwise.known import evidence, own_claims
+from lengthwise.known.weighed_claims import weigh
 
 
 @pytest.fixture(autouse=True)

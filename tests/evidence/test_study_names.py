@@ -5,12 +5,12 @@ import re
 import pytest
 
 from command_line import run
-from lengthwise.actions.evidence import check_study_text
-from lengthwise.actions.trial_answers import learned
 from lengthwise.errors import InputError
 from lengthwise.evidence.checking import kinships
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import parse_csv
+from lengthwise.known.evidence import check_study_text
+from lengthwise.known.trial_answers import learned
 
 TWO_ARMS = """study,year,source,title,design,weeks,training,arm,done,versus,muscle,heads,measure,unit,n,percent_change,percent_sd,difference,obtained
 X1,2025,invented,two arms,parallel,10,untrained,long,overhead_cable_extension_one_arm,,triceps,triceps_long,MRI volume,cm3,30,5.0,6,,invented

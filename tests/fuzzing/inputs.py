@@ -7,27 +7,29 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from lengthwise.actions import effect_tables, evidence, grading, log_entries, people
-from lengthwise.actions.imports import look_into
-from lengthwise.actions.library import library_of
-from lengthwise.actions.lift_names import match_lifts
-from lengthwise.actions.own_lifts import template_of
-from lengthwise.actions.store import store
-from lengthwise.actions.week_edit import week_from_text
 from lengthwise.body.posture import parse_posture
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.grading.criteria import preferences
 from lengthwise.grading.criterion_weights import _default_text, read_weights
 from lengthwise.grading.trial_file import read_trials
+from lengthwise.known import evidence
+from lengthwise.known.library import library_of
+from lengthwise.questions.answering import effect_tables, grading
+from lengthwise.questions.answering.imports import look_into
 from lengthwise.questions.fields import settings, spans
 from lengthwise.questions.log_import import ImportWishes
 from lengthwise.questions.week import minutes_by_day
+from lengthwise.records import log_entries, people
+from lengthwise.records.lift_names import match_lifts
+from lengthwise.records.own_lifts import template_of
+from lengthwise.records.store import store
 from lengthwise.storage.backup import read_backup, restore, write_backup
 from lengthwise.training.quick_line import read_quick_line
 from lengthwise.web import who
 from lengthwise.web.loads_text import read_loads
 from lengthwise.web.pages.settings import local
 from lengthwise.web.security import host_name
+from lengthwise.weeks.week_edit import week_from_text
 
 Reader = Callable[[bytes], Any]
 

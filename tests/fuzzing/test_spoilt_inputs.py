@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from inputs import Reader, readers, spoilt
 
-from lengthwise.actions.store import save_client
 from lengthwise.errors import LengthwiseError
+from lengthwise.records.store import save_client
 from lengthwise.training.client import Client
 
 KEPT = json.loads((Path(__file__).parent / "kept.json").read_text(encoding="utf-8"))

@@ -5,10 +5,10 @@ import json
 import pytest
 from typer.testing import CliRunner
 
-from lengthwise.actions import studies
 from lengthwise.cli import app
 from lengthwise.errors import UnknownNameError
 from lengthwise.grading.study import Refused
+from lengthwise.known import studies
 
 ASK = ["rank", "tibialis", "--draws", "50", "--json"]
 KEYS = {

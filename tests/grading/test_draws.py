@@ -5,9 +5,9 @@ from dataclasses import asdict, replace
 import numpy as np
 import pytest
 
-from lengthwise.actions.cache_files import keep, kept_content
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
+from lengthwise.files.cache_files import keep, kept_content
 from lengthwise.grading.columns import all_of, packed, packed_facts, unpacked, unpacked_facts
 from lengthwise.grading.draws import stream_name, streams
 from lengthwise.grading.facts import head_facts

@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 import lengthwise.grading
-from lengthwise.actions.grading import WeightsTold
 from lengthwise.errors import DataFileError
 from lengthwise.grading import criteria, criterion_weights
 from lengthwise.grading.criterion_weights import default_weights
+from lengthwise.questions.answering.grading import WeightsTold
 from lengthwise.questions.answers import encode
 
 ROWS = {

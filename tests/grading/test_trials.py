@@ -3,13 +3,13 @@
 import pytest
 from scipy.stats import beta
 
-from lengthwise.actions.trial_answers import beside_the_model
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError
 from lengthwise.grading.beside_trials import TrialsBeside, beside
 from lengthwise.grading.trial_file import arms, read_trials
 from lengthwise.growth.beside import concordance
 from lengthwise.growth.rivals import RIVALS
+from lengthwise.known.trial_answers import beside_the_model
 
 OWN = """
 [[comparison]]

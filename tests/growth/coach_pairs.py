@@ -13,7 +13,6 @@ from pathlib import Path
 
 import numpy as np
 
-from lengthwise.actions.trial_answers import learned
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import LengthwiseError
@@ -25,6 +24,7 @@ from lengthwise.grading.growth_value import reference_of
 from lengthwise.grading.ranking import RankedLift, RankQuestion, rank
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
+from lengthwise.known.trial_answers import learned
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.training.load_step import step_over_load

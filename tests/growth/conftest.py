@@ -2,9 +2,9 @@
 
 import pytest
 
-from lengthwise.actions.trial_answers import learned
 from lengthwise.evidence.claims import starter_library
 from lengthwise.growth.scores import learned_without, left_out
+from lengthwise.known.trial_answers import learned
 
 
 @pytest.fixture(scope="session")

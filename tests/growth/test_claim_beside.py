@@ -2,9 +2,6 @@
 
 import pytest
 
-from lengthwise.actions import lift_growth
-from lengthwise.actions.long_halves import long_halves
-from lengthwise.actions.week_halves import favoured_halves
 from lengthwise.body.person import Person
 from lengthwise.evidence.assessment import assess
 from lengthwise.evidence.claims import starter_library
@@ -13,6 +10,9 @@ from lengthwise.growth.claim_beside import claim_beside
 from lengthwise.growth.fit import fitted
 from lengthwise.growth.likelihood import Data
 from lengthwise.planning.week import PlannedLift
+from lengthwise.practice import lift_growth
+from lengthwise.practice.long_halves import long_halves
+from lengthwise.weeks.week_halves import favoured_halves
 
 
 @pytest.fixture(scope="module")

@@ -3,10 +3,6 @@
 import numpy as np
 import pytest
 
-from lengthwise.actions.known_studies import library
-from lengthwise.actions.lift_growth import measure_of
-from lengthwise.actions.trial_answers import _posterior, learned, posterior_of
-from lengthwise.actions.week_lifts import practice
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.evidence.assessment import assess
@@ -20,12 +16,16 @@ from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.growth.fit import fitted
 from lengthwise.growth.law import NAMES
+from lengthwise.known.known_studies import library
+from lengthwise.known.trial_answers import _posterior, learned, posterior_of
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.planning.question import DayOffer, Muscle
 from lengthwise.planning.question import Question as WeekQuestion
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Choice
+from lengthwise.practice.lift_growth import measure_of
+from lengthwise.practice.week_lifts import practice
 
 OVERHEAD, PUSH_DOWN = "overhead_cable_extension_one_arm", "cable_push_down"
 ROPE = "seated_overhead_rope_extension"
@@ -71,7 +71,7 @@ def order(posterior, both):
 
 
 def test_sixty_contrary_studies_turn_growth_and_the_order_and_leave_no_trace(fit, both_lifts, monkeypatch):
-    for computing in ("lengthwise.actions.trial_answers.in_threads", "lengthwise.actions.studies.study"):
+    for computing in ("lengthwise.known.trial_answers.in_threads", "lengthwise.known.studies.study"):
         monkeypatch.setattr(computing, lambda *_: pytest.fail("from the studies to a new order nothing is solved anew"))
     before = order(fit[1], both_lifts)
     assert [r.facts.lift_id for r in before] == [ROPE, PUSH_DOWN]
@@ -106,9 +106,9 @@ def test_from_a_study_read_to_what_orders_need_there_is_one_fit_and_nothing_else
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     (tmp_path / "studies.json").write_text(to_json(MANY[:1]), encoding="utf-8")
     for other in ("in_threads", "left_out"):
-        monkeypatch.setattr(f"lengthwise.actions.trial_answers.{other}", lambda *_: pytest.fail("nothing but the fit is asked for"))
+        monkeypatch.setattr(f"lengthwise.known.trial_answers.{other}", lambda *_: pytest.fail("nothing but the fit is asked for"))
     fits = []
-    monkeypatch.setattr("lengthwise.actions.trial_answers.fitted", lambda data: fits.append(1) or fitted(data))
+    monkeypatch.setattr("lengthwise.known.trial_answers.fitted", lambda data: fits.append(1) or fitted(data))
     first = posterior_of()
     _posterior.cache_clear()
     assert (posterior_of().draws == first.draws).all()

@@ -3,8 +3,6 @@
 import numpy as np
 import pytest
 
-from lengthwise.actions.clients import methods_on
-from lengthwise.actions.long_halves import long_halves
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.grading.draws import streams
@@ -14,7 +12,9 @@ from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
+from lengthwise.practice.long_halves import long_halves
 from lengthwise.training.client import Client
+from lengthwise.weeks.clients import methods_on
 
 LIFTS = built_in().lifts
 

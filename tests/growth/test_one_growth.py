@@ -3,7 +3,6 @@
 import numpy as np
 import pytest
 
-from lengthwise.actions.lift_growth import growth_draws, measure_of
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.grading.criterion_weights import default_weights
@@ -16,6 +15,7 @@ from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.planning.question import Muscle
+from lengthwise.practice.lift_growth import growth_draws, measure_of
 from lengthwise.questions import split, tune
 
 OVERHEAD, DOWN = "overhead_cable_extension_one_arm", "cable_push_down"

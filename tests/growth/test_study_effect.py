@@ -6,11 +6,11 @@ from types import SimpleNamespace
 import pytest
 from test_contrary import MANY, OVERHEAD, PUSH_DOWN
 
-from lengthwise.actions import study_effect
-from lengthwise.actions.known_studies import own_studies
-from lengthwise.actions.study_effect import effect_of, sentences
+from lengthwise.known.known_studies import own_studies
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.training.client import Client, StoredClient
+from lengthwise.weeks import study_effect
+from lengthwise.weeks.study_effect import effect_of, sentences
 
 DAY = date(2026, 1, 5)
 

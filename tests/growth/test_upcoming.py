@@ -4,9 +4,9 @@ from datetime import date
 
 import pytest
 
-from lengthwise.actions.trial_answers import expected_of
 from lengthwise.errors import DataFileError
 from lengthwise.growth.upcoming import known_upcoming, read_upcoming
+from lengthwise.known.trial_answers import expected_of
 from lengthwise.questions.answers import encode
 
 OWN = """

@@ -12,10 +12,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from lengthwise.actions.lift_audits import AuditRow, agreement, audit_lifts
 from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
+from lengthwise.known.lift_audits import AuditRow, agreement, audit_lifts
 from lengthwise.lifts.catalogue import bound_of, built_in, gear
 from lengthwise.lifts.motion import move
 

@@ -3,7 +3,7 @@
 import tomllib
 from importlib.resources import files
 
-from lengthwise.actions.lifts import all_lifts
+from lengthwise.known.lifts import all_lifts
 from lengthwise.lifts.expression import evaluate
 from lengthwise.training.sore import SCALE
 

@@ -9,9 +9,9 @@ from collections import defaultdict
 from datetime import date
 from itertools import combinations, pairwise
 
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import plain
+from lengthwise.known.lifts import all_lifts
 from lengthwise.training.client import joint_named
 from lengthwise.training.prescription import loads_at
 

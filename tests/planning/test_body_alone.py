@@ -4,10 +4,10 @@ import pytest
 from made_up_records import MAN, WOMAN, record
 
 from kept_gym import share_computed
-from lengthwise.actions.clients import load_of
-from lengthwise.actions.week_plans import plan_week
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import SetTarget
+from lengthwise.weeks.clients import load_of
+from lengthwise.weeks.week_plans import plan_week
 
 WEAK = {
     **WOMAN, "mass_kg": 84, "age_y": 45, "training": "untrained", "training_years": 0,

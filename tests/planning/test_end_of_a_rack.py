@@ -1,8 +1,8 @@
 """A lift that ends with its rack comes where nothing heavier does the same (common practice, no source)."""
 
-from lengthwise.actions.week_choices import offer_of
-from lengthwise.actions.week_plans import NO_CHANGES, question_of
 from lengthwise.training.client import Client
+from lengthwise.weeks.week_choices import offer_of
+from lengthwise.weeks.week_plans import NO_CHANGES, question_of
 
 KETTLEBELLS, DUMBBELLS = (
     {"kettlebell": {"rack_kg": [8, 12, 16, 20, 24]}},

@@ -4,13 +4,13 @@ from dataclasses import replace
 
 import pytest
 
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_lifts import practice
-from lengthwise.actions.week_plans import plan_week
+from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.practice import lists
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
+from lengthwise.practice.week_lifts import practice
 from lengthwise.training.client import Client
+from lengthwise.weeks.week_plans import plan_week
 
 KNOWN = {"back_squat": 90, "bench_press": 75, "romanian_deadlift": 90, "barbell_row": 60}
 JOBS = ("press", "pull", "legs")

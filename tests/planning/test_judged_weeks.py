@@ -8,15 +8,15 @@ from judge import broken
 from made_up_records import record
 
 from kept_gym import copied, share_computed, using
-from lengthwise.actions.clients import starts_easy
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.past import past_of_client
-from lengthwise.actions.store import stored_clients
-from lengthwise.actions.swapping import swap_lift
-from lengthwise.actions.week_lifts import practice
-from lengthwise.actions.week_plans import Changes, changed_record, plan_week
 from lengthwise.errors import NoSolutionError
+from lengthwise.known.lifts import all_lifts
+from lengthwise.practice.beginning import starts_easy
+from lengthwise.practice.week_lifts import practice
 from lengthwise.questions.answers import encode
+from lengthwise.records.past import past_of_client
+from lengthwise.records.store import stored_clients
+from lengthwise.weeks.swapping import swap_lift
+from lengthwise.weeks.week_plans import Changes, changed_record, plan_week
 
 LITTLE = {"gear": {"kettlebell": {"rack_kg": [4, 8, 12, 16, 20, 24]}, "band": {}}}
 RECORDS = {

@@ -6,11 +6,11 @@ import pytest
 from drawn_records import drawn
 
 from kept_gym import share_computed
-from lengthwise.actions import kept_weeks, log_entries
-from lengthwise.actions.past import chosen_by, past_of_number
-from lengthwise.actions.store import save_client
-from lengthwise.actions.week_plans import plan_week
 from lengthwise.days import monday_of
+from lengthwise.records import kept_weeks, log_entries
+from lengthwise.records.past import chosen_by, past_of_number
+from lengthwise.records.store import save_client
+from lengthwise.weeks.week_plans import plan_week
 
 
 @pytest.fixture

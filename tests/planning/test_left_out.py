@@ -5,23 +5,23 @@ from datetime import date, timedelta
 import pytest
 from pydantic import ValidationError
 
-from lengthwise.actions.block_plans import block_for, block_of_week
-from lengthwise.actions.clients import load_of, waiting
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.record_wishes import allowed_by
-from lengthwise.actions.swapping import swap_lift
-from lengthwise.actions.week_candidates import candidates
-from lengthwise.actions.week_choices import day_offers
-from lengthwise.actions.week_lifts import named_muscles, own_lifts_of, practice_for
-from lengthwise.actions.week_plans import plan_week
 from lengthwise.errors import InputError
 from lengthwise.grading.filters import LiftWishes
+from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.left_out import left_out
+from lengthwise.practice.week_lifts import named_muscles, own_lifts_of, practice_for
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.training.client import Client, Screening
 from lengthwise.training.holds import is_held
 from lengthwise.training.prescription import SetTarget
 from lengthwise.training.screening import BIRTH_STOP, BONES_CARE, FALLS_CARE, PREGNANCY_STOP, SEATED_CARE, screen_client, stop_signs
+from lengthwise.weeks.block_plans import block_for, block_of_week
+from lengthwise.weeks.clients import load_of, waiting
+from lengthwise.weeks.record_wishes import allowed_by
+from lengthwise.weeks.swapping import swap_lift
+from lengthwise.weeks.week_candidates import candidates
+from lengthwise.weeks.week_choices import day_offers
+from lengthwise.weeks.week_plans import plan_week
 
 TODAY = date.today()
 WAITS = (

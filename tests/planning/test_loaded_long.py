@@ -2,17 +2,17 @@
 
 import pytest
 
-from lengthwise.actions.known_strength import calibrated_person
-from lengthwise.actions.lift_facts import facts_of_lifts
-from lengthwise.actions.lifts import all_lifts, profile_lift
-from lengthwise.actions.week_choices import day_offers, offer_of
-from lengthwise.actions.week_lifts import fits
 from lengthwise.body.model import body_of
+from lengthwise.known.lift_facts import facts_of_lifts
+from lengthwise.known.lifts import all_lifts, profile_lift
 from lengthwise.mechanics.profile import Request
 from lengthwise.planning.assembly import why
 from lengthwise.planning.model import direct, is_long
 from lengthwise.planning.question import Question
+from lengthwise.practice.known_strength import calibrated_person
+from lengthwise.practice.week_lifts import fits
 from lengthwise.training.client import Client
+from lengthwise.weeks.week_choices import day_offers, offer_of
 
 RECORD = {
     "name": "Invented", "sex": "woman", "stature_m": 1.66, "mass_kg": 62, "age_y": 32, "training": "trained", "training_years": 5,

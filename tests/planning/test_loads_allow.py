@@ -6,20 +6,21 @@ import pytest
 from made_up_records import MAN, record
 
 from kept_gym import share_computed
-from lengthwise.actions.clients import load_of, starts_easy
-from lengthwise.actions.demo import record_files
-from lengthwise.actions.end_of_gear import allowed
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.loadable import is_uneasy
-from lengthwise.actions.people import read_client
-from lengthwise.actions.week_choices import offer_of
-from lengthwise.actions.week_plans import plan_week
 from lengthwise.errors import InputError
+from lengthwise.known.lifts import all_lifts
+from lengthwise.practice.beginning import starts_easy
+from lengthwise.practice.end_of_gear import allowed
+from lengthwise.practice.loadable import is_uneasy
+from lengthwise.questions.answering.demo import record_files
+from lengthwise.records.people import read_client
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.load_notes import FEW
 from lengthwise.training.prescription import SetTarget, loads_for
 from lengthwise.training.warm_up import test_steps as steps
+from lengthwise.weeks.clients import load_of
+from lengthwise.weeks.week_choices import offer_of
+from lengthwise.weeks.week_plans import plan_week
 
 EASY = {"screening": {"active_now": False, "intensity": "moderate"}}
 HEAVY_MAN = {"sex": "man", "stature_m": 1.82, "mass_kg": 112, "age_y": 44, "training": "untrained", "training_years": 0, **EASY}

@@ -5,9 +5,6 @@ from dataclasses import replace
 import pytest
 from invented_weeks import lift, muscle, practice
 
-from lengthwise.actions.lifts_missed import instead_told
-from lengthwise.actions.week_lifts import Own, rest_after
-from lengthwise.actions.week_lifts import practice as known_practice
 from lengthwise.planning.apart import early_enough
 from lengthwise.planning.assembly import week_of
 from lengthwise.planning.changes import changes_of
@@ -23,6 +20,9 @@ from lengthwise.planning.shortlist import shortlist
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week_rows import tied_days
 from lengthwise.planning.whole import model_of
+from lengthwise.practice.week_lifts import Own, rest_after
+from lengthwise.practice.week_lifts import practice as known_practice
+from lengthwise.weeks.lifts_missed import instead_told
 
 GYM = frozenset({"cable"})
 

@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 from invented_weeks import lift, muscle, practice
 
-from lengthwise.actions.lifts import all_lifts
+from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.check import check
 from lengthwise.planning.first import opener
 from lengthwise.planning.model import open_days, sets_allowed

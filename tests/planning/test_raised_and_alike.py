@@ -7,8 +7,6 @@ from invented_weeks import lift, muscle, practice
 from made_up_records import MAN, record
 
 from kept_gym import share_computed
-from lengthwise.actions.week_choices import offer_of
-from lengthwise.actions.week_plans import plan_week
 from lengthwise.planning.assembly import sets_of_point
 from lengthwise.planning.check import check
 from lengthwise.planning.highs import Work, maximise
@@ -17,6 +15,8 @@ from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.search import shared_out
 from lengthwise.planning.solve import plan
 from lengthwise.planning.whole import model_of
+from lengthwise.weeks.week_choices import offer_of
+from lengthwise.weeks.week_plans import plan_week
 
 GYM = frozenset({"cable"})
 

@@ -6,7 +6,6 @@ from math import ceil
 import pytest
 from invented_weeks import lift, muscle, practice
 
-from lengthwise.actions.week_steps import own_bands_wait, steps_told
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.first import opener
@@ -15,6 +14,7 @@ from lengthwise.planning.rules import default_rules
 from lengthwise.planning.solve import plan
 from lengthwise.planning.steps import within_steps
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.weeks.week_steps import own_bands_wait, steps_told
 
 DAYS = ("monday", "wednesday", "friday")
 

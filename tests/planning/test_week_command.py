@@ -8,11 +8,6 @@ import pytest
 
 from command_line import run
 from kept_gym import share_computed
-from lengthwise.actions.kept_weeks import week_of
-from lengthwise.actions.people import read_client
-from lengthwise.actions.store import named_client
-from lengthwise.actions.week_answer import read_week
-from lengthwise.actions.week_plans import Changes, alternatives, plan_week
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.planning import week as week_of_days
@@ -20,7 +15,12 @@ from lengthwise.planning.assembly import _outside
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.rules import default_rules
 from lengthwise.questions.answers import encode
+from lengthwise.records.kept_weeks import week_of
+from lengthwise.records.people import read_client
+from lengthwise.records.store import named_client
 from lengthwise.training.client import TrainingDay
+from lengthwise.weeks.week_answer import read_week
+from lengthwise.weeks.week_plans import Changes, alternatives, plan_week
 
 CLIENT = """
 name = "Ada Ek (invented)"

@@ -8,18 +8,18 @@ from hypothesis import strategies as st
 from made_up_records import record
 
 from kept_gym import share_computed
-from lengthwise.actions import store
-from lengthwise.actions.clients import load_of
-from lengthwise.actions.kept_weeks import keep_week, week_of
-from lengthwise.actions.past import Past
-from lengthwise.actions.swap_taken import take_swap
-from lengthwise.actions.week_choices import offer_of
-from lengthwise.actions.week_edit import Edit, edit_week, week_from_text, week_text
-from lengthwise.actions.week_plans import Changes, plan_week
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError
+from lengthwise.records import store
+from lengthwise.records.kept_weeks import keep_week, week_of
+from lengthwise.records.past import Past
 from lengthwise.training.client import KnownLift
 from lengthwise.training.prescription import SetTarget
+from lengthwise.weeks.clients import load_of
+from lengthwise.weeks.swap_taken import take_swap
+from lengthwise.weeks.week_choices import offer_of
+from lengthwise.weeks.week_edit import Edit, edit_week, week_from_text, week_text
+from lengthwise.weeks.week_plans import Changes, plan_week
 
 KETTLEBELLS = {"gear": {"kettlebell": {"rack_kg": [4, 8, 12, 16, 20, 24]}}}
 CLIENT = record("home_dumbbells", "three", places={"home_dumbbells": KETTLEBELLS})
@@ -144,8 +144,8 @@ def test_an_edit_solves_and_plans_nothing_so_that_it_is_answered_at_once(planned
     week, offer = planned
     for computing in (
         "lengthwise.mechanics.profile.solved",
-        "lengthwise.actions.week_plans.plan",
-        "lengthwise.actions.lift_facts.in_threads",
+        "lengthwise.weeks.week_plans.plan",
+        "lengthwise.known.lift_facts.in_threads",
     ):
         monkeypatch.setattr(computing, lambda *_, **__: pytest.fail("an edit computes nothing anew"))
     day = week.days[0]

@@ -11,10 +11,10 @@ from pathlib import Path
 import pytest
 
 from command_line import run
-from lengthwise.actions import kept_population as kept
-from lengthwise.actions import population_answers
-from lengthwise.actions.population_answers import Making, make_population
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.known import kept_population as kept
+from lengthwise.known import population_answers
+from lengthwise.known.population_answers import Making, make_population
 
 LIFTS = ("cable_push_down", "overhead_rope_extension")
 
@@ -69,8 +69,8 @@ def test_a_stop_between_the_joint_file_and_the_removal_of_single_ones_is_mended(
 def test_a_program_that_is_killed_in_the_middle_goes_on_to_the_same_bytes(whole, tmp_path):
     folder = tmp_path / "killed"
     program = (
-        "from pathlib import Path; from lengthwise.actions import kept_population as k; k.TOGETHER = 4; "
-        "from lengthwise.actions.population_answers import *; "
+        "from pathlib import Path; from lengthwise.known import kept_population as k; k.TOGETHER = 4; "
+        "from lengthwise.known.population_answers import *; "
         f"make_population(Making(folder=Path({str(folder)!r}), people=6, seed=1, lifts={LIFTS!r}, n_pos=3))"
     )
     running = subprocess.Popen([sys.executable, "-c", program], start_new_session=True)

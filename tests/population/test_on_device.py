@@ -5,9 +5,9 @@ import io
 import pytest
 
 from command_line import run
-from lengthwise.actions.population_answers import Making, make_population
 from lengthwise.core import gpu, lifts
 from lengthwise.errors import InputError
+from lengthwise.known.population_answers import Making, make_population
 from lengthwise.populations import on_device
 from lengthwise.populations.arrow import arrow
 from lengthwise.populations.body_table import body_file

@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 from statsmodels.stats.proportion import proportion_confint
 
-from lengthwise.actions.trial_answers import learned
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError, UnknownNameError
@@ -13,6 +12,7 @@ from lengthwise.grading.facts import facts_of
 from lengthwise.grading.growth_value import drawn_growth
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
+from lengthwise.known.trial_answers import learned
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.populations.order_held import GROWTH_FACTS, drawn_value, held, needed_heads, order_asked

@@ -7,7 +7,7 @@ import pytest
 
 import lengthwise as lw
 from command_line import answer, run
-from lengthwise.actions.population_answers import Making, make_population
+from lengthwise.known.population_answers import Making, make_population
 
 ORDER = "triceps_long: overhead_rope_extension > cable_push_down"
 PEOPLE = 8

@@ -2,13 +2,13 @@
 
 import pytest
 
-from lengthwise.actions.grading import rank_lifts
-from lengthwise.actions.trial_answers import learned
 from lengthwise.body.person import Person
 from lengthwise.evidence.claims import starter_library
 from lengthwise.grading.growth_value import Growth
 from lengthwise.growth.beside import trialled
+from lengthwise.known.trial_answers import learned
 from lengthwise.populations.side_by_side import InLift, gain_sentence
+from lengthwise.questions.answering.grading import rank_lifts
 from lengthwise.questions.compare import CompareAsk, run
 from lengthwise.questions.rank import RankAsk
 

@@ -5,12 +5,12 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from lengthwise.actions.lifts import profile_lift
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.cli.question_commands import face_of
 from lengthwise.cli.shared import ending
 from lengthwise.errors import InputError
+from lengthwise.known.lifts import profile_lift
 from lengthwise.mechanics.profile import Request
 from lengthwise.report import filming as films
 

@@ -7,14 +7,16 @@ import pypdfium2
 import pytest
 
 from lengthwise import quantities
-from lengthwise.actions import cache_files, sheets, solids
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.figure.painting import can_paint
+from lengthwise.files import cache_files
+from lengthwise.known import solids
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.planning.week import HalfOffer, PlannedDay, PlannedLift, Week
+from lengthwise.questions.answering import sheets
 from lengthwise.report.lift_drawing import small_drawing
 from lengthwise.report.sheet_lift import lift_sheet, set_up_value
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet

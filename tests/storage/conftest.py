@@ -8,7 +8,7 @@ import psycopg
 import pytest
 from throwaway_server import throwaway_server
 
-from lengthwise.actions import store as store_actions
+from lengthwise.records import store as store_actions
 from lengthwise.storage.database import Store, open_store
 from lengthwise.training.client import Client
 

@@ -9,15 +9,15 @@ from datetime import date
 import pytest
 from sqlalchemy import select
 
-from lengthwise.actions import accounts, sign_ins
-from lengthwise.actions import log_entries as log_actions
-from lengthwise.actions import store as store_actions
-from lengthwise.actions.folders import cache_folder
-from lengthwise.actions.imports import import_log, look_into
-from lengthwise.actions.responses import learn_now
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.files.folders import cache_folder
 from lengthwise.planning.week import Week
+from lengthwise.questions.answering.imports import import_log, look_into
+from lengthwise.questions.answering.responses import learn_now
 from lengthwise.questions.log_import import ImportWishes
+from lengthwise.records import accounts, sign_ins
+from lengthwise.records import log_entries as log_actions
+from lengthwise.records import store as store_actions
 from lengthwise.storage import backup, client_rows, tables, weeks
 from lengthwise.storage.database import NEWEST, open_store
 from lengthwise.training.client import Client

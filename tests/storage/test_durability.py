@@ -14,11 +14,11 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from lengthwise.actions import store as actions
-from lengthwise.actions.log_once import Sender, add_line_once, add_sets_once
-from lengthwise.actions.whole_files import DRAFT, write_whole
 from lengthwise.cli import app
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.files.whole_files import DRAFT, write_whole
+from lengthwise.records import store as actions
+from lengthwise.records.log_once import Sender, add_line_once, add_sets_once
 from lengthwise.storage.backup import KEPT, KIND, read_backup
 from lengthwise.storage.database import NEWEST, open_store
 from lengthwise.training.client import Client

@@ -7,12 +7,12 @@ import pytest
 from awkward_tables import BODY, FIRST, HEAD, PLAIN, SECOND, TABLES, TEXT
 
 import lengthwise as lw
-from lengthwise.actions import imports
-from lengthwise.actions import log_entries as log_actions
-from lengthwise.actions import store as store_actions
-from lengthwise.actions.imports import import_log, look_into
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.questions.answering import imports
+from lengthwise.questions.answering.imports import import_log, look_into
 from lengthwise.questions.log_import import ImportWishes
+from lengthwise.records import log_entries as log_actions
+from lengthwise.records import store as store_actions
 from lengthwise.storage import backup
 from lengthwise.training.client import Client
 from lengthwise.web.background import GivenUp

@@ -11,13 +11,13 @@ from pathlib import Path
 import pytest
 from sqlalchemy import text
 
-from lengthwise.actions import log_entries as log_actions
-from lengthwise.actions import store as store_actions
+from lengthwise.records import log_entries as log_actions
+from lengthwise.records import store as store_actions
 
 WRITER = """
 import sys
 from datetime import date, timedelta
-from lengthwise.actions import log_entries
+from lengthwise.records import log_entries
 from lengthwise.training.log import LoggedSet, Session
 for i in range(10_000):
     sets = tuple(LoggedSet(lift="back_squat", load_kg=60.0, repetitions=8, reserve=2.0, pain=("knee",)) for _ in range(7))
@@ -27,7 +27,7 @@ for i in range(10_000):
 IMPORTER = """
 import sys, time
 from pathlib import Path
-from lengthwise.actions.imports import import_log, look_into
+from lengthwise.questions.answering.imports import import_log, look_into
 from lengthwise.questions.log_import import ImportWishes
 def heard(step, share):
     print(step, flush=True)
@@ -91,7 +91,7 @@ def test_an_import_that_is_killed_leaves_nothing_and_can_be_done_again(store, ma
     kill(importer)
     _settled(store)
     assert log_actions.read_log(mara) == before
-    from lengthwise.actions.imports import import_log, look_into
+    from lengthwise.questions.answering.imports import import_log, look_into
     from lengthwise.questions.log_import import ImportWishes
 
     assert import_log(look_into(file, ImportWishes(person="Mara"))).staged.sets == 5000
@@ -117,7 +117,7 @@ def test_the_store_is_the_one_of_the_killed_process(store, mara):
         [
             sys.executable,
             "-c",
-            "from lengthwise.actions import log_entries; print(log_entries.add_sets('Mara', 'back_squat', '8 @ 60')[1])",
+            "from lengthwise.records import log_entries; print(log_entries.add_sets('Mara', 'back_squat', '8 @ 60')[1])",
         ],
         capture_output=True,
         text=True,

@@ -9,9 +9,9 @@ import pytest
 from typer.testing import CliRunner
 
 import command_line
-from lengthwise.actions import store as store_actions
 from lengthwise.cli import app
 from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.records import store as store_actions
 
 RUNNER = CliRunner()
 
@@ -130,6 +130,6 @@ def test_bad_input_gets_a_clear_error_and_exit_code(mara, words, code, text):
 
 def test_a_process_of_its_own_finds_a_kept_client_by_name(mara):
     """A command loads its own file alone: what finds clients must not depend on what else was loaded."""
-    asked = "from lengthwise.actions.clients import whole_client; print(whole_client('Mara').client.name)"
+    asked = "from lengthwise.records.whose import whole_client; print(whole_client('Mara').client.name)"
     done = subprocess.run([sys.executable, "-c", asked], capture_output=True, text=True, timeout=300)
     assert done.stdout.strip() == mara, done.stderr

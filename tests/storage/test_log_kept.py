@@ -4,10 +4,10 @@ from datetime import date, timedelta
 
 import pytest
 
-from lengthwise.actions import log_entries as actions
-from lengthwise.actions import store as store_actions
 from lengthwise.errors import InputError
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.records import log_entries as actions
+from lengthwise.records import store as store_actions
 from lengthwise.storage import entries, log_rows, measurements, sums, weeks
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Measurement, Session

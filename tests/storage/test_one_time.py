@@ -6,10 +6,10 @@ from threading import BoundedSemaphore
 
 import pytest
 
-from lengthwise.actions import accounts, coaching, sign_ins
-from lengthwise.actions import store as store_actions
-from lengthwise.actions.sign_ins import SignInError, SignInVisit
 from lengthwise.errors import InputError
+from lengthwise.records import accounts, coaching, sign_ins
+from lengthwise.records import store as store_actions
+from lengthwise.records.sign_ins import SignInError, SignInVisit
 from lengthwise.storage import passwords
 from lengthwise.training.client import Client
 

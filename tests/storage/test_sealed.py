@@ -7,11 +7,11 @@ import pyrage
 import pytest
 from typer.testing import CliRunner
 
-from lengthwise.actions import sealed as sealing
-from lengthwise.actions import store
-from lengthwise.actions.sealed import LEAST_WORK, MARK, is_sealed, opened, sealed, work_of
 from lengthwise.cli import app
 from lengthwise.errors import InputError
+from lengthwise.records import sealed as sealing
+from lengthwise.records import store
+from lengthwise.records.sealed import LEAST_WORK, MARK, is_sealed, opened, sealed, work_of
 from lengthwise.training.client import Client
 
 

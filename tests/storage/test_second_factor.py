@@ -6,9 +6,9 @@ from datetime import UTC, datetime, timedelta
 import pyotp
 import pytest
 
-from lengthwise.actions import accounts, second_factor, sign_ins
-from lengthwise.actions.sign_ins import SignInError
 from lengthwise.errors import InputError
+from lengthwise.records import accounts, second_factor, sign_ins
+from lengthwise.records.sign_ins import SignInError
 
 SECRET = "correct horse battery"
 SEED = b"12345678901234567890"

@@ -12,8 +12,8 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import inspect, text
 
-from lengthwise.actions import store as store_actions
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.records import store as store_actions
 from lengthwise.storage import client_rows
 from lengthwise.storage.database import NEWEST, open_store
 from lengthwise.storage.migrate import configuration
@@ -122,7 +122,7 @@ def test_a_client_is_found_by_name_and_by_its_beginning(store):
 
 
 def test_a_whole_client_is_read_from_the_store(mara):
-    from lengthwise.actions.clients import whole_client
+    from lengthwise.records.whose import whole_client
 
     assert whole_client("mara").client.name == mara
 

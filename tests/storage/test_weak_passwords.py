@@ -5,8 +5,8 @@ import threading
 import pytest
 from argon2 import PasswordHasher
 
-from lengthwise.actions import accounts, sign_ins
 from lengthwise.errors import InputError
+from lengthwise.records import accounts, sign_ins
 from lengthwise.storage import passwords
 from lengthwise.storage.weak_passwords import weakness
 

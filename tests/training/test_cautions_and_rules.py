@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from lengthwise.actions.lifts import all_lifts
+from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.practice import lists
 from lengthwise.training.client import Client, KnownLift, joint_named
 from lengthwise.training.sore import hurts_many, rules, spoiled

@@ -5,12 +5,12 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from lengthwise.actions.lift_growth import counted_of, growth_draws
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.grading.facts import facts_of
+from lengthwise.known.lifts import all_lifts
 from lengthwise.mechanics.profile import Request, profile
+from lengthwise.practice.lift_growth import counted_of, growth_draws
 from lengthwise.training.counted_sets import convention, fractions, head_shares
 
 HAMSTRINGS = ("biceps_femoris_long", "semitendinosus", "semimembranosus")

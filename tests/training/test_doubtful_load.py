@@ -2,7 +2,7 @@
 
 import pytest
 
-from lengthwise.actions.log_doubt import FAR_ABOVE, doubt
+from lengthwise.records.log_doubt import FAR_ABOVE, doubt
 from lengthwise.training.client import Client, KnownLift
 from lengthwise.training.log import LoggedSet
 

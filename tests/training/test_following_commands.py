@@ -7,13 +7,13 @@ import pytest
 from matplotlib.text import Text
 
 from kept_gym import share_computed
-from lengthwise.actions import demo, sheets
-from lengthwise.actions import reviewing as actions
-from lengthwise.actions.evidence import save_pictures
 from lengthwise.errors import InputError, NoSolutionError, UnknownNameError
+from lengthwise.known.evidence import save_pictures
 from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import estimate, percent
+from lengthwise.questions.answering import demo, sheets
+from lengthwise.questions.answering import reviewing as actions
 from lengthwise.questions.answers import encode
 from lengthwise.report.sheet_progress import progress_sheet
 from lengthwise.report.trend_figures import NARROW_IN, pictures

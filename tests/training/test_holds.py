@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 
-from lengthwise.actions.clients import load_of
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.planning.week import PlannedLift
 from lengthwise.quantities import left, repetitions, work
@@ -10,6 +9,7 @@ from lengthwise.report.week_files import line_of
 from lengthwise.training.client import Client
 from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.prescription import SetTarget
+from lengthwise.weeks.clients import load_of
 
 
 def test_what_is_held_is_told_in_seconds():

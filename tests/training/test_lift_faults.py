@@ -1,9 +1,9 @@
 """Every lift has two to four common faults, each with how it looks, what it changes and one cue; the model says what a cut range loses."""
 
-from lengthwise.actions.lift_faults import told_faults
-from lengthwise.actions.lifts import all_lifts, profile_lift
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
+from lengthwise.known.lift_faults import told_faults
+from lengthwise.known.lifts import all_lifts, profile_lift
 from lengthwise.mechanics.profile import Request
 from lengthwise.training.faults import described, faults_of
 

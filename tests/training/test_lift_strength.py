@@ -2,10 +2,10 @@
 
 import pytest
 
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import NoSolutionError
+from lengthwise.known.lifts import all_lifts
 from lengthwise.mechanics.lift_profile import UNSTABLE_FORCE
 from lengthwise.training import lift_strength as module
 from lengthwise.training.lift_strength import lift_strength

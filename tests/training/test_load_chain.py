@@ -4,12 +4,12 @@ from pathlib import Path
 
 import pytest
 
-from lengthwise.actions.people import read_person
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.mechanics.working_load import load_fraction, set_load_kg
+from lengthwise.records.people import read_person
 from lengthwise.training import calibration as fitting
 from lengthwise.training.ability import ability
 from lengthwise.training.client import Client, KnownLift

@@ -5,11 +5,11 @@ from datetime import date
 import pytest
 
 from command_line import answer
-from lengthwise.actions import log_entries
-from lengthwise.actions.store import save_client
 from lengthwise.body.anatomy import read_table
 from lengthwise.contents import data_of
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.records import log_entries
+from lengthwise.records.store import save_client
 from lengthwise.storage.export import units_said
 from lengthwise.training.client import Client
 from lengthwise.training.log import Measurement

@@ -1,8 +1,8 @@
 """Ways to save time: only where they are safe, with a count that never exceeds the sets they stand for."""
 
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_lifts import practice
 from lengthwise.evidence.claims import starter_library
+from lengthwise.known.lifts import all_lifts
+from lengthwise.practice.week_lifts import practice
 from lengthwise.training.methods import methods, methods_for
 
 

@@ -5,11 +5,11 @@ from itertools import pairwise
 
 import pytest
 
-from lengthwise.actions.year_plan import year_of
 from lengthwise.questions.answers import encode
 from lengthwise.training.client import Client
 from lengthwise.training.phases import phases, year
 from lengthwise.training.weekly_sets import weekly_band
+from lengthwise.weeks.year_plan import year_of
 
 
 def client(phase="grow", **wishes):

@@ -8,8 +8,8 @@ from typing import get_args
 
 import pytest
 
-from lengthwise.actions.clients import starts_easy
 from lengthwise.errors import InputError
+from lengthwise.practice.beginning import starts_easy
 from lengthwise.training.client import Client, Condition, Disease, Screening, Symptom
 from lengthwise.training.screening import ORDER, lacking, reserve_told, screen, wording
 

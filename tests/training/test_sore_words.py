@@ -2,8 +2,8 @@
 
 import pytest
 
-from lengthwise.actions.people import client_of
 from lengthwise.errors import DataFileError
+from lengthwise.records.people import client_of
 from lengthwise.training.client import joint_named
 from lengthwise.training.client_template import TEMPLATE
 

@@ -5,7 +5,7 @@ import tomllib
 from datetime import date
 from urllib.parse import urlencode
 
-from lengthwise.actions.own_lifts import text_like
+from lengthwise.records.own_lifts import text_like
 
 TODAY = date.today().isoformat()
 WEEK = {"monday": TODAY, "days": [{"day": "monday", "lifts": [{"lift": "back_squat"}]}]}

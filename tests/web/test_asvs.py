@@ -8,8 +8,8 @@ import pytest
 from asking_plainly import Question, ask
 
 import lengthwise
-from lengthwise.actions import accounts, sign_ins
 from lengthwise.errors import InputError
+from lengthwise.records import accounts, sign_ins
 from lengthwise.web.app import create_app
 from lengthwise.web.gate import SIGN_IN_COOKIE
 

@@ -14,8 +14,8 @@ from test_every_route import filled, walked
 from test_turns import DOORS
 
 from kept_gym import using
-from lengthwise.actions import accounts, log_entries, sign_ins, store
 from lengthwise.errors import InputError
+from lengthwise.records import accounts, log_entries, sign_ins, store
 from lengthwise.storage.account_rows import AuditLine
 from lengthwise.training.client import Client
 from lengthwise.web import store_jobs

@@ -10,8 +10,8 @@ import pytest
 from asking_plainly import Answer, Question, ask
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from lengthwise.actions import accounts, coaching, second_factor, sign_ins
-from lengthwise.actions.store import save_client
+from lengthwise.records import accounts, coaching, second_factor, sign_ins
+from lengthwise.records.store import save_client
 from lengthwise.training.client import Client
 from lengthwise.web.app import create_app
 from lengthwise.web.gate import SIGN_IN_COOKIE

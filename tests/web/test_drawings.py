@@ -5,9 +5,9 @@ from xml.etree import ElementTree
 
 import pytest
 
-from lengthwise.actions.effect_tables import effects_of_text, pool_effects, table_charts
 from lengthwise.grading.beside_trials import ArmTold, ComparisonBeside, Difference, beside
 from lengthwise.growth.programme import programme
+from lengthwise.questions.answering.effect_tables import effects_of_text, pool_effects, table_charts
 from lengthwise.questions.pool import PoolAsk
 from lengthwise.report.axes import Span, cut, digits_for, span_of, ticks
 from lengthwise.report.trials_chart import trials_chart

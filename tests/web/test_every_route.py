@@ -13,10 +13,9 @@ from fastapi import FastAPI
 from fastapi.routing import APIRoute
 from starlette.responses import Response
 
-from lengthwise.actions import accounts, coaching, own_lifts, picks, sign_ins
-from lengthwise.actions.store import save_client
-from lengthwise.actions.study_effect import StudyEffect
 from lengthwise.errors import InputError
+from lengthwise.records import accounts, coaching, own_lifts, picks, sign_ins
+from lengthwise.records.store import save_client
 from lengthwise.training.client import Client, StoredClient
 from lengthwise.web import handlers, refusals, who
 from lengthwise.web.app import create_app
@@ -25,6 +24,7 @@ from lengthwise.web.kept_clients import PICK_COOKIE
 from lengthwise.web.pages import own_lifts_page as own_lifts_page
 from lengthwise.web.pages import study_effects
 from lengthwise.web.routes import JudgedRoute, Role, Routes, check_declared, every_route
+from lengthwise.weeks.study_effect import StudyEffect
 
 PASSWORD = "a long enough word"
 WEB = Path(who.__file__).parent

@@ -6,12 +6,12 @@ import pytest
 from here import HERE
 from starlette.testclient import TestClient
 
-from lengthwise.actions import log_entries, own_lifts
-from lengthwise.actions.kept_weeks import keep_week
-from lengthwise.actions.store import save_client
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.records import log_entries, own_lifts
+from lengthwise.records.kept_weeks import keep_week
+from lengthwise.records.store import save_client
 from lengthwise.training.client import Client
 from lengthwise.web.app import create_app
 

@@ -11,7 +11,7 @@ from asking_plainly import Question, ask
 from sqlalchemy import event
 
 from kept_gym import copied, using
-from lengthwise.actions import accounts, picks, sign_ins, store
+from lengthwise.records import accounts, picks, sign_ins, store
 from lengthwise.web.app import create_app
 from lengthwise.web.gate import SIGN_IN_COOKIE
 from lengthwise.web.kept_clients import PICK_COOKIE

@@ -9,8 +9,8 @@ import pytest
 from here import HERE
 from starlette.testclient import TestClient
 
-from lengthwise.actions.accounts import add_account
 from lengthwise.errors import InputError
+from lengthwise.records.accounts import add_account
 from lengthwise.web import serving
 from lengthwise.web.app import create_app
 

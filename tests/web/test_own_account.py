@@ -7,9 +7,9 @@ import pytest
 from asking_plainly import Question, ask
 from here import HERE
 
-from lengthwise.actions import accounts, sign_ins
-from lengthwise.actions.store import save_client
 from lengthwise.errors import InputError
+from lengthwise.records import accounts, sign_ins
+from lengthwise.records.store import save_client
 from lengthwise.training.client import Client
 from lengthwise.web import noted
 from lengthwise.web.app import create_app

@@ -12,7 +12,7 @@ from schemathesis.checks import load_all_checks
 from schemathesis.pytest.lazy import get_all_tests
 
 from kept_gym import share_computed
-from lengthwise.actions.moving import MotionDrawn
+from lengthwise.known.moving import MotionDrawn
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.questions.answers import model_of
 from lengthwise.web import background

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 from asking_plainly import Question, ask
 
-from lengthwise.actions import accounts
 from lengthwise.errors import InputError
+from lengthwise.records import accounts
 from lengthwise.web.app import create_app
 from lengthwise.web.reached import ServedAt, check_encrypted
 from lengthwise.web.serving import check_host

@@ -2,12 +2,12 @@
 
 import pytest
 
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.people import client_of
-from lengthwise.actions.week_choices import day_offers
+from lengthwise.known.lifts import all_lifts
+from lengthwise.records.people import client_of
 from lengthwise.training.client import Client
 from lengthwise.training.places import preset
 from lengthwise.web.record_form import fields_of, lift_meant, table_of
+from lengthwise.weeks.week_choices import day_offers
 
 RECORD = {
     "name": "Invented", "sex": "woman", "stature_m": 1.66, "mass_kg": 62, "age_y": 41, "training": "trained", "training_years": 4,

@@ -2,9 +2,9 @@
 
 import pytest
 
-from lengthwise.actions.accounts import add_account
-from lengthwise.actions.store import save_client
 from lengthwise.errors import InputError
+from lengthwise.records.accounts import add_account
+from lengthwise.records.store import save_client
 from lengthwise.storage.backup import Backup
 from lengthwise.training.client import Client
 from lengthwise.web.store_jobs import check_restore

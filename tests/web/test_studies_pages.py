@@ -7,11 +7,11 @@ import pytest
 from here import HERE
 from starlette.testclient import TestClient
 
-from lengthwise.actions import evidence as actions
-from lengthwise.actions.accounts import add_account
-from lengthwise.actions.store import save_client
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import parse_csv, parse_json, to_csv
+from lengthwise.known import evidence as actions
+from lengthwise.records.accounts import add_account
+from lengthwise.records.store import save_client
 from lengthwise.training.client import Client
 from lengthwise.web.app import create_app
 

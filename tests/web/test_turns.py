@@ -14,16 +14,16 @@ from here import HERE
 from sent_bodies import LAST, sent_to
 from test_every_route import filled, walked
 
-import lengthwise.actions.lift_facts as counting
-import lengthwise.actions.reviewing as reviewing
-import lengthwise.actions.studies as studying
-import lengthwise.actions.trial_answers as trying
-import lengthwise.actions.week_plans as planning
-import lengthwise.actions.weighed_claims as weighing
+import lengthwise.known.lift_facts as counting
+import lengthwise.known.studies as studying
+import lengthwise.known.trial_answers as trying
+import lengthwise.known.weighed_claims as weighing
+import lengthwise.questions.answering.reviewing as reviewing
+import lengthwise.weeks.week_plans as planning
 from kept_gym import copied, using
-from lengthwise.actions import spreading
 from lengthwise.core import lifts as core
 from lengthwise.errors import InputError
+from lengthwise.files import spreading
 from lengthwise.mechanics import many
 from lengthwise.storage.account_rows import asked_by
 from lengthwise.web import background

@@ -5,7 +5,7 @@ from unittest.mock import patch
 
 import pytest
 
-from lengthwise.actions.lifts import all_lifts
+from lengthwise.known.lifts import all_lifts
 from lengthwise.quantities import setup_name
 from lengthwise.web.rendering import sentence
 from lengthwise.web.units_shown import said_in

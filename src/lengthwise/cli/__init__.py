@@ -1,4 +1,4 @@
-"""The command line: asks the actions, prints tables for people or JSON for programs."""
+"""The command line: asks the questions, prints tables for people or JSON for programs."""
 
 import gc
 import json

@@ -5,11 +5,11 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions import clients as client_actions
-from lengthwise.actions.new_client import new_client
-from lengthwise.actions.people import read_client
 from lengthwise.cli.commands import group
 from lengthwise.cli.shared import Told, telling
+from lengthwise.records.new_client import new_client
+from lengthwise.records.people import read_client
+from lengthwise.weeks import clients as client_actions
 
 person_app = group("person")
 

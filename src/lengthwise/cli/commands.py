@@ -132,9 +132,9 @@ def check_own_lifts() -> None:
     Raises:
         DataFileError: every fault of the user's own lift files.
     """
-    from lengthwise.actions.folders import own_folder
-    from lengthwise.actions.library import left_out  # only here: the library is not parsed for `heads`
     from lengthwise.errors import DataFileError
+    from lengthwise.files.folders import own_folder
+    from lengthwise.known.library import left_out  # only here: the library is not parsed for `heads`
 
     if faults := left_out():
         raise DataFileError(faults, asked=str(own_folder()))
@@ -151,6 +151,6 @@ def check_name(kind: str, name: str) -> None:
 
         target_named(name)
     else:
-        from lengthwise.actions.library import all_lifts
+        from lengthwise.known.library import all_lifts
 
         all_lifts().find(name)

@@ -5,12 +5,12 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions import evidence as actions
-from lengthwise.actions import own_claims
 from lengthwise.cli.commands import group
 from lengthwise.cli.shared import Told, telling
 from lengthwise.evidence.exchange import cell_fault
 from lengthwise.evidence.study import BIAS_DOMAINS
+from lengthwise.known import evidence as actions
+from lengthwise.known import own_claims
 from lengthwise.questions.answers import encode
 
 study_app = group("study")
@@ -61,7 +61,7 @@ def study_check(
 @telling
 def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")]) -> Told:
     """Show which claims and which clients' saved weeks a file of studies would change; nothing is stored."""
-    from lengthwise.actions import study_effect as study_effects  # only here: clients and weeks are slow to load
+    from lengthwise.weeks import study_effect as study_effects  # only here: clients and weeks are slow to load
 
     found = study_effects.effect_of_file(file)
     looked = f"{len(found.clients)} clients with a saved week were checked."

@@ -6,15 +6,16 @@ from typing import Annotated, Any
 
 import typer
 
-from lengthwise.actions import lift_audits as audit_actions
-from lengthwise.actions import lifts as lift_actions
-from lengthwise.actions import limit_words, own_lifts
-from lengthwise.actions.people import body_for, read_person
 from lengthwise.cli.commands import group
 from lengthwise.cli.question_commands import save_picture
 from lengthwise.cli.shared import Bar, FigureFile, Json, PersonFile, ending, out, print_json, print_table
+from lengthwise.known import lift_audits as audit_actions
+from lengthwise.known import lifts as lift_actions
+from lengthwise.known import limit_words
 from lengthwise.quantities import number_of
 from lengthwise.questions.answers import encode
+from lengthwise.records import own_lifts
+from lengthwise.records.people import body_for, read_person
 
 lifts_app = group("lifts", invoke_without_command=True, no_args_is_help=False)
 lift_app = group("lift")

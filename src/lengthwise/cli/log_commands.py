@@ -5,9 +5,9 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions import log_entries as log_actions
 from lengthwise.cli.commands import group
 from lengthwise.cli.shared import Told, new_table, telling
+from lengthwise.records import log_entries as log_actions
 
 log_app = group("log")
 measure_app = group("measure")

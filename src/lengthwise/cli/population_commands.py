@@ -5,10 +5,10 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions import population_answers as actions
 from lengthwise.cli.commands import group
 from lengthwise.cli.question_commands import command_of
 from lengthwise.cli.shared import Bar, Told, out, split_words, telling
+from lengthwise.known import population_answers as actions
 from lengthwise.mechanics.profile import N_POS
 
 population_app = group("population")

@@ -99,7 +99,7 @@ def command_of(name: str) -> Callable[..., None]:
 def _who(question: Question[Any], named: Any) -> dict[str, Any]:
     if not question.ask.whose:
         return {}
-    from lengthwise.actions.people import who_asked  # only here: lifts are not parsed for questions about nobody
+    from lengthwise.records.people import who_asked  # only here: lifts are not parsed for questions about nobody
 
     return who_asked(question, named)
 
@@ -193,6 +193,6 @@ def _words(value: Any, said: Said) -> Any:
 
 def save_picture(picture: Any, file: Path) -> None:
     """Write a picture; the ending says in which format."""
-    from lengthwise.actions.grading_pictures import save  # only here: slow to load
+    from lengthwise.questions.answering.grading_pictures import save  # only here: slow to load
 
     save(picture, file)

@@ -19,7 +19,7 @@ from lengthwise.errors import InputError
 if TYPE_CHECKING:
     from rich.table import Table
 
-    from lengthwise.actions.imports import Heard
+    from lengthwise.questions.answering.imports import Heard
 
 T = TypeVar("T")
 out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)

@@ -8,13 +8,13 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions import accounts as account_actions
-from lengthwise.actions import coaching
-from lengthwise.actions import store as actions
-from lengthwise.actions.demo import seed_demo
 from lengthwise.cli.commands import group
 from lengthwise.cli.shared import Bar, Told, Who, progress, telling, typed_secret
 from lengthwise.errors import InputError
+from lengthwise.questions.answering.demo import seed_demo
+from lengthwise.records import accounts as account_actions
+from lengthwise.records import coaching
+from lengthwise.records import store as actions
 
 AccountName = Annotated[str, typer.Argument(help="Name of the account.")]
 FromStdin = Annotated[bool, typer.Option("--password-stdin", help="Read the password from standard input.")]

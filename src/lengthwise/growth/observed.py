@@ -313,7 +313,7 @@ def _any_row(study: Study, arm: str, heads: tuple[str, ...]) -> Outcome:
     """A row of an arm for some heads.
 
     Raises:
-        InputError: it measures other ones; what is imported is checked for that (actions/known_names.py).
+        InputError: it measures other ones; what is imported is checked for that (known/known_names.py).
     """
     found = next((o for o in study.outcomes if o.arm == arm and o.heads == heads), None)
     if found is None:

@@ -22,7 +22,7 @@ class ClientAsk(Ask):
     @property
     def rests_on(self) -> str:
         """The day, from which ages and clearances count, and what was done lately."""
-        from lengthwise.actions.past import past_of_client
+        from lengthwise.records.past import past_of_client
 
         return f"{date.today()} {past_of_client(self.client).mark}"
 
@@ -33,7 +33,7 @@ class EntryAsk(ClientAsk):
     @property
     def number(self) -> int:
         """The client's number in the store; a record file that the store does not have yet is saved first."""
-        from lengthwise.actions.store import kept_as
+        from lengthwise.records.store import kept_as
 
         return self.client.number or kept_as(self.client.client)
 

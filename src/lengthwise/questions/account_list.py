@@ -5,12 +5,12 @@ from typing import TYPE_CHECKING
 from lengthwise.questions.ask import Ask, Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.actions.accounts import Accounts
+    from lengthwise.records.accounts import Accounts
 
 
 def run(ask: Ask, tell: Tell) -> "Accounts":
     """Everybody who may sign in; nobody where only this machine is served. Passwords are never told."""
-    from lengthwise.actions.accounts import Accounts, list_accounts
+    from lengthwise.records.accounts import Accounts, list_accounts
 
     return Accounts(list_accounts())
 
@@ -18,7 +18,7 @@ def run(ask: Ask, tell: Tell) -> "Accounts":
 QUESTION = Question(
     ask=Ask,
     run=run,
-    answer="actions.accounts.Accounts",
+    answer="records.accounts.Accounts",
     address="/accounts",
     open_to="lead",
     lasts=False,

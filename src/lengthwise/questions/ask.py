@@ -57,7 +57,7 @@ class Question(Generic[A]):
         ask: what may be asked. run: answers it; the first line of its docstring says so.
         answer: where the dataclass of its answer is: `grading.dividing.Split`. Loaded when first needed.
         waiting: said until there is an answer; empty where it comes at once.
-        picture: where the function is that draws an answer: `actions.grading_pictures.drawn_split`; empty where there is none.
+        picture: where the function is that draws an answer: `questions.answering.grading_pictures.drawn_split`; empty where there is none.
         spread: whether others may use the body meanwhile: it computes in processes of its own, or for long.
         address: where programs ask it, under /api; empty where they do not. By default its own name, with the subject.
         open_to: who alone may ask it from elsewhere: a lead coach who types the password again; empty: anyone signed in, or who may see its client.

@@ -33,8 +33,8 @@ class BlockAsk(ClientAsk):
     @property
     def kept_week(self) -> "PlannedWeek | None":
         """The saved week, if the block is laid out from it."""
-        from lengthwise.actions.kept_weeks import week_of
         from lengthwise.days import monday_meant
+        from lengthwise.records.kept_weeks import week_of
 
         return None if self.lifts or not self.client.number else week_of(self.client.number, monday_meant(self.monday))
 
@@ -51,10 +51,10 @@ def run(ask: BlockAsk, tell: Tell) -> "TrainingBlock":
     Raises:
         InputError: the screening says to see a clinician first, no lifts, or a lift that cannot be read.
     """
-    from lengthwise.actions.block_plans import block_for, block_of_week
-    from lengthwise.actions.past import past_of_client
-    from lengthwise.actions.standing import as_it_stands
-    from lengthwise.actions.week_plans import plan_week
+    from lengthwise.records.past import past_of_client
+    from lengthwise.weeks.block_plans import block_for, block_of_week
+    from lengthwise.weeks.standing import as_it_stands
+    from lengthwise.weeks.week_plans import plan_week
 
     client, kept, gain = ask.client.client, ask.kept_week, ask.gain / 100
     past = past_of_client(ask.client)

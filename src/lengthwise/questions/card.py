@@ -29,10 +29,10 @@ def run(ask: CardAsk, tell: Tell) -> "Sheet":
     Raises:
         NoSolutionError: this person cannot get into the lift's positions.
     """
-    from lengthwise.actions.lifts import profile_lift
-    from lengthwise.actions.sheets import client_card, profile_card
     from lengthwise.body.model import body_of
+    from lengthwise.known.lifts import profile_lift
     from lengthwise.mechanics.profile import Request
+    from lengthwise.questions.answering.sheets import client_card, profile_card
 
     found = profile_lift(body_of(ask.person), ask.lift, Request())
     return client_card(found, ask.person, ask.client) if ask.client else profile_card(found, ask.person)

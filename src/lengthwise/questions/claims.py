@@ -6,7 +6,7 @@ from lengthwise.questions.ask import Ask, Question, Tell
 from lengthwise.questions.fields import Said
 
 if TYPE_CHECKING:
-    from lengthwise.actions.evidence import Claims
+    from lengthwise.known.evidence import Claims
 
 
 class ClaimsAsk(Ask):
@@ -18,15 +18,15 @@ class ClaimsAsk(Ask):
     @property
     def rests_on(self) -> str:
         """Studies and claims of one's own."""
-        from lengthwise.actions.known_studies import kept_by
+        from lengthwise.known.known_studies import kept_by
 
         return kept_by()
 
 
 def run(ask: ClaimsAsk, tell: Tell) -> "Claims":
     """Every claim behind the numbers: verdict, headline number, which way the studies lean."""
-    from lengthwise.actions.evidence import Claims
-    from lengthwise.actions.weighed_claims import weigh_all
+    from lengthwise.known.evidence import Claims
+    from lengthwise.known.weighed_claims import weigh_all
 
     weighed = weigh_all(ask.memory)
     if not ask.next:
@@ -34,4 +34,4 @@ def run(ask: ClaimsAsk, tell: Tell) -> "Claims":
     return Claims(tuple(sorted((a for a in weighed if a.open_to_trials), key=lambda a: -a.next_trial.value)))
 
 
-QUESTION = Question(ask=ClaimsAsk, run=run, answer="actions.evidence.Claims", library=False)
+QUESTION = Question(ask=ClaimsAsk, run=run, answer="known.evidence.Claims", library=False)

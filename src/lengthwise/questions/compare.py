@@ -42,11 +42,11 @@ def run(ask: CompareAsk, tell: Tell) -> "SideBySide":
     Raises:
         NoSolutionError: this person cannot get into or hold the positions of a lift.
     """
-    from lengthwise.actions.lift_growth import growth_draws
-    from lengthwise.actions.lifts import profiled
-    from lengthwise.actions.trial_answers import trials_between
+    from lengthwise.known.lifts import profiled
+    from lengthwise.known.trial_answers import trials_between
     from lengthwise.mechanics.profile import Request
     from lengthwise.populations.side_by_side import compared, references_of
+    from lengthwise.practice.lift_growth import growth_draws
 
     request = Request(repetitions=ask.repetitions, reserve=ask.reserve)
     found = tuple(profiled(ask.person, ask.lifts, request, tell))
@@ -59,5 +59,5 @@ QUESTION = Question(
     run=run,
     answer="populations.side_by_side.SideBySide",
     address="/compare",
-    picture="actions.grading_pictures.drawn_comparison",
+    picture="questions.answering.grading_pictures.drawn_comparison",
 )

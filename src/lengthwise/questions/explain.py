@@ -25,7 +25,7 @@ def run(ask: ExplainAsk, tell: Tell) -> "Explained":
     Raises:
         NoSolutionError: no lift is left.
     """
-    from lengthwise.actions.grading_pictures import explained
+    from lengthwise.questions.answering.grading_pictures import explained
 
     return explained(RANK.asked(person=ask.person, muscle=ask.muscle, gear=ask.gear), tell)
 

@@ -74,7 +74,7 @@ def _target(name: str) -> str:
 
 
 def _lift(name: str) -> str:
-    from lengthwise.actions.library import all_lifts  # only here: lifts are not parsed for questions about the body alone
+    from lengthwise.known.library import all_lifts  # only here: lifts are not parsed for questions about the body alone
 
     return all_lifts().find(name)
 

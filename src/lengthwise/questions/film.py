@@ -22,7 +22,7 @@ def run(ask: FilmAsk, tell: Tell) -> "Film":
     Raises:
         NoSolutionError: this person cannot get into a lift's positions.
     """
-    from lengthwise.actions.lifts import profiled
+    from lengthwise.known.lifts import profiled
     from lengthwise.mechanics.profile import Request
     from lengthwise.report.filming import film
 

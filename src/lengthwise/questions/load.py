@@ -49,7 +49,7 @@ def run(ask: LoadAsk, tell: Tell) -> "Prescription":
     Raises:
         InputError: the screening says to see a clinician first; no such place or range.
     """
-    from lengthwise.actions.todays_load import load_today
+    from lengthwise.weeks.todays_load import load_today
 
     return load_today(ask.client, ask.lift, ask.target)
 

@@ -10,7 +10,7 @@ from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Day, Said
 
 if TYPE_CHECKING:
-    from lengthwise.actions.log_entries import EnteredSets
+    from lengthwise.records.log_entries import EnteredSets
 
 
 class LogAddAsk(EntryAsk):
@@ -30,8 +30,8 @@ def run(ask: LogAddAsk, tell: Tell) -> "EnteredSets":
     Raises:
         QuickLineError: the line cannot be read. UnknownNameError: no such lift. InputError: a day in the future, or a load to confirm.
     """
-    from lengthwise.actions.log_doubt import doubt_of_line
-    from lengthwise.actions.log_entries import EnteredSets, add_sets
+    from lengthwise.records.log_doubt import doubt_of_line
+    from lengthwise.records.log_entries import EnteredSets, add_sets
 
     if not ask.yes and (asked := doubt_of_line(ask.number, ask.lift, ask.sets)):
         raise InputError(f"{asked} Nothing was logged; use --yes to log it as written", asked=ask.sets)
@@ -39,4 +39,4 @@ def run(ask: LogAddAsk, tell: Tell) -> "EnteredSets":
     return EnteredSets(entry, sets)
 
 
-QUESTION = Question(ask=LogAddAsk, run=run, answer="actions.log_entries.EnteredSets", address="")
+QUESTION = Question(ask=LogAddAsk, run=run, answer="records.log_entries.EnteredSets", address="")

@@ -11,7 +11,7 @@ from lengthwise.questions.ask import Ask, Question, Tell
 from lengthwise.questions.fields import Said
 
 if TYPE_CHECKING:
-    from lengthwise.actions.imports import ImportedTable
+    from lengthwise.questions.answering.imports import ImportedTable
 
 
 def _pairs(words: Any) -> Any:
@@ -72,9 +72,9 @@ def run(ask: LogImportAsk, tell: Tell) -> "ImportedTable":
     Raises:
         DataFileError: it has problems, and rows may not be skipped. InputError: a required column was not found.
     """
-    from lengthwise.actions.imports import import_table, in_parts
+    from lengthwise.questions.answering.imports import import_table, in_parts
 
     return import_table(ask, in_parts(tell))
 
 
-QUESTION = Question(ask=LogImportAsk, run=run, answer="actions.imports.ImportedTable", address="")
+QUESTION = Question(ask=LogImportAsk, run=run, answer="questions.answering.imports.ImportedTable", address="")

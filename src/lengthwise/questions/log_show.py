@@ -7,7 +7,7 @@ from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Day, Said
 
 if TYPE_CHECKING:
-    from lengthwise.actions.log_entries import Sessions
+    from lengthwise.records.log_entries import Sessions
 
 
 class LogShowAsk(KeptAsk):
@@ -23,9 +23,9 @@ def run(ask: LogShowAsk, tell: Tell) -> "Sessions":
     Raises:
         InputError: the last day is before the first.
     """
-    from lengthwise.actions.log_entries import Sessions, read_log
+    from lengthwise.records.log_entries import Sessions, read_log
 
     return Sessions(read_log(ask.client.number, ask.first, ask.last))
 
 
-QUESTION = Question(ask=LogShowAsk, run=run, answer="actions.log_entries.Sessions", address="")
+QUESTION = Question(ask=LogShowAsk, run=run, answer="records.log_entries.Sessions", address="")

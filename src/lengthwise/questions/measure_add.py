@@ -11,7 +11,7 @@ from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Day, MeasurementKind, Said
 
 if TYPE_CHECKING:
-    from lengthwise.actions.log_entries import EnteredMeasurement
+    from lengthwise.records.log_entries import EnteredMeasurement
 
 
 class MeasureAddAsk(EntryAsk):
@@ -35,7 +35,7 @@ def run(ask: MeasureAddAsk, tell: Tell) -> "EnteredMeasurement":
     Raises:
         InputError: an impossible reading, a day in the future, or a missing site.
     """
-    from lengthwise.actions.log_entries import EnteredMeasurement, add_measurement, as_read
+    from lengthwise.records.log_entries import EnteredMeasurement, add_measurement, as_read
 
     client, day = ask.client.client, ask.day or date.today()
     read = as_read(
@@ -44,4 +44,4 @@ def run(ask: MeasureAddAsk, tell: Tell) -> "EnteredMeasurement":
     return EnteredMeasurement(add_measurement(ask.number, read), read)
 
 
-QUESTION = Question(ask=MeasureAddAsk, run=run, answer="actions.log_entries.EnteredMeasurement", address="", library=False)
+QUESTION = Question(ask=MeasureAddAsk, run=run, answer="records.log_entries.EnteredMeasurement", address="", library=False)

@@ -7,7 +7,7 @@ from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import MeasurementKind, Said
 
 if TYPE_CHECKING:
-    from lengthwise.actions.log_entries import Measurements
+    from lengthwise.records.log_entries import Measurements
 
 
 class MeasureShowAsk(KeptAsk):
@@ -18,9 +18,9 @@ class MeasureShowAsk(KeptAsk):
 
 def run(ask: MeasureShowAsk, tell: Tell) -> "Measurements":
     """By day."""
-    from lengthwise.actions.log_entries import Measurements, read_measurements
+    from lengthwise.records.log_entries import Measurements, read_measurements
 
     return Measurements(read_measurements(ask.client.number, ask.kind))
 
 
-QUESTION = Question(ask=MeasureShowAsk, run=run, answer="actions.log_entries.Measurements", address="", library=False)
+QUESTION = Question(ask=MeasureShowAsk, run=run, answer="records.log_entries.Measurements", address="", library=False)

@@ -6,7 +6,7 @@ from lengthwise.questions.about_client import ClientAsk
 from lengthwise.questions.ask import Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.actions.clients import WhatFollows
+    from lengthwise.weeks.clients import WhatFollows
 
 
 class PersonShowAsk(ClientAsk):
@@ -15,8 +15,9 @@ class PersonShowAsk(ClientAsk):
 
 def run(ask: PersonShowAsk, tell: Tell) -> "WhatFollows":
     """What the record leads to, its body fitted to the known lifts."""
-    from lengthwise.actions.clients import WhatFollows, screening_of
-    from lengthwise.actions.known_strength import calibration_of
+    from lengthwise.practice.beginning import screening_of
+    from lengthwise.practice.known_strength import calibration_of
+    from lengthwise.weeks.clients import WhatFollows
 
     client = ask.client.client
     return WhatFollows(client, screening_of(client), calibration_of(client))
@@ -25,7 +26,7 @@ def run(ask: PersonShowAsk, tell: Tell) -> "WhatFollows":
 QUESTION = Question(
     ask=PersonShowAsk,
     run=run,
-    answer="actions.clients.WhatFollows",
+    answer="weeks.clients.WhatFollows",
     waiting="Fitting the body to known lifts.",
     spread=True,
     address="/people/{number:client}",

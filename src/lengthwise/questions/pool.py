@@ -10,8 +10,8 @@ from lengthwise.questions.ask import Ask, Question, Tell
 from lengthwise.questions.fields import Said
 
 if TYPE_CHECKING:
-    from lengthwise.actions.effect_tables import Pooled
-    from lengthwise.actions.evidence import PooledClaim
+    from lengthwise.known.evidence import PooledClaim
+    from lengthwise.questions.answering.effect_tables import Pooled
 
 Method = Annotated[
     str | None,
@@ -66,7 +66,7 @@ class PoolAsk(Ask):
     @property
     def rests_on(self) -> str:
         """Studies and claims of one's own."""
-        from lengthwise.actions.known_studies import kept_by
+        from lengthwise.known.known_studies import kept_by
 
         return kept_by()
 
@@ -78,12 +78,12 @@ def run(ask: PoolAsk, tell: Tell) -> "PooledClaim | Pooled":
         UnknownNameError: no such claim or column. InputError: it is to be pooled anew and no study has an effect size; a table as of `pool_effects`.
     """
     if ask.table is not None:
-        from lengthwise.actions.effect_tables import pool_effects
+        from lengthwise.questions.answering.effect_tables import pool_effects
 
         return pool_effects(ask.table, ask)
-    from lengthwise.actions.evidence import pool_claim
+    from lengthwise.known.evidence import pool_claim
 
     return pool_claim(ask.claim, ask.convention if ask.method or ask.test else None, ask.memory)
 
 
-QUESTION = Question(ask=PoolAsk, run=run, answer="actions.evidence.PooledClaim", address="/claims/{claim}", library=False)
+QUESTION = Question(ask=PoolAsk, run=run, answer="known.evidence.PooledClaim", address="/claims/{claim}", library=False)

@@ -7,7 +7,7 @@ from lengthwise.questions.ask import Ask, Question, Tell
 from lengthwise.questions.fields import Said
 
 if TYPE_CHECKING:
-    from lengthwise.actions.population_answers import ForWhom
+    from lengthwise.known.population_answers import ForWhom
 
 Folder = Annotated[Path, Said(words="folder of the population", flag="--from")]
 
@@ -25,7 +25,7 @@ def run(ask: PopulationAsk, tell: Tell) -> "ForWhom":
     Raises:
         InputError: the order cannot be read, or this population was made without one of the lifts. DataFileError: the folder holds none.
     """
-    from lengthwise.actions.population_answers import ask_population
+    from lengthwise.known.population_answers import ask_population
 
     return ask_population(ask.folder, ask.order)
 
@@ -33,7 +33,7 @@ def run(ask: PopulationAsk, tell: Tell) -> "ForWhom":
 QUESTION = Question(
     ask=PopulationAsk,
     run=run,
-    answer="actions.population_answers.ForWhom",
-    picture="actions.population_pictures.order_picture_of",
+    answer="known.population_answers.ForWhom",
+    picture="known.population_pictures.order_picture_of",
     address="",
 )

@@ -7,7 +7,7 @@ from lengthwise.questions.fields import MuscleOrHead, Said
 from lengthwise.questions.population import Folder
 
 if TYPE_CHECKING:
-    from lengthwise.actions.population_answers import Places
+    from lengthwise.known.population_answers import Places
 
 
 class PopulationTableAsk(Ask):
@@ -23,7 +23,7 @@ def run(ask: PopulationTableAsk, tell: Tell) -> "Places":
     Raises:
         InputError: the population has no lift for it. DataFileError: the folder holds none.
     """
-    from lengthwise.actions.population_answers import table_population
+    from lengthwise.known.population_answers import table_population
 
     return table_population(ask.folder, ask.muscle)
 
@@ -31,7 +31,7 @@ def run(ask: PopulationTableAsk, tell: Tell) -> "Places":
 QUESTION = Question(
     ask=PopulationTableAsk,
     run=run,
-    answer="actions.population_answers.Places",
-    picture="actions.population_pictures.places_picture_of",
+    answer="known.population_answers.Places",
+    picture="known.population_pictures.places_picture_of",
     address="",
 )

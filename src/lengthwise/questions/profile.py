@@ -47,8 +47,8 @@ def run(ask: ProfileAsk, tell: Tell) -> "LiftOnBody":
     Raises:
         NoSolutionError: this person cannot get into or hold its positions.
     """
-    from lengthwise.actions.lifts import profile_lift
     from lengthwise.body.model import body_of
+    from lengthwise.known.lifts import profile_lift
     from lengthwise.mechanics.long_half_beside import with_long_half
 
     return with_long_half(profile_lift(body_of(ask.person), ask.lift, ask.request))

@@ -19,7 +19,7 @@ def run(ask: ProgressAsk, tell: Tell) -> "Review":
     Raises:
         InputError: nothing was logged up to that day.
     """
-    from lengthwise.actions.reviewing import review_client
+    from lengthwise.questions.answering.reviewing import review_client
 
     return review_client(ask.client.client.name, ask.day, False, tell)
 

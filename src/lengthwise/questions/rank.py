@@ -9,9 +9,9 @@ from lengthwise.questions.fields import MuscleOrHead, Ranges, Repetitions, Reser
 from lengthwise.training.client import Client
 
 if TYPE_CHECKING:
-    from lengthwise.actions.order_of_lifts import OrderOfLifts
     from lengthwise.grading.criterion_weights import Weights
     from lengthwise.grading.filters import LiftWishes
+    from lengthwise.known.order_of_lifts import OrderOfLifts
     from lengthwise.mechanics.profile import Request
 
 
@@ -54,7 +54,7 @@ class RankAsk(BodyAsk):
     @property
     def weighing(self) -> "Weights":
         """What counts how much: a saved set with its changes."""
-        from lengthwise.actions.grading import changed_weights, parse_weights
+        from lengthwise.questions.answering.grading import changed_weights, parse_weights
 
         return changed_weights(self.weights, parse_weights(self.changed))
 
@@ -75,10 +75,10 @@ def run(ask: RankAsk, tell: Tell) -> "OrderOfLifts":
     Raises:
         NoSolutionError: no lift is left.
     """
-    from lengthwise.actions.grading import rank_lifts
-    from lengthwise.actions.order_of_lifts import in_order
+    from lengthwise.known.order_of_lifts import in_order
+    from lengthwise.questions.answering.grading import rank_lifts
 
     return in_order(rank_lifts(ask, tell), ask.minutes)
 
 
-QUESTION = Question(ask=RankAsk, run=run, answer="actions.order_of_lifts.OrderOfLifts", waiting="Lifts are computed for this body…")
+QUESTION = Question(ask=RankAsk, run=run, answer="known.order_of_lifts.OrderOfLifts", waiting="Lifts are computed for this body…")

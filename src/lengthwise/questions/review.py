@@ -24,7 +24,7 @@ class ReviewAsk(KeptAsk):
     @property
     def rests_on(self) -> str:
         """The log and the answers by then, besides the record."""
-        from lengthwise.actions.reviewing import logged_by
+        from lengthwise.questions.answering.reviewing import logged_by
 
         return logged_by(self.client.number, self.day)
 
@@ -35,7 +35,7 @@ def run(ask: ReviewAsk, tell: Tell) -> "Review":
     Raises:
         InputError: nothing was logged up to that day.
     """
-    from lengthwise.actions.reviewing import review_client
+    from lengthwise.questions.answering.reviewing import review_client
 
     return review_client(ask.client.client.name, ask.day, True, tell)
 

@@ -24,12 +24,12 @@ def run(ask: SheetAsk, tell: Tell) -> "Sheet":
     Raises:
         InputError: the screening says to see a clinician first; for progress, nothing was logged.
     """
-    from lengthwise.actions.kept_weeks import week_of_today
-    from lengthwise.actions.past import past_of_client
-    from lengthwise.actions.reviewing import review_client
-    from lengthwise.actions.sheets import progress_paper
-    from lengthwise.actions.standing import as_it_stands
-    from lengthwise.actions.week_plans import plan_week
+    from lengthwise.questions.answering.reviewing import review_client
+    from lengthwise.questions.answering.sheets import progress_paper
+    from lengthwise.records.kept_weeks import week_of_today
+    from lengthwise.records.past import past_of_client
+    from lengthwise.weeks.standing import as_it_stands
+    from lengthwise.weeks.week_plans import plan_week
 
     client = ask.client.client
     if ask.what == "progress":
@@ -40,8 +40,8 @@ def run(ask: SheetAsk, tell: Tell) -> "Sheet":
 
 def of_week(ask: SheetAsk, week: "Week") -> "Sheet":
     """The page of a week, or of the block that it begins."""
-    from lengthwise.actions.past import past_of_client
-    from lengthwise.actions.sheets import block_paper, week_paper
+    from lengthwise.questions.answering.sheets import block_paper, week_paper
+    from lengthwise.records.past import past_of_client
 
     client, past = ask.client.client, past_of_client(ask.client)
     return week_paper(client, week, ask.link, past) if ask.what == "week" else block_paper(client, week, past=past)

@@ -48,13 +48,13 @@ def run(ask: SplitAsk, tell: Tell) -> "Split":
     """
     import numpy as np
 
-    from lengthwise.actions.lift_growth import growth_draws, growth_of_references
-    from lengthwise.actions.lifts import profiled
     from lengthwise.grading.dividing import divide
     from lengthwise.grading.facts import facts_of
     from lengthwise.grading.growth_value import growth_per_set
     from lengthwise.grading.target import target_named
+    from lengthwise.known.lifts import profiled
     from lengthwise.mechanics.profile import Request
+    from lengthwise.practice.lift_growth import growth_draws, growth_of_references
 
     target, draws = target_named(ask.muscle), growth_draws()
     facts = (facts_of(p) for p in profiled(ask.person, ask.lifts, Request(), tell))
@@ -69,5 +69,5 @@ QUESTION = Question(
     run=run,
     answer="grading.dividing.Split",
     waiting="Computing the lifts on this body…",
-    picture="actions.grading_pictures.drawn_split",
+    picture="questions.answering.grading_pictures.drawn_split",
 )

@@ -5,16 +5,16 @@ from typing import TYPE_CHECKING
 from lengthwise.questions.ask import Ask, Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.actions.store import StoreInfo
+    from lengthwise.records.store import StoreInfo
 
 
 def run(ask: Ask, tell: Tell) -> "StoreInfo":
     """Counted now; if there is no store, none is made."""
-    from lengthwise.actions.store import info
+    from lengthwise.records.store import info
 
     return info()
 
 
 QUESTION = Question(
-    ask=Ask, run=run, answer="actions.store.StoreInfo", address="/store", open_to="lead", lasts=False, spread=True, library=False
+    ask=Ask, run=run, answer="records.store.StoreInfo", address="/store", open_to="lead", lasts=False, spread=True, library=False
 )

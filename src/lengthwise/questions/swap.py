@@ -7,7 +7,7 @@ from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import LiftId, Said
 
 if TYPE_CHECKING:
-    from lengthwise.actions.swapping import Swap
+    from lengthwise.weeks.swapping import Swap
 
 
 class SwapAsk(ClientAsk):
@@ -29,8 +29,8 @@ def run(ask: SwapAsk, tell: Tell) -> "Swap":
     Raises:
         InputError: the screening says to see a clinician first. NoSolutionError: nothing available does the same.
     """
-    from lengthwise.actions.past import past_of_client
-    from lengthwise.actions.swapping import swap_lift
+    from lengthwise.records.past import past_of_client
+    from lengthwise.weeks.swapping import swap_lift
 
     return swap_lift(ask.client.client, ask.lift, ask.because, past_of_client(ask.client), tell, ask.joint)
 
@@ -38,7 +38,7 @@ def run(ask: SwapAsk, tell: Tell) -> "Swap":
 QUESTION = Question(
     ask=SwapAsk,
     run=run,
-    answer="actions.swapping.Swap",
+    answer="weeks.swapping.Swap",
     waiting="Computing the lifts for this body; this happens once.",
     spread=True,
     address="/week/{number:client}/swap",

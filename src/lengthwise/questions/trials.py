@@ -18,14 +18,14 @@ class TrialsAsk(BodyAsk):
     @property
     def rests_on(self) -> str:
         """Studies and claims of one's own."""
-        from lengthwise.actions.known_studies import kept_by
+        from lengthwise.known.known_studies import kept_by
 
         return kept_by()
 
 
 def run(ask: TrialsAsk, tell: Tell) -> "TrialsBeside":
     """Every published comparison, or those of a file, beside the estimate; misses included."""
-    from lengthwise.actions.trial_answers import beside_the_model
+    from lengthwise.known.trial_answers import beside_the_model
 
     return beside_the_model(ask.own, ask.person, tell)
 

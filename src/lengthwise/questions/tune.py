@@ -27,9 +27,9 @@ class TuneAsk(BodyAsk):
     @property
     def setups(self) -> "Setups":
         """What is searched; it knows the lift's set-up parameters by name."""
-        from lengthwise.actions.lifts import all_lifts
         from lengthwise.grading.setup_search import Setups
         from lengthwise.grading.target import target_named
+        from lengthwise.known.lifts import all_lifts
 
         return Setups(self.lift, all_lifts().lifts[self.lift], target_named(self.head).heads, self.measure, self.vary)
 
@@ -45,10 +45,10 @@ def run(ask: TuneAsk, tell: Tell) -> "Landscape":
     Raises:
         NoSolutionError: this person can hold none of the set-ups.
     """
-    from lengthwise.actions.lift_growth import growth_draws, growth_of_references
     from lengthwise.body.model import body_of
     from lengthwise.grading.setup_search import GROWTH, search, value_at
     from lengthwise.grading.target import target_named
+    from lengthwise.practice.lift_growth import growth_draws, growth_of_references
 
     body, draws, setups, done = body_of(ask.person), growth_draws(), ask.setups, 0
     base = growth_of_references(ask.person, [target_named(ask.head)]).get(target_named(ask.head).name, ("", 1.0))[1]

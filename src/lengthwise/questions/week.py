@@ -19,8 +19,8 @@ from lengthwise.questions.fields import Day, Said
 from lengthwise.training.client import DayName, MethodName, Phase, Template
 
 if TYPE_CHECKING:
-    from lengthwise.actions.past import Past
-    from lengthwise.actions.week_plans import Changes
+    from lengthwise.records.past import Past
+    from lengthwise.weeks.week_plans import Changes
 
 Word = Annotated[str, MinLen(1), MaxLen(80)]
 MinutesWord = Annotated[str, Field(pattern=r"^(mon|tues|wednes|thurs|fri|satur|sun)day=\d{1,3}$")]
@@ -53,7 +53,7 @@ def sets_by_day(words: Any) -> Any:
 
 
 def _sets(word: str) -> tuple[tuple[str, str], int]:
-    from lengthwise.actions.library import all_lifts  # only here: parsed where lifts are named
+    from lengthwise.known.library import all_lifts  # only here: parsed where lifts are named
 
     day, _, rest = word.partition(":")
     lift, _, sets = rest.partition(":")
@@ -120,7 +120,7 @@ class WeekAsk(ClientAsk):
     @property
     def changes(self) -> "Changes":
         """What is different this time, as the planner takes it."""
-        from lengthwise.actions.week_plans import Changes
+        from lengthwise.weeks.week_plans import Changes
 
         return Changes(
             without=frozenset(self.without), minutes=self.minutes, place=self.place, template=self.template or None,
@@ -131,7 +131,7 @@ class WeekAsk(ClientAsk):
     @property
     def past(self) -> "Past":
         """What the client has done by then; without the saved week if planned from scratch."""
-        from lengthwise.actions.past import NOTHING, past_of_week
+        from lengthwise.records.past import NOTHING, past_of_week
 
         number = self.client.number
         found = past_of_week(number, monday_meant(self.monday)) if number else NOTHING
@@ -175,7 +175,7 @@ def run(ask: WeekAsk, tell: Tell) -> Weeks:
         InputError: the screening says to see a clinician first; no days; a change to a day without training; a fixed lift is not possible.
         NoSolutionError: no lift can be done.
     """
-    from lengthwise.actions.week_plans import alternatives, plan_week
+    from lengthwise.weeks.week_plans import alternatives, plan_week
 
     if ask.ways == 1:
         return Weeks(plan_week(ask.client.client, ask.changes, tell, ask.past))

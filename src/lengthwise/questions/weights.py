@@ -8,8 +8,8 @@ from lengthwise.questions.ask import Ask, Question, Tell
 from lengthwise.questions.fields import Said
 
 if TYPE_CHECKING:
-    from lengthwise.actions.grading import WeightsTold
     from lengthwise.grading.criterion_weights import Weights
+    from lengthwise.questions.answering.grading import WeightsTold
 
 
 class WeightsAsk(Ask):
@@ -27,14 +27,14 @@ class WeightsAsk(Ask):
     @property
     def weights(self) -> "Weights":
         """The set with its changes."""
-        from lengthwise.actions.grading import changed_weights, parse_weights
+        from lengthwise.questions.answering.grading import changed_weights, parse_weights
 
         return changed_weights(self.name, parse_weights(self.changed))
 
     @property
     def rests_on(self) -> str:
         """The saved sets."""
-        from lengthwise.actions.grading import saved_weights
+        from lengthwise.questions.answering.grading import saved_weights
 
         return f"{self.weights} {saved_weights()}"
 
@@ -45,9 +45,9 @@ def run(ask: WeightsAsk, tell: Tell) -> "WeightsTold":
     Raises:
         UnknownNameError: no such set or criterion. InputError: a weight that is not allowed.
     """
-    from lengthwise.actions.grading import WeightsTold
+    from lengthwise.questions.answering.grading import WeightsTold
 
     return WeightsTold(ask.weights)
 
 
-QUESTION = Question(ask=WeightsAsk, run=run, answer="actions.grading.WeightsTold")
+QUESTION = Question(ask=WeightsAsk, run=run, answer="questions.answering.grading.WeightsTold")

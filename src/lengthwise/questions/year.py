@@ -8,7 +8,7 @@ from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Day, Said
 
 if TYPE_CHECKING:
-    from lengthwise.actions.year_plan import Year
+    from lengthwise.weeks.year_plan import Year
 
 
 class YearAsk(ClientAsk):
@@ -28,9 +28,9 @@ def run(ask: YearAsk, tell: Tell) -> "Year":
     Raises:
         InputError: the screening says to see a clinician first.
     """
-    from lengthwise.actions.year_plan import year_of
+    from lengthwise.weeks.year_plan import year_of
 
     return year_of(ask.client.client, ask.first)
 
 
-QUESTION = Question(ask=YearAsk, run=run, answer="actions.year_plan.Year", address="/week/{number:client}/year")
+QUESTION = Question(ask=YearAsk, run=run, answer="weeks.year_plan.Year", address="/week/{number:client}/year")

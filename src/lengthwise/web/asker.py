@@ -7,7 +7,7 @@ from fastapi import Depends, Path, Request
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import HTTPConnection
 
-from lengthwise.actions import coaching, store
+from lengthwise.records import coaching, store
 from lengthwise.storage.account_rows import Account
 from lengthwise.storage.client_rows import KeptRecord
 from lengthwise.training.client import StoredClient

@@ -9,19 +9,19 @@ from typing import Any, TypeVar
 
 from fastapi import Request
 
-from lengthwise.actions.clients import starts_easy
-from lengthwise.actions.kept_weeks import week_of
-from lengthwise.actions.past import Past, chosen_by, past_of_week
-from lengthwise.actions.week_choices import Offer, offer_of
-from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text, where_it_is
-from lengthwise.actions.week_plans import Changes, changed_record
 from lengthwise.days import monday_meant
 from lengthwise.planning.week import Week
+from lengthwise.practice.beginning import starts_easy
 from lengthwise.questions.week import QUESTION, WeekAsk, run
+from lengthwise.records.kept_weeks import week_of
+from lengthwise.records.past import Past, chosen_by, past_of_week
 from lengthwise.training.client import StoredClient
 from lengthwise.web.background import Job, Jobs, StillWorking, Told, finished
 from lengthwise.web.kept_answers import Kept
 from lengthwise.web.rendering import page
+from lengthwise.weeks.week_choices import Offer, offer_of
+from lengthwise.weeks.week_edit import Edit, Edited, edit_week, week_text, where_it_is
+from lengthwise.weeks.week_plans import Changes, changed_record
 
 T = TypeVar("T")
 jobs: Jobs[Any] = Jobs()

@@ -8,9 +8,9 @@ from fastapi import Request
 from starlette.concurrency import run_in_threadpool
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from lengthwise.actions import sign_ins
-from lengthwise.actions.accounts import accounts_exist
-from lengthwise.actions.store import exists as store_exists
+from lengthwise.records import sign_ins
+from lengthwise.records.accounts import accounts_exist
+from lengthwise.records.store import exists as store_exists
 from lengthwise.storage.account_rows import asked_by, asked_from
 from lengthwise.web.asker import STRANGER, Asker
 from lengthwise.web.cookies import read_cookie

@@ -4,9 +4,9 @@ import json
 from collections.abc import Mapping
 from hashlib import sha256
 
-from lengthwise.actions import accounts, log_entries
-from lengthwise.actions.imports import Imported, Understanding, import_log, in_parts, look_into
+from lengthwise.questions.answering.imports import Imported, Understanding, import_log, in_parts, look_into
 from lengthwise.questions.log_import import ImportWishes
+from lengthwise.records import accounts, log_entries
 from lengthwise.storage.account_rows import Account
 from lengthwise.web.background import Job, Jobs, Told
 from lengthwise.web.uploads import Shelf, forget_upload, upload_of

@@ -10,8 +10,8 @@ from fastapi import Request
 from fastapi.responses import Response
 from pydantic import BaseModel
 
-from lengthwise.actions.lifts import profile_lift
 from lengthwise.body.model import body_of
+from lengthwise.known.lifts import profile_lift
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.questions.profile import QUESTION, ProfileAsk
 from lengthwise.web.background import step

@@ -3,9 +3,9 @@
 from fastapi import Request
 from starlette.responses import Response
 
-from lengthwise.actions import accounts, picks
-from lengthwise.actions.store import exists as store_exists
 from lengthwise.errors import UnknownNameError
+from lengthwise.records import accounts, picks
+from lengthwise.records.store import exists as store_exists
 from lengthwise.storage.account_rows import Account
 from lengthwise.training.client import StoredClient
 from lengthwise.web.asker import RefusedAsk, asker_of

@@ -4,7 +4,7 @@ import socket
 from collections import Counter
 from typing import Any
 
-from lengthwise.actions.sign_ins import network_of
+from lengthwise.records.sign_ins import network_of
 from lengthwise.web import patience
 
 

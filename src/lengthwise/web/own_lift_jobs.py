@@ -4,13 +4,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
-from lengthwise.actions.lift_audits import SHEET, AuditRow
-from lengthwise.actions.lifts import profile_lift
-from lengthwise.actions.own_lifts import check_text
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
+from lengthwise.known.lift_audits import SHEET, AuditRow
+from lengthwise.known.lifts import profile_lift
 from lengthwise.mechanics.audit import Finding
 from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.records.own_lifts import check_text
 from lengthwise.report.contact_sheet import save_sheet
 from lengthwise.report.profile_figure import profile_picture
 from lengthwise.web import client_jobs, kept_answers

@@ -2,7 +2,7 @@
 
 from fastapi.responses import Response
 
-from lengthwise.actions.grading_pictures import Kind, drawn
+from lengthwise.questions.answering.grading_pictures import Kind, drawn
 from lengthwise.report.picture import Picture
 
 TYPES = {

@@ -9,9 +9,9 @@ from typing import Any, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, UnknownNameError
+from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.questions.ask import chosen_from
 from lengthwise.questions.fields import bounds_of

@@ -6,8 +6,8 @@ from urllib.parse import urlencode
 from fastapi import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from lengthwise.actions import accounts
-from lengthwise.actions.accounts import accounts_exist
+from lengthwise.records import accounts
+from lengthwise.records.accounts import accounts_exist
 from lengthwise.web.asker import asker_of
 from lengthwise.web.fault_answers import Fault, answer
 from lengthwise.web.noted import refusals

@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from lengthwise.actions import accounts, responses
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.reviewing import Answers, Decision, decide, logged_by, review_client
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError, unknown
+from lengthwise.known.lifts import all_lifts
+from lengthwise.questions.answering import responses
+from lengthwise.questions.answering.reviewing import Answers, Decision, decide, logged_by, review_client
 from lengthwise.questions.review import ReviewAsk
+from lengthwise.records import accounts
 from lengthwise.report.picture import Picture
 from lengthwise.report.trend_figures import NARROW_IN, WIDE_IN, pictures
 from lengthwise.storage.account_rows import Account

@@ -14,7 +14,7 @@ from starlette.requests import HTTPConnection
 from starlette.routing import BaseRoute, Match, Mount, compile_path
 from starlette.types import Receive, Scope, Send
 
-from lengthwise.actions import accounts
+from lengthwise.records import accounts
 from lengthwise.web import turns
 from lengthwise.web.asker import Asker, RefusedAsk, Unconfirmed, asker_of
 from lengthwise.web.noted import readings

@@ -13,8 +13,8 @@ import uvicorn
 from fastapi import FastAPI
 from threadpoolctl import threadpool_limits
 
-from lengthwise.actions.accounts import accounts_exist
 from lengthwise.errors import InputError
+from lengthwise.records.accounts import accounts_exist
 from lengthwise.web import background, patience
 from lengthwise.web.app import create_app
 from lengthwise.web.assets import bundle

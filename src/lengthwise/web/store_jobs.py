@@ -6,10 +6,10 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Literal
 
-from lengthwise.actions import accounts, store
-from lengthwise.actions.accounts import accounts_exist
-from lengthwise.actions.demo import seed_demo
 from lengthwise.errors import InputError
+from lengthwise.questions.answering.demo import seed_demo
+from lengthwise.records import accounts, store
+from lengthwise.records.accounts import accounts_exist
 from lengthwise.storage.account_rows import Account
 from lengthwise.storage.backup import Backup
 from lengthwise.web.background import Job, Jobs, Told

@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from fastapi import Request
 
 from lengthwise import quantities
-from lengthwise.actions.lifts import all_lifts
+from lengthwise.known.lifts import all_lifts
 from lengthwise.quantities import MassUnit
 from lengthwise.training.client import LengthUnit
 from lengthwise.units import INCH, LB

@@ -16,8 +16,8 @@ from urllib.parse import quote
 from fastapi import Request, UploadFile
 from starlette.responses import Response, StreamingResponse
 
-from lengthwise.actions.folders import cache_folder
 from lengthwise.errors import InputError
+from lengthwise.files.folders import cache_folder
 from lengthwise.reading import utf8_of
 from lengthwise.web.asker import asker_of
 

@@ -6,9 +6,9 @@ from urllib.parse import parse_qsl, urlencode
 from fastapi import Request
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from lengthwise.actions import accounts
-from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.body.person import Person, Sex, Training
+from lengthwise.practice.known_strength import calibrated_person
+from lengthwise.records import accounts
 from lengthwise.web.asker import asker_of
 from lengthwise.web.cookies import read_cookie
 from lengthwise.web.kept_clients import picked_of

@@ -11,8 +11,8 @@ from functools import partial
 from pathlib import Path
 from threading import BoundedSemaphore
 
-from lengthwise.actions import store
 from lengthwise.errors import InputError
+from lengthwise.records import store
 from lengthwise.storage import passwords
 from lengthwise.web import background, board, patience
 

@@ -11,7 +11,7 @@ from playwright.sync_api import Page
 from served_copy import serving
 
 from kept_gym import copied, using
-from lengthwise.actions.accounts import add_account
+from lengthwise.records.accounts import add_account
 
 PASSWORD = "a long enough word"
 

@@ -6,9 +6,10 @@ from pathlib import Path
 import pytest
 
 from kept_gym import copied, using
-from lengthwise.actions import responses, store
-from lengthwise.actions import reviewing as reviewing
-from lengthwise.actions.reviewing import logged_by, review_client
+from lengthwise.questions.answering import responses
+from lengthwise.questions.answering import reviewing as reviewing
+from lengthwise.questions.answering.reviewing import logged_by, review_client
+from lengthwise.records import store
 from lengthwise.web import reviews
 from lengthwise.web.background import finished
 

@@ -12,7 +12,7 @@ from PIL import Image
 from playwright.sync_api import Page
 from starlette.testclient import TestClient
 
-from lengthwise.actions.store import stored_clients
+from lengthwise.records.store import stored_clients
 from lengthwise.web.app import create_app
 from lengthwise.web.client_jobs import jobs
 

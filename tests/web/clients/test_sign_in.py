@@ -10,7 +10,7 @@ import pytest
 from served_copy import serving
 
 from kept_gym import copied, using
-from lengthwise.actions.accounts import add_account
+from lengthwise.records.accounts import add_account
 
 COACH, PUPIL, PASSWORD = "Coach of the demo", "Pupil of the demo", "a long enough word"
 

@@ -13,9 +13,9 @@ from playwright.sync_api import APIResponse, Browser, Page
 from served_copy import serving
 
 from kept_gym import LITTLE_GEAR, copied
-from lengthwise.actions.reviewing import review_client
-from lengthwise.actions.store import stored_clients
+from lengthwise.questions.answering.reviewing import review_client
 from lengthwise.questions.answers import encode, model_of
+from lengthwise.records.store import stored_clients
 from lengthwise.training.review import Review
 from lengthwise.web.api.proposals_api import DecisionOut
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks

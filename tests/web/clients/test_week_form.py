@@ -8,9 +8,9 @@ from here import HERE
 from starlette.testclient import TestClient
 
 from kept_gym import LITTLE_GEAR, copied, using
-from lengthwise.actions import store
-from lengthwise.actions.week_edit import week_from_text
+from lengthwise.records import store
 from lengthwise.web.app import create_app
+from lengthwise.weeks.week_edit import week_from_text
 
 MONDAY = "2026-03-02"
 AS_SENT = {"minutes": ["monday="], "place": "", "template": "", "share": "", "ways": "1"}

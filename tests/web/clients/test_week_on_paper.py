@@ -10,11 +10,11 @@ from here import HERE
 from starlette.testclient import TestClient
 
 from kept_gym import share_computed
-from lengthwise.actions.kept_weeks import keep_week
-from lengthwise.actions.people import client_of
-from lengthwise.actions.store import save_client
 from lengthwise.days import monday_meant
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.records.kept_weeks import keep_week
+from lengthwise.records.people import client_of
+from lengthwise.records.store import save_client
 from lengthwise.web.app import create_app
 
 RECORD = {

@@ -1,7 +1,7 @@
 """Accounts as a table."""
 
-from lengthwise.actions.accounts import Accounts
 from lengthwise.cli.shared import out, print_table
+from lengthwise.records.accounts import Accounts
 
 
 def show(found: Accounts) -> None:

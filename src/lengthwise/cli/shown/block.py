@@ -5,18 +5,18 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions.block_plans import block_csv, block_of_week
-from lengthwise.actions.past import past_of_client
-from lengthwise.actions.week_answer import read_week
-from lengthwise.actions.whole_files import write_whole
 from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import new_table, out
 from lengthwise.errors import InputError
+from lengthwise.files.whole_files import write_whole
 from lengthwise.quantities import load as in_words
 from lengthwise.quantities import repetitions
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.block import BlockAsk
+from lengthwise.records.past import past_of_client
 from lengthwise.training.block import TrainingBlock
+from lengthwise.weeks.block_plans import block_csv, block_of_week
+from lengthwise.weeks.week_answer import read_week
 
 
 def act(

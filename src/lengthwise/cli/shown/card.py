@@ -5,9 +5,9 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions.sheets import write_pdf
 from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import PaperSize, ending
+from lengthwise.questions.answering.sheets import write_pdf
 from lengthwise.questions.ask import Ask
 from lengthwise.report.typeset import Sheet
 

@@ -5,9 +5,9 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions.evidence import Claims, save_page
 from lengthwise.cli.question_commands import Written
 from lengthwise.evidence.assessment import Assessment
+from lengthwise.known.evidence import Claims, save_page
 from lengthwise.questions.claims import ClaimsAsk
 
 

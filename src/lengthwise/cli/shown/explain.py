@@ -5,10 +5,10 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions.grading_pictures import described, write_explainer, write_slides
 from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import PaperSize, ending
 from lengthwise.errors import InputError
+from lengthwise.questions.answering.grading_pictures import described, write_explainer, write_slides
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.explain import ExplainAsk
 from lengthwise.report.grading_explainer import Explained

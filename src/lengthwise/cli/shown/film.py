@@ -5,9 +5,9 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions.whole_files import write_whole
 from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import ending
+from lengthwise.files.whole_files import write_whole
 from lengthwise.questions.film import FilmAsk
 from lengthwise.report.filming import Film
 

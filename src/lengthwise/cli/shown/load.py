@@ -1,13 +1,13 @@
 """The load of a lift, as a coach says it."""
 
-from lengthwise.actions.clients import methods_on
-from lengthwise.actions.guessed import two_held
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.cli.shared import out
+from lengthwise.known.lifts import all_lifts
+from lengthwise.practice.guessed import two_held
 from lengthwise.quantities import MassUnit, day, left, likely, planned_load, repetitions, seconds, tempo
 from lengthwise.quantities import load as in_words
 from lengthwise.questions.load import LoadAsk
 from lengthwise.training.prescription import Prescription
+from lengthwise.weeks.clients import methods_on
 
 
 def show(found: Prescription, asked: LoadAsk) -> None:

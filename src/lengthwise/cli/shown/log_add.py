@@ -1,8 +1,8 @@
 """Sets that were entered, one a line."""
 
-from lengthwise.actions.log_entries import EnteredSets
 from lengthwise.cli.shared import out
 from lengthwise.cli.shown.log_show import lift_name, set_words
+from lengthwise.records.log_entries import EnteredSets
 
 
 def show(found: EnteredSets) -> None:

@@ -5,10 +5,10 @@ from typing import Annotated, Any
 
 import typer
 
-from lengthwise.actions.imports import Imported, ImportedTable, Understanding, import_log, look_into
 from lengthwise.cli.shared import Bar, out, progress
 from lengthwise.errors import InputError
 from lengthwise.quantities import number_of
+from lengthwise.questions.answering.imports import Imported, ImportedTable, Understanding, import_log, look_into
 from lengthwise.questions.log_import import LogImportAsk
 
 

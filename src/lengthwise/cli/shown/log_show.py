@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
-from lengthwise.actions.library import all_lifts
-from lengthwise.actions.log_entries import Sessions
 from lengthwise.cli.shared import new_table, out
+from lengthwise.known.library import all_lifts
 from lengthwise.quantities import repetitions
 from lengthwise.questions.log_show import LogShowAsk
+from lengthwise.records.log_entries import Sessions
 from lengthwise.training.client import MassUnit
 from lengthwise.training.holds import is_held
 from lengthwise.training.log import LoggedSet, Session

@@ -1,7 +1,7 @@
 """A measurement that was entered, in a line."""
 
-from lengthwise.actions.log_entries import EnteredMeasurement
 from lengthwise.cli.shared import out
+from lengthwise.records.log_entries import EnteredMeasurement
 
 
 def show(found: EnteredMeasurement) -> None:

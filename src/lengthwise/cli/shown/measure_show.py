@@ -1,8 +1,8 @@
 """A client's measurements as a table."""
 
-from lengthwise.actions.log_entries import Measurements
 from lengthwise.cli.shared import new_table, out
 from lengthwise.questions.measure_show import MeasureShowAsk
+from lengthwise.records.log_entries import Measurements
 
 
 def show(found: Measurements, asked: MeasureShowAsk) -> None:

@@ -3,12 +3,12 @@
 from collections.abc import Mapping
 from typing import Any
 
-from lengthwise.actions.clients import WhatFollows
 from lengthwise.body.muscle_names import plain
 from lengthwise.cli.shared import new_table, out
 from lengthwise.cli.shown.log_show import lift_name
 from lengthwise.questions.answers import encode
 from lengthwise.training.weekly_sets import SetsBand
+from lengthwise.weeks.clients import WhatFollows
 
 
 def show(found: WhatFollows) -> None:

@@ -8,12 +8,12 @@ from typing import Annotated, Any
 import typer
 from rich.table import Table
 
-from lengthwise.actions import effect_tables as tables
-from lengthwise.actions.evidence import PooledClaim, save_pictures
 from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import out
 from lengthwise.errors import InputError
 from lengthwise.evidence.assessment import Assessment
+from lengthwise.known.evidence import PooledClaim, save_pictures
+from lengthwise.questions.answering import effect_tables as tables
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.pool import PoolAsk, run

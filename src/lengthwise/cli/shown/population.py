@@ -1,7 +1,7 @@
 """For whom an order holds, in sentences."""
 
-from lengthwise.actions.population_answers import NOTE, ForWhom, ask_sentences
 from lengthwise.cli.shared import out
+from lengthwise.known.population_answers import NOTE, ForWhom, ask_sentences
 
 MOST_EFFECTS = 6
 """So many traits are told in a terminal."""

@@ -1,8 +1,8 @@
 """The lifts for a muscle over a population, as a table."""
 
-from lengthwise.actions.population_answers import NOTE, Places
 from lengthwise.body.muscle_names import plain
 from lengthwise.cli.shared import out, print_table
+from lengthwise.known.population_answers import NOTE, Places
 from lengthwise.populations.proportion import Share
 
 

@@ -1,8 +1,8 @@
 """Shows what a lift asks of each head."""
 
-from lengthwise.actions import limit_words
 from lengthwise.body.muscle_names import plain
 from lengthwise.cli.shared import new_table, out
+from lengthwise.known import limit_words
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 

@@ -5,10 +5,10 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions.evidence import save_pictures
 from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import out
 from lengthwise.cli.shown.review import show_lifts, show_rest
+from lengthwise.known.evidence import save_pictures
 from lengthwise.questions.progress import ProgressAsk
 from lengthwise.report.trend_figures import pictures
 from lengthwise.training.review import Review

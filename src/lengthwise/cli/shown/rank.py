@@ -6,7 +6,6 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions.order_of_lifts import OrderOfLifts
 from lengthwise.body.muscle_names import plain
 from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import new_table, out
@@ -15,6 +14,7 @@ from lengthwise.grading.growth_value import GATE
 from lengthwise.grading.long_half import LONG_HALVES, LongHalf
 from lengthwise.grading.ranking import Ranking, turn_sentence
 from lengthwise.grading.sentences import REFERENCE, between, lift_in_text, spoken
+from lengthwise.known.order_of_lifts import OrderOfLifts
 from lengthwise.populations.order_words import adults_sentences
 from lengthwise.questions.rank import RankAsk
 
@@ -39,7 +39,7 @@ def write(
     """The order as a page, where one is asked for."""
     if report is None:
         return {}
-    from lengthwise.actions.grading_pictures import save_ranking_page
+    from lengthwise.questions.answering.grading_pictures import save_ranking_page
 
     save_ranking_page(found.ranking, asked.person, report)
     return {"page": str(report)}

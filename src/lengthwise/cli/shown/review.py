@@ -4,11 +4,11 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.reviewing import Answers, Decision, decide
 from lengthwise.cli.shared import new_table, out
+from lengthwise.known.lifts import all_lifts
 from lengthwise.quantities import LengthUnit, MassUnit, estimate, interval, percent
 from lengthwise.quantities import day as in_words
+from lengthwise.questions.answering.reviewing import Answers, Decision, decide
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.review import ReviewAsk

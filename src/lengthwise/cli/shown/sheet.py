@@ -5,11 +5,11 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions.week_answer import read_week
 from lengthwise.cli.shown.card import write as write
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.sheet import SheetAsk, of_week
 from lengthwise.report.typeset import Sheet
+from lengthwise.weeks.week_answer import read_week
 
 WeekFile = Annotated[Path | None, typer.Option("--week", help="A saved week (week --json); by default one is planned now.")]
 

@@ -1,9 +1,9 @@
 """A muscle's sets divided, as a table."""
 
-from lengthwise.actions.library import all_lifts
 from lengthwise.cli.shared import new_table, out
 from lengthwise.grading.dividing import Split
 from lengthwise.grading.sentences import lift_in_text, plain
+from lengthwise.known.library import all_lifts
 
 
 def show(found: Split) -> None:

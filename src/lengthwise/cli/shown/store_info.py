@@ -1,7 +1,7 @@
 """The store in short: where it is, and rows by table."""
 
-from lengthwise.actions.store import StoreInfo
 from lengthwise.cli.shared import out, print_table
+from lengthwise.records.store import StoreInfo
 
 
 def show(found: StoreInfo) -> None:

@@ -6,9 +6,6 @@ from typing import Annotated, cast, get_args
 
 import typer
 
-from lengthwise.actions.clients import kept_client
-from lengthwise.actions.swap_taken import Span, SwapTaken, take_swap
-from lengthwise.actions.swapping import Swap, joint_told
 from lengthwise.cli.shared import new_table, out
 from lengthwise.errors import unknown
 from lengthwise.quantities import day as in_words
@@ -17,6 +14,9 @@ from lengthwise.questions.ask import Tell
 from lengthwise.questions.fields import read_day
 from lengthwise.questions.swap import SwapAsk
 from lengthwise.reading import checked_day
+from lengthwise.records.whose import kept_client
+from lengthwise.weeks.swap_taken import Span, SwapTaken, take_swap
+from lengthwise.weeks.swapping import Swap, joint_told
 
 
 def act(

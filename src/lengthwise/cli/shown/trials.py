@@ -6,14 +6,14 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions.trial_answers import expected_of
-from lengthwise.actions.whole_files import read_text
 from lengthwise.body.muscle_names import plain
 from lengthwise.cli.shared import new_table, out
+from lengthwise.files.whole_files import read_text
 from lengthwise.grading.beside_trials import PREDICTORS, ComparisonBeside, Difference, OnRecordToday, TrialsBeside
 from lengthwise.grading.trial_file import read_trials
 from lengthwise.growth.beside import SURE, Concordance
 from lengthwise.growth.upcoming import OnRecord, known_upcoming, read_upcoming
+from lengthwise.known.trial_answers import expected_of
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.trials import TrialsAsk, run
 

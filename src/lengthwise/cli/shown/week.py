@@ -10,8 +10,6 @@ from typing import Annotated
 import typer
 from rich.markup import escape
 
-from lengthwise.actions.kept_weeks import keep_week
-from lengthwise.actions.week_answer import WeekFiles, read_week, save_files
 from lengthwise.body.muscle_names import plain
 from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import new_table, out, print_table
@@ -23,9 +21,11 @@ from lengthwise.quantities import load as in_words
 from lengthwise.quantities import number_of, percent, planned_load, repetitions, seconds, set_count
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.week import WeekAsk, Weeks, run
+from lengthwise.records.kept_weeks import keep_week
 from lengthwise.training.client import MassUnit
 from lengthwise.training.methods import methods
 from lengthwise.training.warm_up import OF_GUESSES
+from lengthwise.weeks.week_answer import WeekFiles, read_week, save_files
 
 END = "stop at first pain"
 LEAST_TOLD = 1.0

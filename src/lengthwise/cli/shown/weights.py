@@ -4,8 +4,8 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.actions.grading import WeightsTold, parse_weights, save_weights
 from lengthwise.cli.shared import out, print_table
+from lengthwise.questions.answering.grading import WeightsTold, parse_weights, save_weights
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.weights import WeightsAsk
 

@@ -4,12 +4,12 @@ from collections.abc import Mapping
 from functools import partial
 from typing import Any
 
-from lengthwise.actions.year_plan import Year
 from lengthwise.body.muscle_names import plain as said
 from lengthwise.cli.shared import out, print_table
 from lengthwise.quantities import day, plain
 from lengthwise.questions.year import YearAsk
 from lengthwise.training.weekly_sets import SetsBand
+from lengthwise.weeks.year_plan import Year
 
 
 def show(found: Year, asked: YearAsk) -> None:

@@ -6,9 +6,9 @@ from fastapi import Query, Request
 from fastapi.responses import Response
 from pydantic import Field
 
-from lengthwise.actions.moving import PostureAnswer, posture_figure
-from lengthwise.actions.solids import posture_solids
 from lengthwise.body.model import body_of
+from lengthwise.known.moving import PostureAnswer, posture_figure
+from lengthwise.known.solids import posture_solids
 from lengthwise.questions.answers import encode, model_of
 from lengthwise.questions.fields import POSTURE, PostureWords
 from lengthwise.web.kept_answers import BINARY, answered, sent

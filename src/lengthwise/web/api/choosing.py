@@ -6,8 +6,8 @@ from fastapi import Path, Query, Request
 from fastapi.responses import Response
 from pydantic import BaseModel, ConfigDict, Field
 
-from lengthwise.actions import grading as actions
 from lengthwise.grading.criterion_weights import LARGEST
+from lengthwise.questions.answering import grading as actions
 from lengthwise.questions.answers import model_of
 from lengthwise.web.api.waiting import sent
 from lengthwise.web.fault_answers import each_as_described

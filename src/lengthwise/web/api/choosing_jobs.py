@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from lengthwise import questions
-from lengthwise.actions import grading_pictures
+from lengthwise.questions.answering import grading_pictures
 from lengthwise.questions.rank import RankAsk
 from lengthwise.web.background import Told, step
 from lengthwise.web.kept_answers import Kept, drawing

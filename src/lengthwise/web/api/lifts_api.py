@@ -5,10 +5,10 @@ from typing import Annotated
 from fastapi import Path, Query, Request
 from fastapi.responses import Response
 
-from lengthwise.actions import lifts as actions
-from lengthwise.actions import solids as solids_actions
-from lengthwise.actions.moving import MotionDrawn, motion_of
-from lengthwise.actions.solids import first_solids_of, solids_are_kept, solids_kept, thumbnail_kept
+from lengthwise.known import lifts as actions
+from lengthwise.known import solids as solids_actions
+from lengthwise.known.moving import MotionDrawn, motion_of
+from lengthwise.known.solids import first_solids_of, solids_are_kept, solids_kept, thumbnail_kept
 from lengthwise.questions.answers import encode, model_of
 from lengthwise.questions.profile import QUESTION, ProfileAsk
 from lengthwise.web.api.question_addresses import asked_of, query_of

@@ -7,11 +7,11 @@ from typing import Annotated, Any, ClassVar
 
 from fastapi import Query, Request, Response
 
-from lengthwise.actions import log_entries as actions
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.log_once import KeptOnce, Sender, add_line_once, add_measurement_once, add_sets_once
+from lengthwise.known.lifts import all_lifts
 from lengthwise.lifts.definition import Lift
 from lengthwise.questions.answers import model_of
+from lengthwise.records import log_entries as actions
+from lengthwise.records.log_once import KeptOnce, Sender, add_line_once, add_measurement_once, add_sets_once
 from lengthwise.storage.entries import Entry, Undone
 from lengthwise.training.client import StoredClient
 from lengthwise.training.log import LoggedSet, Session

@@ -6,10 +6,10 @@ from fastapi import Query, Request
 from fastapi.responses import Response
 from pydantic import Field
 
-from lengthwise.actions import own_lifts as actions
-from lengthwise.actions.lift_audits import Audited, audit_one
-from lengthwise.actions.lifts import all_lifts
+from lengthwise.known.lift_audits import Audited, audit_one
+from lengthwise.known.lifts import all_lifts
 from lengthwise.questions.answers import encode, model_of
+from lengthwise.records import own_lifts as actions
 from lengthwise.web.api.waiting import sent
 from lengthwise.web.background import step
 from lengthwise.web.kept_answers import answered

@@ -2,15 +2,16 @@
 
 from fastapi import Request
 
-from lengthwise.actions import store
-from lengthwise.actions.clients import gaps, screening_of
-from lengthwise.actions.people import client_of
+from lengthwise.practice.beginning import screening_of
+from lengthwise.records import store
+from lengthwise.records.people import client_of
 from lengthwise.training.client import Client
 from lengthwise.web.api.client_models import PeopleOut, PersonOut, RecordOut
 from lengthwise.web.asker import Seen
 from lengthwise.web.fault_answers import each_as_described
 from lengthwise.web.kept_clients import noted, visible
 from lengthwise.web.routes import Role, Routes
+from lengthwise.weeks.clients import gaps
 
 router = Routes(tags=["people"])
 

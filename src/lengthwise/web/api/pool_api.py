@@ -5,9 +5,9 @@ from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, create_model
 
-from lengthwise.actions import effect_tables as tables
 from lengthwise.errors import DataFileError
 from lengthwise.evidence.effect_table import LARGEST, SMALLEST_VARIANCE, EffectTable, table_of
+from lengthwise.questions.answering import effect_tables as tables
 from lengthwise.questions.answers import encode, model_of
 from lengthwise.questions.ask import silent
 from lengthwise.questions.pool import QUESTION, Column

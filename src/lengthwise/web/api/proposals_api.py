@@ -6,7 +6,7 @@ from fastapi import Request
 from fastapi.responses import Response
 from pydantic import Field
 
-from lengthwise.actions.reviewing import Decision
+from lengthwise.questions.answering.reviewing import Decision
 from lengthwise.questions.answers import model_of
 from lengthwise.web.api.client_models import In
 from lengthwise.web.api.waiting import BEING_COMPUTED, gave, sent

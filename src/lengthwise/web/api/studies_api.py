@@ -6,10 +6,10 @@ from fastapi import Path, Query, Request
 from fastapi.responses import JSONResponse, Response
 from pydantic import BaseModel, ConfigDict, Field, field_validator
 
-from lengthwise.actions import evidence as actions
-from lengthwise.actions.known_studies import own_studies
 from lengthwise.evidence.exchange import COLUMNS, REQUIRED
 from lengthwise.evidence.study import Study
+from lengthwise.known import evidence as actions
+from lengthwise.known.known_studies import own_studies
 from lengthwise.questions.answers import model_of
 from lengthwise.web.api.waiting import Out, sent
 from lengthwise.web.fault_answers import each_as_described

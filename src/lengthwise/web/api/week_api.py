@@ -6,8 +6,8 @@ from typing import Annotated, Any
 from fastapi import Query, Request
 from fastapi.responses import Response
 
-from lengthwise.actions.kept_weeks import keep_week, week_of
 from lengthwise.days import monday_meant
+from lengthwise.records.kept_weeks import keep_week, week_of
 from lengthwise.web.api.question_addresses import asked_of
 from lengthwise.web.api.waiting import BEING_COMPUTED, gave, sent
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanSent, WeekIn

@@ -5,8 +5,7 @@ from typing import Annotated, Any
 
 from pydantic import Field, create_model
 
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_edit import Edited
+from lengthwise.known.lifts import all_lifts
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.questions.answers import model_of
@@ -14,6 +13,7 @@ from lengthwise.training.client import DayName
 from lengthwise.web.api.client_models import In, LiftWord
 from lengthwise.web.api.question_addresses import query_of
 from lengthwise.web.api.waiting import Out
+from lengthwise.weeks.week_edit import Edited
 
 SENT: Any = {n: (f.annotation, f) for n, f in query_of("week").model_fields.items() if n != "anew"}
 """What the question asks; whether a week is planned anew follows from `near`."""

@@ -5,9 +5,9 @@ from typing import Annotated, Any
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import accounts as actions
-from lengthwise.actions import second_factor, sign_ins
 from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.records import accounts as actions
+from lengthwise.records import second_factor, sign_ins
 from lengthwise.report.qr_code import qr_png
 from lengthwise.storage.account_rows import Account
 from lengthwise.web.asker import asker_of

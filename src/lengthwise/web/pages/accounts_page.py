@@ -5,11 +5,11 @@ from typing import Annotated
 from fastapi import Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import accounts as actions
-from lengthwise.actions import coaching
-from lengthwise.actions.accounts import accounts_exist
-from lengthwise.actions.store import exists as store_exists
 from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.records import accounts as actions
+from lengthwise.records import coaching
+from lengthwise.records.accounts import accounts_exist
+from lengthwise.records.store import exists as store_exists
 from lengthwise.storage.account_rows import Account
 from lengthwise.storage.client_rows import key_of
 from lengthwise.web.asker import RefusedAsk, asker_of

@@ -7,10 +7,10 @@ from urllib.parse import urlencode
 from fastapi import Path, Request
 from fastapi.responses import RedirectResponse, Response
 
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.body import anatomy
 from lengthwise.grading.measure_words import MEASURE_WORDS, gain_words
 from lengthwise.grading.setup_search import SMALLER_IS_BETTER, Landscape
+from lengthwise.known.lifts import all_lifts
 from lengthwise.lifts.definition import Lift
 from lengthwise.questions.tune import TuneAsk
 from lengthwise.report.setup_chart import setup_chart

@@ -7,17 +7,17 @@ from fastapi import Form, Request
 from fastapi.responses import HTMLResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
-from lengthwise.actions import grading as actions
-from lengthwise.actions.week_candidates import absent_for
 from lengthwise.errors import InputError
 from lengthwise.grading.joint_load import references
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import gear
+from lengthwise.questions.answering import grading as actions
 from lengthwise.questions.answers import encode
 from lengthwise.web.kept_clients import is_coach, noted, picked_of
 from lengthwise.web.muscle_options import muscle_options
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
+from lengthwise.weeks.week_candidates import absent_for
 
 router = Routes()
 

@@ -7,14 +7,14 @@ from typing import Annotated, Literal
 from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions import evidence as actions
-from lengthwise.actions.known_studies import kept_by, own_studies
-from lengthwise.actions.weighed_claims import weigh, weigh_all
 from lengthwise.errors import InputError, LengthwiseError, unknown
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.certainty import GRADES
 from lengthwise.evidence.pooling import NAMES, TESTS, Convention
 from lengthwise.evidence.synthesis import PooledAnswer
+from lengthwise.known import evidence as actions
+from lengthwise.known.known_studies import kept_by, own_studies
+from lengthwise.known.weighed_claims import weigh, weigh_all
 from lengthwise.questions.answers import encode
 from lengthwise.report.axes import span_of
 from lengthwise.report.charts import Chart

@@ -3,7 +3,7 @@
 from fastapi import Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions import lifts as lift_actions
+from lengthwise.known import lifts as lift_actions
 from lengthwise.web.muscle_options import muscle_options
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes

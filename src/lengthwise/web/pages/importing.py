@@ -7,11 +7,11 @@ from typing import Annotated, Any
 from fastapi import Depends, File, Form, Path, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import log_entries
-from lengthwise.actions.imports import Understanding, first_rows
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.known.lifts import all_lifts
+from lengthwise.questions.answering.imports import Understanding, first_rows
 from lengthwise.questions.log_import import ImportWishes
+from lengthwise.records import log_entries
 from lengthwise.training.log_columns import MEANINGS, guess_columns
 from lengthwise.web.asker import RefusedAsk, asker_of
 from lengthwise.web.background import Job, finished

@@ -6,21 +6,21 @@ from urllib.parse import urlencode
 from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import lifts as actions
-from lengthwise.actions import limit_words
-from lengthwise.actions.known_studies import library
-from lengthwise.actions.library import left_out
-from lengthwise.actions.lift_faults import told_faults
-from lengthwise.actions.sheets import client_card, profile_card
-from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import search_words
 from lengthwise.grading.criteria import PRACTICE, criteria
+from lengthwise.known import lifts as actions
+from lengthwise.known import limit_words
+from lengthwise.known.known_studies import library
+from lengthwise.known.library import left_out
+from lengthwise.known.lift_faults import told_faults
+from lengthwise.known.shipped_lifts import shipped
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import SetupSetting
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.long_half_beside import with_long_half
 from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.questions.answering.sheets import client_card, profile_card
 from lengthwise.questions.answers import encode
 from lengthwise.report.sheet_lift import heel_to_toes_cm
 from lengthwise.report.typeset import Paper, pdf

@@ -5,11 +5,11 @@ from typing import Annotated, Any
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions.lift_audits import AuditRow, agreement, audit_lifts
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.body import anatomy
 from lengthwise.errors import InputError
+from lengthwise.known.lift_audits import AuditRow, agreement, audit_lifts
+from lengthwise.known.lifts import all_lifts
+from lengthwise.known.shipped_lifts import shipped
 from lengthwise.web.client_jobs import gave
 from lengthwise.web.own_lift_jobs import audits, sheet_job
 from lengthwise.web.rendering import page

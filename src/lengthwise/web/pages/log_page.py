@@ -9,15 +9,13 @@ from fastapi import Request
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
-from lengthwise.actions.clients import waiting
-from lengthwise.actions.due import MOST_KNOWN, Due, DueDay, due_days
-from lengthwise.actions.kept_weeks import gone_lifts
-from lengthwise.actions.lift_faults import cues_of
-from lengthwise.actions.lifts import all_lifts
+from lengthwise.known.lift_faults import cues_of
+from lengthwise.known.lifts import all_lifts
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.quantities import BODY, day, load_rules, work
 from lengthwise.questions.answers import encode
+from lengthwise.records.kept_weeks import gone_lifts
 from lengthwise.training.client import JointName
 from lengthwise.training.holds import is_held
 from lengthwise.training.measures import MEASURES, SITES
@@ -32,6 +30,8 @@ from lengthwise.web.rendering import page, page_of
 from lengthwise.web.routes import Role, Routes
 from lengthwise.web.units_shown import shown_units, unit_of
 from lengthwise.web.who import units_of
+from lengthwise.weeks.clients import waiting
+from lengthwise.weeks.due import MOST_KNOWN, Due, DueDay, due_days
 
 router = Routes()
 

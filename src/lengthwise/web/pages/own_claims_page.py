@@ -5,8 +5,8 @@ from typing import Annotated
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 
-from lengthwise.actions import own_claims
 from lengthwise.errors import LengthwiseError
+from lengthwise.known import own_claims
 from lengthwise.web.fault_answers import told
 from lengthwise.web.kept_clients import noted
 from lengthwise.web.rendering import page

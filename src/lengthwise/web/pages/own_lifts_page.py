@@ -5,10 +5,10 @@ from typing import Annotated, Any
 from fastapi import File, Form, Path, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import own_lifts as actions
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.model import body_of
 from lengthwise.errors import LengthwiseError
+from lengthwise.known.lifts import all_lifts
+from lengthwise.records import own_lifts as actions
 from lengthwise.web.asker import asker_of
 from lengthwise.web.client_jobs import gave
 from lengthwise.web.fault_answers import told

@@ -6,15 +6,15 @@ from fastapi import Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData
 
-from lengthwise.actions import accounts, coaching, store
-from lengthwise.actions.clients import gaps, screening_of
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.people import client_of as client_of_table
 from lengthwise.body import anatomy
 from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.known.lifts import all_lifts
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.shape import HOLDS, TEMPLATES
+from lengthwise.practice.beginning import screening_of
+from lengthwise.records import accounts, coaching, store
+from lengthwise.records.people import client_of as client_of_table
 from lengthwise.storage.account_rows import Account
 from lengthwise.training.client import Client, JointName, StoredClient
 from lengthwise.training.methods import SUPERSET, methods
@@ -41,6 +41,7 @@ from lengthwise.web.routes import Care, Role, Routes
 from lengthwise.web.sent_form import Sent
 from lengthwise.web.uploads import forget_waiting, room_for, sent_away, shelf_of
 from lengthwise.web.who import units_of
+from lengthwise.weeks.clients import gaps
 
 router = Routes()
 NEW: dict[str, str] = {

@@ -5,14 +5,14 @@ from typing import Annotated
 from fastapi import File, Request, UploadFile
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.new_client import template_text
-from lengthwise.actions.people import client_of
-from lengthwise.actions.toml_text import record_toml
 from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.known.lifts import all_lifts
+from lengthwise.known.toml_text import record_toml
 from lengthwise.questions.answers import encode
 from lengthwise.questions.person_show import QUESTION
 from lengthwise.reading import toml_of
+from lengthwise.records.new_client import template_text
+from lengthwise.records.people import client_of
 from lengthwise.storage.client_rows import key_of
 from lengthwise.training.client import Client
 from lengthwise.training.screening import screening_questions

@@ -7,16 +7,13 @@ from urllib.parse import urlencode
 from fastapi import Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions.block_plans import block_csv
-from lengthwise.actions.clients import methods_on
-from lengthwise.actions.kept_weeks import week_of
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.year_plan import year_of
 from lengthwise.days import monday_meant
 from lengthwise.errors import UnknownNameError
+from lengthwise.known.lifts import all_lifts
 from lengthwise.questions import named
 from lengthwise.questions.block import BlockAsk
 from lengthwise.questions.load import LoadAsk
+from lengthwise.records.kept_weeks import week_of
 from lengthwise.report.sheet_block import block_sheet
 from lengthwise.report.typeset import pdf
 from lengthwise.training.block import TrainingBlock
@@ -27,6 +24,9 @@ from lengthwise.web.client_jobs import jobs, when_done
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
+from lengthwise.weeks.block_plans import block_csv
+from lengthwise.weeks.clients import methods_on
+from lengthwise.weeks.year_plan import year_of
 
 router = Routes()
 Asked = Annotated[BlockAsk, asks("block")]

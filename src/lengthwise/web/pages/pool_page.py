@@ -6,10 +6,10 @@ from typing import Annotated, Any
 from fastapi import File, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse
 
-from lengthwise.actions import effect_tables as tables
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.evidence.effect_table import EffectTable
 from lengthwise.evidence.pooling import NAMES
+from lengthwise.questions.answering import effect_tables as tables
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import silent
 from lengthwise.questions.fields import bounds_of, said_of

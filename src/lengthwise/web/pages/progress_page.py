@@ -6,15 +6,15 @@ from typing import Annotated
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions.answered import answered_lately
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.reviewing import review_client
-from lengthwise.actions.sheets import progress_paper
 from lengthwise.days import day_so_far
 from lengthwise.errors import LengthwiseError
+from lengthwise.known.lifts import all_lifts
 from lengthwise.questions import named
+from lengthwise.questions.answering.reviewing import review_client
+from lengthwise.questions.answering.sheets import progress_paper
 from lengthwise.questions.answers import encode
 from lengthwise.questions.review import ReviewAsk
+from lengthwise.records.answered import answered_lately
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.training.review import NothingLogged
 from lengthwise.web.api.question_addresses import asks, job_of

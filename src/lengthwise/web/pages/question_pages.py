@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse, Response
 from pydantic import create_model
 
 from lengthwise import questions
-from lengthwise.actions.grading_pictures import Kind
+from lengthwise.questions.answering.grading_pictures import Kind
 from lengthwise.questions.fields import bounds_of
 from lengthwise.web.api.question_addresses import asked_of, job_of, query_of
 from lengthwise.web.client_jobs import jobs, when_done

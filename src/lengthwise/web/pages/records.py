@@ -6,9 +6,9 @@ from typing import Annotated, Any
 from fastapi import File, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions import accounts, store
-from lengthwise.actions.store import exists as store_exists
 from lengthwise.errors import LengthwiseError
+from lengthwise.records import accounts, store
+from lengthwise.records.store import exists as store_exists
 from lengthwise.web.client_jobs import gave
 from lengthwise.web.fault_answers import told
 from lengthwise.web.kept_clients import account_of, drop_pick

@@ -5,10 +5,10 @@ from typing import Annotated, Any
 from fastapi import Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions.grading_pictures import Kind, drawn_comparison
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.body import anatomy
+from lengthwise.known.lifts import all_lifts
 from lengthwise.populations.side_by_side import SideBySide
+from lengthwise.questions.answering.grading_pictures import Kind, drawn_comparison
 from lengthwise.questions.answers import encode
 from lengthwise.questions.compare import MOST
 from lengthwise.web.api.question_addresses import asked_of, job_of, query_of

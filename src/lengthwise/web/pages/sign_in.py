@@ -5,8 +5,8 @@ from typing import Annotated
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import sign_ins as actions
-from lengthwise.actions.accounts import accounts_exist
+from lengthwise.records import sign_ins as actions
+from lengthwise.records.accounts import accounts_exist
 from lengthwise.web.cookies import A_YEAR_S, NEWS_COOKIE, drop_cookie, keep_cookie, read_cookie
 from lengthwise.web.gate import SIGN_IN_COOKIE
 from lengthwise.web.kept_clients import drop_pick, keep_pick

@@ -8,10 +8,10 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse
 from starlette.datastructures import QueryParams
 
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import UnknownNameError
 from lengthwise.grading.dividing import Point, Split
 from lengthwise.grading.target import target_named
+from lengthwise.known.lifts import all_lifts
 from lengthwise.questions.split import MOST, SplitAsk
 from lengthwise.web.muscle_options import muscle_options
 from lengthwise.web.pages.question_pages import add_answer

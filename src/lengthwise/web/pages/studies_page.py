@@ -7,12 +7,12 @@ from fastapi import File, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
-from lengthwise.actions import evidence as actions
-from lengthwise.actions.known_studies import library, own_studies
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.evidence.checking import remarks
 from lengthwise.evidence.exchange import to_csv
 from lengthwise.evidence.study import Study
+from lengthwise.known import evidence as actions
+from lengthwise.known.known_studies import library, own_studies
 from lengthwise.web.fault_answers import told
 from lengthwise.web.kept_clients import noted
 from lengthwise.web.pictures import saved_file

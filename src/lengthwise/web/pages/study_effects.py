@@ -8,10 +8,8 @@ from typing import Annotated
 from fastapi import Query, Request
 from fastapi.responses import HTMLResponse
 
-from lengthwise.actions import evidence as actions
-from lengthwise.actions.known_studies import kept_by
-from lengthwise.actions.study_effect import StudyEffect, effect_of, last_weeks, sentences
-from lengthwise.actions.week_edit import week_text
+from lengthwise.known import evidence as actions
+from lengthwise.known.known_studies import kept_by
 from lengthwise.training.client import StoredClient
 from lengthwise.web.background import Told
 from lengthwise.web.client_jobs import when_done
@@ -19,6 +17,8 @@ from lengthwise.web.kept_clients import visible
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
 from lengthwise.web.uploads import shelf_of, upload_text
+from lengthwise.weeks.study_effect import StudyEffect, effect_of, last_weeks, sentences
+from lengthwise.weeks.week_edit import week_text
 
 router = Routes()
 

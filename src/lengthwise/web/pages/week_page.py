@@ -7,26 +7,21 @@ from typing import Annotated, Any, Literal, get_args
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions.clients import screening_of
-from lengthwise.actions.kept_weeks import gone_lifts, keep_week, week_of
-from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.past import past_of_number, past_of_week
-from lengthwise.actions.sheets import block_paper, week_paper
-from lengthwise.actions.standing import as_it_stands
-from lengthwise.actions.swap_fit import Because
-from lengthwise.actions.swap_taken import Span, edited_for_pain, take_swap
-from lengthwise.actions.swapping import Where, joint_told
-from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.days import monday_meant, monday_of, monday_to_open
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.grading.long_half import LONG_HALVES
+from lengthwise.known.lifts import all_lifts
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.recount import UNKNOWN_GAP
 from lengthwise.planning.shape import TEMPLATES
 from lengthwise.planning.week import Week
+from lengthwise.practice.beginning import screening_of
 from lengthwise.quantities import percent
 from lengthwise.questions import named
+from lengthwise.questions.answering.sheets import block_paper, week_paper
 from lengthwise.questions.week import QUESTION
+from lengthwise.records.kept_weeks import gone_lifts, keep_week, week_of
+from lengthwise.records.past import past_of_number, past_of_week
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.report.week_files import calendar_text, csv_text
 from lengthwise.training.client import StoredClient
@@ -42,6 +37,11 @@ from lengthwise.web.pages.log_page import onward
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page, page_of
 from lengthwise.web.routes import Role, Routes
+from lengthwise.weeks.standing import as_it_stands
+from lengthwise.weeks.swap_fit import Because
+from lengthwise.weeks.swap_taken import Span, edited_for_pain, take_swap
+from lengthwise.weeks.swapping import Where, joint_told
+from lengthwise.weeks.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 
 router = Routes()
 Day = Annotated[date | None, Query()]

@@ -8,9 +8,9 @@ from typing import Annotated, Any, Literal
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import log_entries
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import LengthwiseError
+from lengthwise.known.lifts import all_lifts
+from lengthwise.records import log_entries
 from lengthwise.training.client import StoredClient
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.measures import MEASURES, SITES, MeasureKind

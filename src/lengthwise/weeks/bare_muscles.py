@@ -1,0 +1,81 @@
+"""Muscles that sore joints leave without a lift: what else is looked at for them, and what a week says where they get nothing."""
+
+from collections.abc import Callable, Collection, Iterator
+from dataclasses import replace
+from typing import get_args
+
+from lengthwise.body.anatomy import muscles
+from lengthwise.body.muscle_names import in_full
+from lengthwise.known.lifts import all_lifts
+from lengthwise.planning.model import HALF, trained
+from lengthwise.planning.question import NEARLY_MET, Muscle
+from lengthwise.planning.week import Conflict, Week
+from lengthwise.practice.borne import is_easy
+from lengthwise.practice.week_lifts import fits
+from lengthwise.training.client import Client, JointName, joint_named, joint_told
+from lengthwise.weeks.sore_offers import nearest
+from lengthwise.weeks.week_candidates import PRESSES_MORE, SAME_HERE, TOO_EASY
+from lengthwise.weeks.week_choices import Offer
+
+PAIN = ("hurt", "sore joint", "you logged pain")
+"""How reasons read that a joint gives."""
+
+
+def by_joint(why: str) -> bool:
+    """Whether a reason for which a lift is out is a joint's."""
+    return any(words in why for words in PAIN) or joint_named(why.partition(":")[0]) in get_args(JointName)
+
+
+def with_needed(offered: Callable[[Collection[str]], Offer]) -> Offer:
+    """An offer; where sore joints leave a muscle no lift in it, with those that stand back only since others do the same better or more heavily.
+
+    Of these an easy one strains no joint, as a week counts it: a few sets with half the load keep the movement, and end at the first pain.
+
+    Args:
+        offered: makes the offer, with lifts that stay beside others that do the same.
+    """
+    offer = offered(())
+    needed = {i for m in offer.muscles if is_bare(offer, m) for i in _aside(offer, m)}
+    if not needed:
+        return offer
+    wide = offered(needed)
+    eased = (replace(c, strains=frozenset[str]()) if c.lift in needed and c.gentle else c for c in wide.choices)
+    return replace(wide, choices=tuple(eased))
+
+
+def is_bare(offer: Offer, muscle: Muscle) -> bool:
+    """Whether no lift is left that trains a muscle, and a joint took one."""
+    return not any(c.value and trained(c, muscle) >= HALF for c in offer.choices) and bool(_taken(offer, muscle))
+
+
+def _taken(offer: Offer, muscle: Muscle) -> list[str]:
+    """Lifts meant for a muscle that a joint took from it."""
+    return [i for i, why in sorted(offer.out.items()) if _meant(i, muscle, offer) and by_joint(why)]
+
+
+def _aside(offer: Offer, muscle: Muscle) -> list[str]:
+    spare = (TOO_EASY, PRESSES_MORE, SAME_HERE)
+    return [i for i, why in offer.out.items() if _meant(i, muscle, offer) and why.endswith(spare)]
+
+
+def _meant(lift_id: str, muscle: Muscle, offer: Offer) -> bool:
+    lift = all_lifts().lifts.get(lift_id)
+    return lift is not None and bool({*lift.targets} & {*muscles()[muscle.name]}) and any(fits(lift_id, d) for d in offer.days)
+
+
+def at_nothing(client: Client, offer: Offer, week: Week) -> Iterator[Conflict]:
+    """Muscles that get no counted set since joints took their lifts, each with the nearest that spares them; first of all those that are raised."""
+    told, here = " ".join(c.wish for c in week.conflicts), {x.lift for d in week.days for x in d.lifts}
+    joints = " and ".join(map(joint_told, client.sore_joints))
+    for m in sorted(offer.muscles, key=lambda m: not m.raised):
+        name = in_full(m.name)
+        if week.muscle_sets[m.name] >= NEARLY_MET or f"for {name}" in told or not (taken := _taken(offer, m)):
+            continue
+        easy = any({*all_lifts().lifts[i].targets} & {*m.share} for i in here if is_easy(offer.lighter.get(i, 1.0)))
+        got = "it gets easy sets alone, which keep the movement" if easy else "it gets none"
+        goal = ", which you want more of: that goal rests" if m.raised else ""
+        own = [i for i in taken if i in offer.own.all] or taken
+        yield Conflict(
+            f"hard sets a week for {name}{goal}",
+            f"{got}: what trains it loads the sore {joints}. {nearest(client, offer, m, own[0]).rstrip('.')}",
+        )

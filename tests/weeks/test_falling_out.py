@@ -1,0 +1,121 @@
+"""A week that has to do with less answers what the record asks as well; a day that falls out; nothing of that outlasts its week."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from lengthwise.days import monday_of
+from lengthwise.errors import InputError
+from lengthwise.planning.model import old_sets
+from lengthwise.planning.question import WEEKDAYS
+from lengthwise.records import kept_weeks, log_entries
+from lengthwise.records.past import past_of_week
+from lengthwise.records.store import save_client
+from lengthwise.training.client import Client
+from lengthwise.weeks import week_plans
+from lengthwise.weeks.week_plans import Changes, plan_week
+
+CLIENT = Client.model_validate(
+    {
+        "name": "Invented", "sex": "man", "stature_m": 1.8, "mass_kg": 81, "age_y": 33, "training": "trained", "training_years": 4,
+        "days": [{"day": d, "place": "home", "minutes": 50} for d in ("monday", "wednesday", "friday")],
+        "places": {"home": {"preset": "garage_rack"}},
+        "known_lifts": [{"lift": i, "load_kg": kg, "repetitions": 8, "reserve": 2} for i, kg in (("back_squat", 100), ("bench_press", 75), ("barbell_row", 65))],
+        "screening": {"active_now": True, "intensity": "vigorous"},
+    }
+)  # fmt: skip
+SHORT = {"monday": 30.0}
+
+
+@pytest.fixture(scope="module")
+def first():
+    return plan_week(CLIENT)
+
+
+def lifts_on(week, day):
+    return {x.lift: x.sets for d in week.days if d.day == day for x in d.lifts}
+
+
+def with_wishes(**wishes):
+    return CLIENT.model_copy(update={"wishes": CLIENT.wishes.model_copy(update=wishes)})
+
+
+def test_a_shorter_day_answers_what_is_new_in_the_record(first):
+    """A lift that is refused since is replaced, and the shorter day is short; each says why."""
+    refused = "bench_press"
+    now = plan_week(with_wishes(refused=(refused,)), Changes(last=first, minutes=SHORT))
+    assert not any(refused in lifts_on(now, d) for d in WEEKDAYS)
+    assert now.days[0].minutes <= 30.05
+    why = {c.why for c in now.changes}
+    assert {"it is refused", "Monday has 30 minutes"} <= why
+    usual = plan_week(with_wishes(refused=(refused,)), Changes(last=first))
+    for day in ("wednesday", "friday"):
+        assert lifts_on(now, day) == lifts_on(usual, day), "what is new is planned as without the shorter day"
+
+
+def test_the_same_record_is_not_planned_twice(first, monkeypatch):
+    """A week knows what it was planned by: nothing new costs no second search, and says the same as a week that does not know."""
+    unknown = plan_week(CLIENT, Changes(last=replace(first, record=""), minutes=SHORT))
+    monkeypatch.setattr(week_plans, "_news", lambda *_: None)
+    assert old_sets(plan_week(CLIENT, Changes(last=first, minutes=SHORT))) == old_sets(unknown)
+
+
+def test_a_week_names_what_it_was_planned_by(first):
+    assert first.record and plan_week(CLIENT, Changes(last=first)).record == first.record
+    assert plan_week(with_wishes(priority={"chest": 2.0}), Changes(last=first)).record != first.record
+
+
+def test_the_first_lifts_of_a_day_that_falls_out_go_to_days_that_are_left(first):
+    gone = lifts_on(first, "monday")
+    now = plan_week(CLIENT, Changes(last=first, minutes={"monday": 0.0}))
+    assert [d.day for d in now.days] == ["wednesday", "friday"]
+    came = {i for d in ("wednesday", "friday") for i in lifts_on(now, d).keys() - lifts_on(first, d).keys()}
+    assert came and came <= gone.keys()
+    assert all(d.minutes <= 50.05 for d in now.days)
+    assert now.changes[0].what == "Monday falls out"
+    assert all("Monday falls out" in c.why for c in now.changes if "moves from Monday" in c.what)
+
+
+def test_what_matters_least_of_the_other_days_makes_room(first):
+    """Every multi-joint lift of the days that are left stays (common practice, no source)."""
+    multi = {c.lift for c in week_plans.offer_of(CLIENT).choices if c.practice.multi}
+    now = plan_week(CLIENT, Changes(last=first, minutes={"monday": 0.0}))
+    for day in ("wednesday", "friday"):
+        assert lifts_on(first, day).keys() & multi <= lifts_on(now, day).keys()
+
+
+def test_no_week_without_days(first):
+    with pytest.raises(InputError, match="every day falls out"):
+        plan_week(CLIENT, Changes(last=first, minutes=dict.fromkeys(("monday", "wednesday", "friday"), 0.0)))
+    with pytest.raises(InputError, match="allowed 10 to 240, or 0 where the day falls out"):
+        Changes(minutes={"monday": 5.0})
+
+
+def test_the_next_week_starts_from_the_usual_days(first, tmp_path, monkeypatch):
+    """A day that fell out, or was short, is whole again in the week after."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number = save_client(CLIENT)
+    monday = monday_of(date.today()) + timedelta(weeks=1)
+    kept_weeks.keep_week(number, monday, plan_week(CLIENT, Changes(last=first, minutes={"monday": 0.0})))
+    assert {d.day for d in past_of_week(number, monday).week.days} == {"wednesday", "friday"}
+    after = past_of_week(number, monday + timedelta(weeks=1)).week
+    assert old_sets(after) == old_sets(first)
+
+
+def test_days_that_are_over_without_a_visit_are_told(tmp_path, monkeypatch):
+    """A client who logs trains on every weekday; a week is kept for now, and one lift of today is logged."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    today = date.today()
+    days = [{"day": d, "place": "home", "minutes": 35} for d in WEEKDAYS]
+    client = Client.model_validate({**CLIENT.model_dump(mode="json"), "days": days})
+    number = save_client(client)
+    kept_weeks.keep_week(number, today, plan_week(client))
+    planned = lifts_on(kept_weeks.week_of(number, today).week, WEEKDAYS[today.weekday()])
+    lift, *others = planned
+    log_entries.add_sets("Invented", lift, "8 @ 20 r3", today)
+    told = plan_week(client, past=past_of_week(number, today)).done
+    over = set(WEEKDAYS[: today.weekday()])
+    assert {d for d, words in told.items() if words.startswith("This day is over and nothing is logged on it")} == over
+    if others:
+        assert "Still to do today: " in told[WEEKDAYS[today.weekday()]]
