@@ -125,11 +125,16 @@ def lifting_skill(person: Person, movers: Sequence[str]) -> float:
     Args:
         movers: heads that have to learn the lift (`Lift.practised`); none where one's own body is the load, for which all families count alike.
     """
+    return _skill(person.training, tuple(movers))
+
+
+@lru_cache(maxsize=4096)
+def _skill(training: Training, movers: tuple[str, ...]) -> float:
     table = strength_table()
-    share = table.skill.get(person.training)
+    share = table.skill.get(training)
     if share is None:
         return 1.0
-    families = [table.group[g].family for g in moving_groups(tuple(movers))] or [OWN_BODY]
+    families = [table.group[g].family for g in moving_groups(movers)] or [OWN_BODY]
     return geometric_mean(share[f] for f in families)
 
 

@@ -215,7 +215,7 @@ class LiftProfile:
     def balance_demand(self) -> float:
         """How much balancing the lift asks, 0-1: see mechanics/measures.py."""
         taken = self.taken
-        return measures.balance_demand(self.lift, taken.holds, dict(zip(taken.marks, taken.first_m, strict=True)))
+        return measures.balance_demand(self.lift, taken.holds, dict(zip(taken.marks, taken.first_m.tolist(), strict=True)))
 
     @property
     def cut_short(self) -> list[str]:

@@ -142,28 +142,28 @@ def _risen_with(setting: Setting, still: float) -> float:
     return min(centre / rise, 1.0) if rise > 0.02 else still
 
 
-def balance_demand(lift: Lift, holds: Sequence[Hold], places_m: Mapping[str, Array]) -> float:
+def balance_demand(lift: Lift, holds: Sequence[Hold], places_m: Mapping[str, Sequence[float]]) -> float:
     """How much balancing a lift asks, 0-1: half for a small base of support, half for a load that must be steered.
 
     Base: convex hull of the supported points on the floor plane, A/(A + 0.08 m²), and a tenth of a square metre for a handle. Freedom of the load:
     free directions of the gear, out of 4. An unstable surface counts as no base. Weights: common practice, no source.
 
     Args:
-        places_m: where landmarks are at the start, (3,) each.
+        places_m: where landmarks are at the start, three numbers each.
     """
     area = 0.0 if lift.unstable else _base_m2(lift, holds, places_m)
     freedom = gear()[lift.gear].freedom / 4
     return float(0.5 * (1 - area / (area + 0.08)) + 0.5 * min(freedom, 1.0))
 
 
-def _base_m2(lift: Lift, holds: Sequence[Hold], places_m: Mapping[str, Array]) -> float:
+def _base_m2(lift: Lift, holds: Sequence[Hold], places_m: Mapping[str, Sequence[float]]) -> float:
     marks = {h.mark for h in holds if not h.turn and h.on is None}
     if lift.mirrored:
         marks |= {m.replace("_right", "_left") for m in marks}
-    points = [places_m[m][:2] for m in sorted(marks) if m in places_m]
-    points += [places_m[m.replace("_left", "_right")][:2] * [1, -1] for m in sorted(marks) if m not in places_m]
+    points = [(x, y) for m in sorted(marks) if m in places_m for x, y, _ in [places_m[m]]]
+    points += [(x, -y) for m in sorted(marks) if m not in places_m for x, y, _ in [places_m[m.replace("_left", "_right")]]]
     handles = 0.1 if any(h.lower < 0 and h.on is None and not h.turn for h in holds) else 0.0
-    return hull_area([(float(x), float(y)) for x, y in points]) + handles
+    return hull_area(points) + handles
 
 
 Point = tuple[float, float]

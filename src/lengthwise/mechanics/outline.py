@@ -75,7 +75,7 @@ class Outline:
     @cached_property
     def balance_demand(self) -> float:
         """How much balancing the lift asks, 0-1: see mechanics/measures.py."""
-        return measures.balance_demand(self.lift, self.holds, dict(zip(self.marks, self.first_m, strict=True)))
+        return measures.balance_demand(self.lift, self.holds, dict(zip(self.marks, self.first_m.tolist(), strict=True)))
 
 
 @lru_cache(maxsize=32)

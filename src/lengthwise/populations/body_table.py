@@ -27,7 +27,7 @@ LIFT_FACTS = ("working_kg", "sticking_kg", "moved_kg", "sticking", "balance_dema
 WORDS = ("lift", "head", "reason")
 ROWS_AT_ONCE = 16_384
 """Rows of a Parquet row group: small enough to skip what a question does not ask, large enough to be few."""
-_LEVEL = 6
+_LEVEL = 3
 
 
 @dataclass(frozen=True)
@@ -99,15 +99,22 @@ def _nothing() -> np.ndarray:
 def _table(wanted: Wanted, number: int, found: Sequence[_Told | Exception]) -> Any:
     pa, lifts = arrow(), [i for i, _ in wanted.lifts]
     told = [t if isinstance(t, _Told) else _Told(str(t), (np.nan,) * len(LIFT_FACTS), _nothing()) for t in found]
-    count = [len(t.heads) for t in told]
-    heads = [h for t in told for h in (anatomy.heads() if t.reason is None else [None])]
+    count, heads = [len(t.heads) for t in told], anatomy.heads()
     facts = np.concatenate([t.heads for t in told]) if told else _nothing()[:0]
     of_lift = np.repeat(np.array([t.lift for t in told], np.float32).reshape(-1, len(LIFT_FACTS)), count, axis=0)
-    words = (np.repeat(lifts, count).tolist(), heads, np.repeat([t.reason for t in told], count).tolist())
-    columns = [pa.array(np.full(sum(count), number, np.int32))]
-    columns += [pa.array(w, pa.string()).dictionary_encode() for w in words]
+    reasons = list(dict.fromkeys(t.reason for t in told if t.reason is not None))
+    which = np.concatenate([np.arange(len(heads)) if t.reason is None else [-1] for t in told]) if told else np.empty(0)
+    why = np.repeat([-1 if t.reason is None else reasons.index(t.reason) for t in told], count)
+    columns = [pa.array(np.full(sum(count), number, np.int32)), _words(np.repeat(np.arange(len(lifts)), count), lifts)]
+    columns += [_words(which, list(heads) if (which >= 0).any() else []), _words(why, reasons)]
     columns += [pa.array(np.ascontiguousarray(c)) for c in (*of_lift.T, *facts.T)]
     return pa.table(columns, names=schema().names).cast(schema())
+
+
+def _words(which: np.ndarray, words: Sequence[str]) -> Any:
+    """A column of words by dictionary: of each row which of them, -1 for none."""
+    pa = arrow()
+    return pa.DictionaryArray.from_arrays(pa.array(which.astype(np.int32), mask=which < 0), pa.array(words, pa.string()))
 
 
 def joined(tables: Sequence[Any]) -> Any:
