@@ -133,3 +133,58 @@ def test_a_rope_passes_the_head_and_keeps_its_length():
         assert min(np.linalg.norm(head - p, axis=1).min() for line in lines for p in line) > ROPE_M - NEAR_M
         assert all(line[-1][0] < head[:, 0].mean() for line in lines)
     assert np.ptp(lengths) < NEAR_M
+
+
+def test_a_bench_lies_along_a_body_on_its_side():
+    """Who lies on the side lies along the y axis, and so does the bench: one board from head to foot, within the body's breadth."""
+    scene = drawn("side_lying_eversion")
+    boards = [p.mesh.points for p in scene.gear[0] if p.material == "pad"]
+    assert len(boards) == 1, "the upper leg and hand lie on the body or beside it, on no board of their own"
+    deep, long, _ = np.ptp(boards[0], axis=0)
+    assert long > 1.5 and deep < 0.6
+
+
+def test_forearms_that_lie_on_thighs_lie_on_no_board():
+    pads = [p for p in drawn("barbell_wrist_curl").gear[0] if p.material == "pad"]
+    assert len(pads) == 1, "the seat"
+
+
+@pytest.mark.parametrize("lift", ["seated_cable_row", "hack_squat"])
+def test_a_plate_that_leans_stands_on_legs(lift):
+    """The plate is what is nearest to the balls of the feet; what touches it reaches the floor on both sides."""
+    setting, scene = set_lift(lift), drawn(lift)
+    ball = setting.seen.points[0, setting.marks.index("ball_inner_right")]
+    frames = [p.mesh.points for p in scene.gear[0] if p.material == "frame"]
+    plate = min(
+        frames, key=lambda points: float(np.linalg.norm((points.min(0) + points.max(0)) / 2 * [1, 0, 1] - ball * [1, 0, 1]))
+    )
+    centre = plate.mean(0)
+    axes = np.linalg.svd(plate - centre, full_matrices=False)[2]
+    half = np.abs((plate - centre) @ axes.T).max(0) + 0.03
+    touching = [f for f in frames if f is not plate and (np.abs((f - centre) @ axes.T) < half).all(1).any()]
+    assert sum(abs(float(f[:, 2].min()) - scene.floor) < 0.03 for f in touching) == 2
+
+
+def test_a_belt_goes_round_the_hips_and_its_chain_to_a_lever_over_the_floor():
+    """The belt's ring encloses the pelvis at its height, and the lever's end hangs over the floor by no less than its plates' radius."""
+    scene = drawn("belt_squat")
+    flesh = np.concatenate([m.points for m in scene.muscles], 1)
+    for key, pieces in enumerate(scene.gear):
+        ring = next(p for p in pieces if p.material == "pad").mesh.points
+        middle = ring.mean(0)
+        about = flesh[key][np.linalg.norm(flesh[key] - middle, axis=1) < 0.1]
+        assert len(about), "the hips are within the belt"
+        assert np.abs(about[:, 1]).max() < np.abs(ring[:, 1]).max()
+        assert min(float(p.mesh.points[:, 2].min()) for p in pieces) > scene.floor - NEAR_M
+
+
+def test_a_guided_bar_runs_between_rails():
+    """Rails stand on the floor within the plates, and the bar goes through their plane in every position."""
+    scene = drawn("guided_bar_squat")
+    for pieces in scene.gear:
+        rails = [p.mesh.points for p in pieces if p.material == "frame" and np.ptp(p.mesh.points[:, 2]) > 2]
+        bar = max((p.mesh.points for p in pieces if p.material == "steel"), key=lambda points: float(np.ptp(points[:, 1])))
+        assert len(rails) == 2
+        for rail in rails:
+            assert rail[:, 2].min() == pytest.approx(scene.floor, abs=0.05)
+            assert abs(rail[:, 0].mean() - bar[:, 0].mean()) < 0.03

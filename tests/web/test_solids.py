@@ -155,13 +155,26 @@ def test_a_picture_is_saved_in_every_shape(painted_raise: Page, tmp_path):
 def test_the_argument_is_walked_with_arrow_keys(calf_raise: Page):
     calf_raise.click("#lift-present")
     stage = calf_raise.locator("dialog.stage")
-    titles = []
+    titles, told = [], []
     for _ in range(6):
         titles.append(stage.locator("h2").inner_text())
+        told.append(stage.locator(".stage-words").inner_text())
         calf_raise.keyboard.press("ArrowRight")
     assert len(set(titles)) == 6 and titles[1] == "How long" and titles[-1] == "The answer"
+    assert told[4].count("certainty") == 3, "each claim with what the studies make of it"
     calf_raise.keyboard.press("Escape")
     until(calf_raise, lambda: calf_raise.locator(".lift-figure lw-figure").count() == 1)
+
+
+def test_on_a_phone_the_presented_figure_covers_no_control(calf_raise: Page):
+    calf_raise.set_viewport_size({"width": 390, "height": 844})
+    calf_raise.evaluate("document.querySelector('#lift-present').click()")
+    for _ in range(6):
+        view, control = (
+            calf_raise.locator(f"dialog.stage {name}").bounding_box() for name in (".figure-view", ".figure-transport")
+        )
+        assert view is not None and control is not None and view["y"] + view["height"] <= control["y"] + 1
+        calf_raise.keyboard.press("ArrowRight")
 
 
 PLAYED = """async (data) => {

@@ -14,28 +14,35 @@ interface Step {
   near?: string[];
 }
 
-const percent = (v: number) => `${Math.round(v * 100)} %`;
-const named = (heads: string[]) => heads.map(plain).join(", ").replace(/, ([^,]*)$/, " and $1");
+const percent = (v: number) => `${Math.round(v * 100)}\u00a0%`;
+const called = (head: string) => `the ${plain(head)}`;
+const named = (heads: string[]) => heads.map(called).join(", ").replace(/, ([^,]*)$/, " and $1");
+const opening = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** What is told, in order. */
 export function argument(curves: Curves, targets: string[], claims: string[]): Step[] {
   const own = targets.filter((t) => t in curves.heads);
   const range = (head: string) => curves.heads[head].fibre_length;
-  const longest = own.map((h) => `${plain(h)}: fibres from ${Math.min(...range(h)).toFixed(2)} to ${Math.max(...range(h)).toFixed(2)} × optimal`);
+  const longest = own.map((h) => `${opening(plain(h))}: fibres from ${Math.min(...range(h)).toFixed(2)} to ${Math.max(...range(h)).toFixed(2)}\u00a0×\u00a0optimal`);
   const { value, unit } = inUnits(curves.working.load_kg);
   const hardest = curves.demand.indexOf(Math.max(...curves.demand)) / (curves.demand.length - 1);
   const { sticking } = curves;
-  const first = sticking.limiting.slice(0, 3).map((l) => `${plain(l.head)}: ${percent(l.share)} of what holds the load back`);
-  const stretched = own.map((h) => `${plain(h)}: ${percent(curves.heads[h].measures.long_range_load)} of its tension while it is long`);
-  const ends = named(sticking.limiting.slice(0, 3).map((l) => l.head));
+  const first = sticking.limiting.slice(0, 3).map((l) => `${opening(plain(l.head))}: ${percent(l.share)} of what holds the load back`);
+  const stretched = own.map((h) => `${opening(plain(h))}: ${percent(curves.heads[h].measures.long_range_load)} of its tension while it is long`);
   return [
     { title: curves.name, words: [`It trains ${named(targets)}.`], colouring: "anatomy", shown: "targets", near: own },
     { title: "How long", words: longest.slice(0, 4), colouring: "length", shown: "targets", near: own },
     { title: "How loaded", words: [`A set of ${curves.working.repetitions} uses ${value.toFixed(0)} ${unit}.`, `It is hardest ${placed(hardest)}.`], colouring: "tension", shown: "working" },
     { title: "What fails first", words: [`The body is weakest ${placed(sticking.position)}.`, ...first], colouring: "tension", shown: "working", at: sticking.position },
     { title: "What studies say", words: claims.slice(0, 3), colouring: "length", shown: "targets" },
-    { title: "The answer", words: own.length ? [...(ends ? [`Fails first: ${ends}.`] : []), ...stretched.slice(0, 3)] : ["No target muscle works here."], colouring: "length", shown: "targets", near: own },
+    { title: "The answer", words: own.length ? [...ending(sticking.limiting[0]?.head, own), ...stretched.slice(0, 3)] : ["No target muscle works here."], colouring: "length", shown: "targets", near: own },
   ];
+}
+
+/** Whether a set ends for the muscle that the lift is for. */
+function ending(first: string | undefined, own: string[]): string[] {
+  if (!first) return [];
+  return own.includes(first) ? [`A target fails first: ${called(first)}.`] : [`No target fails first, but ${called(first)}.`];
 }
 
 /** Show the steps around a figure until they are ended. */

@@ -9,12 +9,13 @@ from numpy.typing import NDArray
 from lengthwise.figure.arm_stand import arm_pads, knee_platform
 from lengthwise.figure.cables import band, band_across, cable
 from lengthwise.figure.gear_pieces import Piece, barbell, beam, box, by, dumbbell, kettlebell, rod
-from lengthwise.figure.hung import BOXED, TOGETHER_M, between_hands, chains, seat_box, straps
+from lengthwise.figure.hung import BOXED, TOGETHER_M, belt, between_hands, chains, seat_box, straps
 from lengthwise.figure.load_arrows import BARS
 from lengthwise.figure.machines import lever
 from lengthwise.figure.routing import Around
 from lengthwise.figure.sleds import sled
-from lengthwise.figure.stands import bar_rack, bench, block, roller, rolling_bar
+from lengthwise.figure.stands import bar_rack, bar_rails, bench, block, roller, rolling_bar
+from lengthwise.figure.touching import on_flesh
 from lengthwise.lifts.definition import Sled
 from lengthwise.lifts.resistance import anchors
 from lengthwise.mechanics.equilibrium import Setting
@@ -22,9 +23,11 @@ from lengthwise.mechanics.equilibrium import Setting
 Array = NDArray[np.float64]
 _FLOOR_M = 0.05
 _STILL_M = _WITH_M = 0.02
-_STEP_M, _OVERHEAD_M = 0.09, 1.6
+_STEP_M, _OVERHEAD_M, _UP = 0.09, 1.6, 0.9
 _FEET = ("ball_", "toes", "heel", "mid_foot")
 _LIMBS = ("calf", "shin", "instep")
+_LAID = ("forearm", "wrist", "palm", "knee", "ankle", "foot_")
+"""Landmarks of limbs that are laid on others: forearms on thighs, a leg on a leg."""
 
 
 def gear_of(setting: Setting, at: NDArray[np.intp], flesh: Array, floor: float) -> list[list[Piece]]:
@@ -72,7 +75,11 @@ def _lifted(setting: Setting, k: int, flesh: Array, whole: Array, floor: float) 
         return []
     if lift.gear in BARS and len(marks) == 2:
         bar = barbell(places[marks[1]], places[marks[0]], lift.gear, _grips(setting, k))
+        if lift.gear == "guided_bar":
+            return bar + bar_rails(setting.seen.points[:, [setting.marks.index(m) for m in marks]], floor)
         return bar + (chains(places[marks[1]], places[marks[0]], floor) if lift.gear == "chains" else [])
+    if lift.gear == "plate_lever" and marks[0].startswith("belt"):
+        return belt(setting, k, flesh, floor)
     if lift.gear in ("dumbbell", "kettlebell") and _in_both_hands(setting):
         return between_hands(lift.gear, np.array([places[m] for m in marks]))
     if lift.gear in ("dumbbell", "kettlebell"):
@@ -101,9 +108,9 @@ def _stands(setting: Setting, k: int, flesh: Array, floor: float, moving: bool) 
     """What carries the body, where that is not the floor: what stands still, or what goes along with it."""
     places, out = _places(setting, k), []
     for marks, push in (r for found in _rests(setting, places, floor) for r in _levels(*found, places)):
-        points = np.array([places[m] for m in marks])
-        if _moves(setting, marks, push) != moving:
+        if _moves(setting, marks, push) != moving or not (moving or _on_gear(setting, marks, push, flesh, places)):
             continue
+        points = np.array([places[m] for m in marks])
         if setting.folded:
             points = np.concatenate([points, points * [1, -1, 1]])
         if push is None:
@@ -128,6 +135,16 @@ def _on_balls(marks: list[str], points: Array) -> Array:
     balls = np.array([m.startswith("ball_") for m in marks] * (len(points) // len(marks)))
     heels = any(m.startswith(("heel", "mid_foot")) for m in marks)
     return points[balls] if balls.any() and not heels else points
+
+
+def _on_gear(setting: Setting, marks: list[str], push: Array | None, flesh: Array, places: dict[str, Array]) -> bool:
+    """Whether gear carries landmarks: not what lies on another limb for the most part, nor a foot that rises off while its leg is held."""
+    if push is None or push[2] < _UP:
+        return True
+    if 2 * sum(m.startswith(_LAID) and on_flesh(flesh, places[m]) for m in marks) >= len(marks):
+        return False
+    index = [setting.marks.index(m) for m in marks]
+    return not (marks[0].startswith("foot_") and float(np.ptp(setting.seen.points[:, index] @ push, axis=0).min()) > _STEP_M)
 
 
 def _levels(marks: list[str], push: Array | None, places: dict[str, Array]) -> list[tuple[list[str], Array | None]]:
@@ -179,7 +196,7 @@ def _rests(setting: Setting, places: dict[str, Array], floor: float) -> list[tup
         size = float(np.linalg.norm(push))
         if size < 1e-9:
             found.setdefault("handle", ([], None))[0].append(mark)
-        elif not (push[2] > 0.9 * size and places[mark][2] < floor + _FLOOR_M):
+        elif not (push[2] > _UP * size and places[mark][2] < floor + _FLOOR_M):
             key = ("feet " if any(mark.startswith(f) for f in _FEET) else "") + np.array2string(push / size, precision=1)
             found.setdefault(key, ([], push / size))[0].append(mark)
     return list(found.values())

@@ -9,9 +9,11 @@ from lengthwise.figure.gear_pieces import Piece, beam, box, by, plate, rod
 from lengthwise.figure.touching import roller_middle, underside
 
 Array = NDArray[np.float64]
-_BOARD_M, _WIDE_M, _BEYOND_M, _WHEELS_OUT_M = 0.07, 0.30, 0.11, 0.12
+_BOARD_M, _WIDE_M, _BEYOND_M, _WHEELS_OUT_M, _LEG_BACK_M = 0.07, 0.30, 0.11, 0.12, 0.15
+_RAIL_OUT_M, _RAIL_TALL_M = 0.6, 2.15
 _ROLLER_M, _SOLE_M = 0.05, 0.03
 _LEFT = np.array([0.0, 1.0, 0.0])
+_LEVEL, _EVEN_M = 0.95, 0.1
 _DOWNWARDS = -0.3
 """A pad that pushes down holds a thigh or a back: it has no legs and is half clear, since it lies on what may be taught."""
 _WEIGHTS, _SHOWN_LIFTED = 14, 9
@@ -22,20 +24,36 @@ _BEHIND = -0.7
 def bench(push: Array, points: Array, flesh: Array, floor: float) -> list[Piece]:
     """A padded board that touches the flesh behind landmarks (n, 3) which rest on it, on a frame with feet."""
     n = push / np.linalg.norm(push)
-    t = np.cross(n, [0, 1.0, 0])
+    t, across, middle = _laid(points, n)
+    along, aside = points @ t, (points - middle) @ across
+    low, high = along.min() - _BEYOND_M, along.max() + _BEYOND_M
+    wide = max(_WIDE_M, 2 * float(np.abs(aside).max()) + 0.1)
+    top = underside(flesh, points, n)
+    centre = across * float(middle @ across)
+    mid = centre + t * (low + high) / 2 + n * (top - _BOARD_M / 2)
+    out = [Piece("pad", box((high - low, wide, _BOARD_M), mid, t, across, n))]
+    if n[2] < _DOWNWARDS:
+        return [replace(out[0], clear=True), *_held_down(mid - n * _BOARD_M / 2, wide, floor)]
+    under = [centre + t * (low + (high - low) * s) + n * (top - _BOARD_M - 0.02) for s in (0.15, 0.85)]
+    out.append(beam(under[0], under[1], 0.05))
+    return out + (_two_feet(under, across, floor) if n[2] > _LEVEL else _one_foot(under, n, floor))
+
+
+def _laid(points: Array, n: Array) -> tuple[Array, Array, Array]:
+    """Which way a board under points (n, 3) is long and which way it is wide, and a place on its middle line, (3,) each.
+
+    It lies along the body's front and back, about the body's middle; where the points do not mirror one another, about their own, and across
+    where they lie so: under a body on its side.
+    """
+    t = np.cross(n, _LEFT)
     t /= np.linalg.norm(t)
     t = -t if t[2] < -1e-6 or (abs(t[2]) < 1e-6 and t[0] < 0) else t
-    along = points @ t
-    low, high = along.min() - _BEYOND_M, along.max() + _BEYOND_M
-    wide = max(_WIDE_M, 2 * float(np.abs(points[:, 1]).max()) + 0.1)
-    top = underside(flesh, points, n)
-    mid = t * (low + high) / 2 + n * (top - _BOARD_M / 2)
-    out = [Piece("pad", box((high - low, wide, _BOARD_M), mid, t, np.cross(n, t), n))]
-    if n[2] < _DOWNWARDS:
-        return [replace(out[0], clear=True), *_held_down(mid - n * _BOARD_M / 2, points, wide, floor)]
-    under = [t * (low + (high - low) * s) + n * (top - _BOARD_M - 0.02) for s in (0.15, 0.85)]
-    out.append(beam(under[0], under[1], 0.05))
-    return out + (_two_feet(under, floor) if n[2] > 0.95 else _one_foot(under, n, floor))
+    twins = np.linalg.norm(points[:, None] * [1, -1, 1] - points, axis=-1).min(1)
+    if twins.max() < _EVEN_M:
+        return t, np.cross(n, t), np.zeros(3)
+    middle = (points.min(0) + points.max(0)) / 2
+    lies_across = n[2] > _LEVEL and float(np.ptp(points[:, 1])) > float(np.ptp(points @ t))
+    return (_LEFT, np.cross(n, _LEFT), middle) if lies_across else (t, np.cross(n, t), middle)
 
 
 def roller(push: Array, points: Array, flesh: Array, floor: float) -> list[Piece]:
@@ -54,25 +72,25 @@ def roller(push: Array, points: Array, flesh: Array, floor: float) -> list[Piece
     ]
 
 
-def _held_down(mid: Array, points: Array, wide: float, floor: float) -> list[Piece]:
+def _held_down(mid: Array, wide: float, floor: float) -> list[Piece]:
     """A post in front of a pad that holds thighs down, beyond the left knee."""
-    y = wide / 2 + 0.06
+    y = mid[1] + wide / 2 + 0.06
     side, foot = np.array([mid[0], y, mid[2]]), np.array([mid[0], y, floor + 0.02])
     return [beam(mid, side, 0.04), beam(side, foot, 0.04)]
 
 
-def _two_feet(under: list[Array], floor: float) -> list[Piece]:
+def _two_feet(under: list[Array], across: Array, floor: float) -> list[Piece]:
     out = []
     for u in under:
-        foot = np.array([u[0], 0.0, floor + 0.02])
-        out += [beam(u, foot + by(0, 0, 0.02), 0.05), beam(foot - by(0, 0.24, 0), foot + by(0, 0.24, 0), 0.05)]
+        foot = np.array([u[0], u[1], floor + 0.02])
+        out += [beam(u, foot + by(0, 0, 0.02), 0.05), beam(foot - across * 0.24, foot + across * 0.24, 0.05)]
     return out
 
 
 def _one_foot(under: list[Array], n: Array, floor: float) -> list[Piece]:
     """A leg behind a leaning or upright board, down to the floor."""
     hold = under[1] * 0.6 + under[0] * 0.4
-    foot = np.array([hold[0] - 0.22 * np.sign(n[0] or 1.0), 0.0, floor + 0.02])
+    foot = np.array([hold[0] - 0.22 * np.sign(n[0] or 1.0), hold[1], floor + 0.02])
     cross = [beam(foot - by(0, 0.26, 0), foot + by(0, 0.26, 0), 0.05)]
     return [beam(hold, foot, 0.05), *cross]
 
@@ -88,7 +106,14 @@ def block(points: Array, push: Array, flesh: Array, floor: float) -> list[Piece]
     t = np.cross([0, 1.0, 0], push)
     mid = points.mean(0) * [1, 0, 1] + [0, (low[1] + high[1]) / 2, 0] - push * 0.02
     tall = float(np.ptp(points @ t)) + 0.2
-    return [Piece("frame", box((tall, wide, 0.03), mid, t, np.cross(push, t), push))]
+    plate = Piece("frame", box((tall, wide, 0.03), mid, t, np.cross(push, t), push))
+    back = mid - push * 0.03
+    return [plate, *(_leg(back + by(0, s * wide * 0.35, 0), push, floor) for s in (-1, 1))]
+
+
+def _leg(hold: Array, push: Array, floor: float) -> Piece:
+    """A leg behind a plate that leans, down to the floor."""
+    return beam(hold, [hold[0] - _LEG_BACK_M * np.sign(push[0] or 1.0), hold[1], floor], 0.045)
 
 
 def bar_rack(left: Array, right: Array, floor: float) -> list[Piece]:
@@ -101,6 +126,15 @@ def bar_rack(left: Array, right: Array, floor: float) -> list[Piece]:
         out.append(replace(beam(foot, p + by(0, 0, 0.06), 0.05), clear=True))
         out += [beam(foot - by(0.4, 0, 0), foot + by(0.4, 0, 0), 0.05)]
     return out
+
+
+def bar_rails(hands: Array, floor: float) -> list[Piece]:
+    """Two upright rails that guide a bar through all places of two hands or shoulders (n_pos, 2, 3), within its plates, half clear."""
+    x = float(hands[..., 0].mean())
+    feet = [by(x, s * _RAIL_OUT_M, floor + 0.03) for s in (-1, 1)]
+    tops = [by(x, s * _RAIL_OUT_M, floor + _RAIL_TALL_M) for s in (-1, 1)]
+    rails = [replace(beam(a, b, 0.04), clear=True) for a, b in (*zip(feet, tops, strict=True), tops)]
+    return rails + [beam(f - by(0.45, 0, 0), f + by(0.45, 0, 0), 0.05) for f in feet]
 
 
 def rolling_bar(hands: Array, floor: float) -> list[Piece]:

@@ -6,6 +6,8 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 _SINKS_M, _BELOW_M = 0.005, 0.06
 _FEW = 12
+_COLUMN_M, _OTHER_M = 0.04, (0.045, 0.2)
+"""Flesh so near below a landmark, and so far, is another limb's; its own lies above it (own choice)."""
 _SOFTEST = 0.8
 """Share of the nearest flesh that a pad presses flat [%] (own choice)."""
 
@@ -37,6 +39,13 @@ def roller_middle(flesh: Array, mark: Array, n: Array, across: Array, radius: fl
         return np.asarray(mark - n * radius)
     back = np.sqrt(radius**2 - a[near] ** 2) - b[near]
     return np.asarray(mark - n * (float(np.percentile(back, 100 - _SOFTEST)) - _SINKS_M))
+
+
+def on_flesh(flesh: Array, mark: Array) -> bool:
+    """Whether a landmark lies over another part of the body, which carries it and not the gear."""
+    beside = np.linalg.norm((flesh - mark)[:, :2], axis=1) < _COLUMN_M
+    below = mark[2] - flesh[beside, 2]
+    return int(((below > _OTHER_M[0]) & (below < _OTHER_M[1])).sum()) > _FEW
 
 
 def outermost(flesh: Array, at: Array, reach: float = 0.1) -> float:

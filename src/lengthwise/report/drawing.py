@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 from lengthwise.body.figure import Capsule, capsules
 from lengthwise.figure.load_arrows import arrows
 from lengthwise.figure.painting import SIDE, Painted, View, can_paint, painted
-from lengthwise.figure.placement import MIRROR
 from lengthwise.figure.scene import Scene, scene_at
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.report.plotting import Axes, Polygon, patches
@@ -17,7 +16,7 @@ from lengthwise.report.plotting import Axes, Polygon, patches
 Array = NDArray[np.float64]
 
 PIXEL_M, LEAST_SHOWN = 0.003, 0.03
-ARROW_M, LEAST_FORCE_N, FLOOR_BEYOND_M = 0.22, 1e-9, 0.15
+ARROW_M, LEAST_FORCE_N, FLOOR_BEYOND_M = 0.22, 1e-9, 0.2
 QUIET, WORKS = (0.84, 0.76, 0.72), (0.70, 0.12, 0.10)
 SKIN, EDGE, FLOOR = "#e9e4dc", "#8d857a", "#c9c4bb"
 LOAD, SUPPORT = "#c0392b", "#2c7a6b"
@@ -36,7 +35,7 @@ def draw_position(
         draw_plainly(ax, setting, position, working, view)
         return
     found = _painted(setting, position, tuple(_by_head(setting, working).items()), view, pixel_m)
-    ground = _ground(_scene(setting, position)) @ view.axes[:2].T
+    ground = _ground(setting, _scene(setting, position).floor) @ view.axes[:2].T
     ax.imshow(found.image, extent=found.extent, zorder=1, interpolation="antialiased")
     ax.add_patch(Polygon(ground, closed=True, facecolor=FLOOR, edgecolor=FLOOR, alpha=0.5, lw=1.2, zorder=0))
     _draw_load(ax, setting, position, view)
@@ -60,11 +59,11 @@ def _painted(
     return painted(_scene(setting, position), view, lambda head, side: _colour(levels.get((head, side), 0.0)), pixel_m)
 
 
-def _ground(scene: Scene) -> Array:
-    """Corners of the floor under the body, (4, 3) [m]."""
-    own = np.concatenate([m.points[0] * way for m in scene.muscles for way in (np.ones(3), MIRROR)])
+def _ground(setting: Setting, floor: float) -> Array:
+    """Corners of the floor under the body, the same at all positions of a lift, (4, 3) [m]."""
+    own = np.concatenate([capsule.ends for q in setting.path.q[[0, -1]] for capsule in capsules(setting.body, q)])
     (x, y), (far_x, far_y) = own.min(0)[:2] - FLOOR_BEYOND_M, own.max(0)[:2] + FLOOR_BEYOND_M
-    return np.array([[x, y, scene.floor], [far_x, y, scene.floor], [far_x, far_y, scene.floor], [x, far_y, scene.floor]])
+    return np.array([[x, y, floor], [far_x, y, floor], [far_x, far_y, floor], [x, far_y, floor]])
 
 
 def at_one_scale(axes: Sequence[Axes]) -> float:

@@ -13,6 +13,7 @@ import numpy as np
 from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import plain
 from lengthwise.evidence.assessment import Assessment
+from lengthwise.evidence.verdict import many
 from lengthwise.figure.views import best_view
 from lengthwise.grading.criteria import criteria
 from lengthwise.grading.posture_map import Action, SpanMap, longest_corner
@@ -191,7 +192,7 @@ def _studies(found: Explained, size: tuple[float, float]) -> Picture:
         dress(ax, fill(f"{a.claim.statement} ({a.verdict.word}, {a.certainty.grade} certainty)", int(size[0] * 8)))
         ax.set(
             yticks=[],
-            xlabel=f"{h.scale}, {h.n_study} {'study' if h.n_study == 1 else 'studies'} (right of 0 supports it)",
+            xlabel=f"{h.scale}, {many(h.n_study)} (right of 0 supports it)",
             ylim=(-1, 1),
         )
     if rows:
@@ -316,7 +317,7 @@ def study_texts(found: Explained) -> list[tuple[str, str, str]]:
     for a in found.evidence:
         h = a.headline
         number = (
-            "" if h is None else f" Pooled: {h.estimate:+.2f} ({h.ci[0]:+.2f} to {h.ci[1]:+.2f}), {h.scale}, {h.n_study} studies."
+            "" if h is None else f" Pooled: {h.estimate:+.2f} ({h.ci[0]:+.2f} to {h.ci[1]:+.2f}), {h.scale}, {many(h.n_study)}."
         )
         feeds = ", ".join(c.title for c in criteria().values() if c.claim == a.claim.id)
         rows.append(

@@ -3,12 +3,14 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from io import BytesIO
+from math import ceil
 
 import numpy as np
 from pptx import Presentation
 from pptx.chart.data import CategoryChartData
 from pptx.dml.color import RGBColor
 from pptx.enum.chart import XL_CHART_TYPE
+from pptx.enum.text import PP_ALIGN
 from pptx.slide import Slide as Drawn
 from pptx.text.text import TextFrame
 from pptx.util import Emu, Inches, Pt
@@ -32,8 +34,8 @@ WIDE, HIGH = Inches(13.333), Inches(7.5)
 PICTURE_INCH, OPENING_INCH = (8.4, 5.2), (6.6, 5.4)
 ENDS = np.array([0.0, 1.0])
 MOST_LIFTS = 3
-LONG = 1100
-"""So many letters over a slide's whole width need smaller type."""
+SIZES, LETTER, LINE, BETWEEN = (28, 24, 20, 18, 16, 14), 0.55, 1.25, 10
+"""Sizes of type [pt], the largest that fits is taken; a letter's mean width and a line's height as shares of it; room after a paragraph [pt]."""
 _INK, _ACCENT = RGBColor(0x1E, 0x1B, 0x22), RGBColor(0x6B, 0x2A, 0x63)
 _TITLE_ONLY = 5
 _MOST_POINTS = 5
@@ -67,8 +69,11 @@ def slides_of(found: Explained, who: str) -> tuple[Slide, ...]:
     return (
         Slide(f"Training the {name}", (f"For {who}.", *does_points(found), opening.sentence), picture=opening.png(160)),
         *pictures,
-        Slide("The first lifts of the order, as multiples of the reference lift's growth", bars=bars),
-        *([Slide("For how many adults it holds", tuple(held))] if (held := adults_sentences(found.ranking)) else []),
+        Slide(
+            f"Growth of the first lifts, times that of {plain(found.ranking.reference)}",
+            tuple(adults_sentences(found.ranking)),
+            bars=bars,
+        ),
         *_lift_slides(found),
         *(Slide("What the studies say", tuple(studies[i : i + 3])) for i in range(0, len(studies), 3)),
         *([Slide("Cautions", cautions)] if cautions else []),
@@ -113,20 +118,43 @@ def _draw(drawn: Drawn, slide: Slide) -> None:
         data = CategoryChartData()
         data.categories = [name for name, _ in reversed(slide.bars)]
         data.add_series("growth", [value for _, value in reversed(slide.bars)])
-        chart = drawn.shapes.add_chart(XL_CHART_TYPE.BAR_CLUSTERED, *room, data).chart
-        chart.has_legend = False
-        chart.plots[0].has_data_labels = True
+        left = Emu(WIDE // 3 if slide.points else _EDGE)
+        _chart(drawn, data, (left, room[1], Emu(WIDE - _EDGE - left), room[3]))
+        room = (_EDGE, room[1], Emu(left - 2 * _EDGE), room[3]) if slide.points else room
     if slide.points:
         box = drawn.shapes.add_textbox(*room).text_frame
         box.word_wrap = True
-        long = sum(map(len, slide.points)) * WIDE / room[2]
-        _write(box, slide.points, 20 if long < LONG else 14, _INK)
+        _write(box, slide.points, _fitting(slide.points, room), _INK)
+
+
+def _chart(drawn: Drawn, data: CategoryChartData, room: tuple[Emu, Emu, Emu, Emu]) -> None:
+    """Bars from nought, each with its number."""
+    chart = drawn.shapes.add_chart(XL_CHART_TYPE.BAR_CLUSTERED, *room, data).chart
+    chart.has_legend = chart.has_title = False
+    chart.font.size = Pt(16)
+    chart.value_axis.minimum_scale, chart.value_axis.has_major_gridlines = 0, False
+    plot = chart.plots[0]
+    plot.has_data_labels, plot.gap_width = True, 60
+    fill = plot.series[0].format.fill
+    fill.solid()
+    fill.fore_color.rgb = _ACCENT
+
+
+def _fitting(texts: Sequence[str], room: tuple[Emu, Emu, Emu, Emu]) -> int:
+    """The largest size of type at which paragraphs fit their room [pt]."""
+    wide, high = (float(Emu(v).pt) for v in room[2:])
+
+    def tall(size: int) -> float:
+        lines: int = sum(ceil(len(text) * size * LETTER / wide) for text in texts)
+        return lines * size * LINE + len(texts) * BETWEEN
+
+    return next((size for size in SIZES if tall(size) < high), SIZES[-1])
 
 
 def _write(frame: TextFrame, texts: Sequence[str], size: int, colour: RGBColor) -> None:
-    """Paragraphs of one size and colour."""
+    """Paragraphs of one size and colour, set left."""
     for k, text in enumerate(texts):
         paragraph = frame.paragraphs[0] if k == 0 else frame.add_paragraph()
         paragraph.text = text
         paragraph.font.size, paragraph.font.color.rgb = Pt(size), colour
-        paragraph.space_after = Pt(10)
+        paragraph.space_after, paragraph.alignment = Pt(BETWEEN), PP_ALIGN.LEFT

@@ -124,7 +124,7 @@ export class LwFigure extends HTMLElement {
 
   /** Where the body is weakest, 0-1: a dot on the load's path, which the key below names. */
   set weakest(position: number) {
-    if (this.figure) this.load.markWeakest(this.figure, position, getComputedStyle(this).getPropertyValue("--accent").trim());
+    if (this.figure) this.load.markWeakest(this.figure, position);
     this.querySelector<HTMLElement>(".figure-key")!.hidden = false;
     this.draw();
   }
@@ -275,18 +275,24 @@ export class LwFigure extends HTMLElement {
     this.peel();
   }
 
-  /** What is seen now, at a size in pixels, on nothing. */
-  picture(width: number, height: number): HTMLCanvasElement {
-    const [renderer, orbit] = [this.renderer!, this.orbit!];
+  /** What is seen now, at a size in pixels, on nothing, in the colours for paper: as large as a position 0-1 allows, or all of them where none is named. */
+  picture(width: number, height: number, position?: number): HTMLCanvasElement {
+    const [renderer, orbit, page] = [this.renderer!, this.orbit!, document.documentElement];
+    const theme = page.dataset.theme;
+    page.dataset.theme = "light";
+    this.paint();
     renderer.setPixelRatio(1);
     renderer.setSize(width, height, false);
     orbit.camera.aspect = width / height;
     orbit.camera.updateProjectionMatrix();
-    this.frame();
+    this.frame(position);
     renderer.render(this.scene, orbit.camera);
     const out = document.createElement("canvas");
     [out.width, out.height] = [width, height];
     out.getContext("2d")!.drawImage(renderer.domElement, 0, 0);
+    if (theme === undefined) delete page.dataset.theme;
+    else page.dataset.theme = theme;
+    this.paint();
     renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     this.resize();
     return out;
@@ -337,7 +343,7 @@ export class LwFigure extends HTMLElement {
     const style = getComputedStyle(this);
     const of = (name: string) => style.getPropertyValue(name).trim();
     this.body.paint(of("--figure-skin"), of("--figure-rim"));
-    this.load.paint(of("--figure-load"));
+    this.load.paint(of("--figure-load"), of("--accent"));
     this.gear.paint(of("--figure-load"), of("--figure-metal"), of("--figure-pad"), of("--figure-floor"));
     this.anatomy.paint(Object.fromEntries(SOLIDS.map((name) => [name, of(`--solid-${name}`)])));
     this.studio.paint(of("--solid-dark") === "1");
@@ -355,15 +361,15 @@ export class LwFigure extends HTMLElement {
     this.frame();
   }
 
-  /** Look at all positions of the figure, at the gear around it and at the load's arrows. */
-  private frame(): void {
+  /** Look at the figure, at the gear around it and at the load's arrows: at a position 0-1, at all of them where none is named. */
+  private frame(position?: number): void {
     if (!this.figure || !this.orbit) return;
     const near = this.anatomy.group.visible ? this.anatomy.around(this.nearNow) : [];
     const aspect = this.orbit.camera.aspect || 1;
     if (near.length) return this.orbit.frame(near, [], aspect);
-    const body = bodyPoints(this.figure);
+    const body = bodyPoints(this.figure, position);
     const gear = nearBody(body, this.anatomy.group.visible ? this.anatomy.gear() : []);
-    this.orbit.frame([...body, ...this.load.reach(this.figure)], gear, aspect);
+    this.orbit.frame([...body, ...this.load.reach(this.figure, position)], gear, aspect);
   }
 
   /** Put everything where it is at the present position. */

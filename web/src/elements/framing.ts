@@ -7,10 +7,11 @@ const GEAR_BEYOND_M = 1.35; // to the pulleys of cables
 const POSITIONS = 9;
 const AROUND = [new Vector3(0.06, 0, 0), new Vector3(-0.06, 0, 0), new Vector3(0, 0.06, 0), new Vector3(0, -0.06, 0), new Vector3(0, 0, 0.1), new Vector3(0, 0, -0.03)];
 
-/** Points [m] round the body all through a lift. */
-export function bodyPoints(figure: Figure): Vector3[] {
+/** Points [m] round the body: at a position 0-1, all through the lift where none is named. */
+export function bodyPoints(figure: Figure, position?: number): Vector3[] {
   const all = figure.ends_mm;
-  const some = all.filter((_, k) => k % Math.ceil(all.length / POSITIONS) === 0 || k === all.length - 1);
+  const now = position === undefined ? -1 : Math.round(position * (all.length - 1));
+  const some = now < 0 ? all.filter((_, k) => k % Math.ceil(all.length / POSITIONS) === 0 || k === all.length - 1) : [all[now]];
   return some.flatMap((ends) => {
     const out: Vector3[] = [];
     for (let i = 0; i < ends.length; i += 3) {

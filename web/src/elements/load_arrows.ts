@@ -1,14 +1,15 @@
 /** The load: an arrow wherever it acts, the path that it takes, and a dot on that path where the body is weakest. */
-import { CatmullRomCurve3, ConeGeometry, CylinderGeometry, Group, Mesh, MeshBasicMaterial, SphereGeometry, TubeGeometry, Vector3 } from "three";
+import { type BufferGeometry, CatmullRomCurve3, ConeGeometry, CylinderGeometry, Group, Mesh, MeshBasicMaterial, SphereGeometry, TubeGeometry, Vector3 } from "three";
 import type { Figure } from "../api";
 import { direction, mixed, point } from "./between";
 
 type Arrow = Figure["arrows"][number];
 
 const UP = new Vector3(0, 1, 0);
-const [LEAST_M, ARROW_M] = [0.08, 0.3];
+const [LEAST_M, ARROW_M] = [0.08, 0.22];
 const TIP_M = 0.035; // how far the tip goes on from the shaft's end
 const LEAST_PATH_M = 0.04;
+const SEEN_THROUGH = 0.45; // how much of an arrow is seen through what lies before it
 /** How long an arrow is [m], for the share of the largest load. */
 const lengthOf = (size: number) => LEAST_M + ARROW_M * size;
 
@@ -17,6 +18,7 @@ export class LoadArrows {
   private readonly shown = new Group();
   private readonly path = new Group();
   private readonly load = new MeshBasicMaterial();
+  private readonly hidden = new MeshBasicMaterial({ transparent: true, opacity: SEEN_THROUGH, depthTest: false, depthWrite: false });
   private readonly line = new MeshBasicMaterial({ transparent: true, opacity: 0.5, depthWrite: false });
   private readonly dot = new MeshBasicMaterial();
   private movers: ((at: number, between: number) => void)[] = [];
@@ -25,9 +27,10 @@ export class LoadArrows {
     this.group.add(this.shown, this.path);
   }
 
-  /** Colour of the arrows. */
-  paint(load: string): void {
-    this.load.color.set(load);
+  /** Colours of the arrows, and of their path. */
+  paint(load: string, path: string): void {
+    for (const material of [this.load, this.hidden]) material.color.set(load);
+    for (const material of [this.line, this.dot]) material.color.set(path);
   }
 
   /** Build the arrows of a figure. */
@@ -43,10 +46,11 @@ export class LoadArrows {
     for (const move of this.movers) move(at, between);
   }
 
-  /** Where the arrows of a figure begin and end, at its first and its last position [m]. */
-  reach(figure: Figure): Vector3[] {
+  /** Where the arrows of a figure begin and end [m]: at a position 0-1, at the first and the last where none is named. */
+  reach(figure: Figure, position?: number): Vector3[] {
+    const last = figure.ends_mm.length - 1;
     return bothSides(figure).flatMap(([load, mirror]) =>
-      [0, load.points_mm.length - 1].flatMap((at) => {
+      (position === undefined ? [0, last] : [Math.round(position * last)]).flatMap((at) => {
         const begin = point(load.points_mm, at, 0, mirror);
         const length = (lengthOf(load.size[at]) + TIP_M) * (load.pushes ? -1 : 1);
         return [begin, begin.clone().addScaledVector(direction(load.direction, at, 0, mirror), length)];
@@ -55,10 +59,8 @@ export class LoadArrows {
   }
 
   /** Draw the path of the load with a dot at the weakest position, 0-1. */
-  markWeakest(figure: Figure, position: number, colour: string): void {
+  markWeakest(figure: Figure, position: number): void {
     this.path.clear();
-    this.line.color.set(colour);
-    this.dot.color.set(colour);
     for (const [arrow, mirror] of bothSides(figure)) {
       const way = arrow.points_mm.map((_, i) => point(arrow.points_mm, i, 0, mirror));
       const curve = new CatmullRomCurve3(way);
@@ -73,9 +75,9 @@ export class LoadArrows {
 
   private add(load: Arrow, mirror: boolean): void {
     const arrow = new Group();
-    const shaft = new Mesh(new CylinderGeometry(0.008, 0.008, 1, 10), this.load);
-    const tip = new Mesh(new ConeGeometry(0.026, 2 * TIP_M, 16), this.load);
-    arrow.add(shaft, tip);
+    const both = (shape: BufferGeometry) => [this.load, this.hidden].map((material) => new Mesh(shape, material));
+    const [shafts, tips] = [both(new CylinderGeometry(0.008, 0.008, 1, 10)), both(new ConeGeometry(0.026, 2 * TIP_M, 16))];
+    arrow.add(...shafts, ...tips);
     this.shown.add(arrow);
     this.movers.push((at, between) => {
       const size = mixed(load.size[at], load.size[at + 1] ?? load.size[at], between);
@@ -84,9 +86,11 @@ export class LoadArrows {
       arrow.position.copy(point(load.points_mm, at, between, mirror));
       if (load.pushes) arrow.position.addScaledVector(way, -length - TIP_M);
       arrow.quaternion.setFromUnitVectors(UP, way);
-      shaft.scale.y = length;
-      shaft.position.y = length / 2;
-      tip.position.y = length;
+      for (const shaft of shafts) {
+        shaft.scale.y = length;
+        shaft.position.y = length / 2;
+      }
+      for (const tip of tips) tip.position.y = length;
       arrow.visible = size > 0.01;
     });
   }

@@ -4,7 +4,9 @@ import { Box3, PerspectiveCamera, Vector2, Vector3 } from "three";
 const STEP = Math.PI / 24;
 const MARGIN = 1.05;
 /** How much of a picture's height or width the body fills at least: columns far away are cut rather than the body made small (own choice). */
-const LEAST_SHARE = 0.66;
+const LEAST_SHARE = 0.75;
+/** So often a picture is moved to where the same room is left on both sides, which perspective shifts. */
+const MOVES = 4;
 
 /** Views by name: heading from straight ahead towards the left, and height of the eye, both in degrees. */
 export const VIEWS: Record<string, [number, number]> = { best: [-52, 12], side: [-90, 3], front: [0, 3], back: [180, 3] };
@@ -68,16 +70,22 @@ export class Orbit {
     const [wide, tall] = [0, 1].map((k) => size(ends(own, k)));
     const room = Math.max(wide / aspect, tall) / LEAST_SHARE;
     const x = widened(ends(own, 0), ends([...own, ...other], 0), room * aspect - wide);
-    const y = widened(ends(own, 1), ends([...own, ...other], 1), room - tall);
-    const [across, high] = [(x[0] + x[1]) / 2, (y[0] + y[1]) / 2];
-    this.centre.addScaledVector(axes[0], across).addScaledVector(axes[1], high);
+    const y = lowered(ends(own, 1), ends([...own, ...other], 1), room - tall);
     const half = Math.tan((this.camera.fov * Math.PI) / 360);
-    const needed = [...own, ...other].map(([px, py, d]) => {
+    const shown = [...own, ...other].map(([px, py, d]) => {
       const [sx, sy] = [within(px, x), within(py, y)];
-      const near = sx === px && sy === py ? d : Math.min(d, 0);
-      return Math.max(Math.abs(sx - across) / aspect, Math.abs(sy - high)) / half + near;
+      return [sx, sy, sx === px && sy === py ? d : Math.min(d, 0)];
     });
-    this.distance = Math.max(0.8, ...needed) * MARGIN;
+    const middle = [(x[0] + x[1]) / 2, (y[0] + y[1]) / 2];
+    for (let move = 0; move < MOVES; move++) {
+      const needed = shown.map(([sx, sy, d]) => Math.max(Math.abs(sx - middle[0]) / aspect, Math.abs(sy - middle[1])) / half + d);
+      this.distance = Math.max(0.8, ...needed) * MARGIN;
+      for (const k of [0, 1]) {
+        const [low, high] = ends(shown.map((s) => [(s[k] - middle[k]) / (this.distance - s[2])]), 0);
+        middle[k] += ((low + high) / 2) * this.distance;
+      }
+    }
+    this.centre.addScaledVector(axes[0], middle[0]).addScaledVector(axes[1], middle[1]);
     this.update();
   }
 
@@ -148,6 +156,12 @@ type Ends = [number, number];
 const ends = (seen: number[][], k: number): Ends => seen.reduce<Ends>(([low, high], s) => [Math.min(low, s[k]), Math.max(high, s[k])], [Infinity, -Infinity]);
 const size = ([low, high]: Ends): number => high - low;
 const within = (v: number, [low, high]: Ends): number => Math.min(Math.max(v, low), high);
+
+/** Ends moved out towards others as far as there is room: first down to what carries the body, then up. */
+function lowered(own: Ends, all: Ends, room: number): Ends {
+  const down = Math.min(own[0] - all[0], room);
+  return [own[0] - down, own[1] + Math.min(all[1] - own[1], room - down)];
+}
 
 /** Ends moved out towards others as far as there is room, by the same share on both sides. */
 function widened(own: Ends, all: Ends, room: number): Ends {

@@ -36,7 +36,7 @@ export function pictureOf(figure: LwFigure, [width, height]: [number, number], t
   ink.fillStyle = GROUND;
   ink.fillRect(0, 0, width, height);
   const below = broken(ink, told.words, width, height)[0][1] - 4 * unit;
-  ink.drawImage(figure.picture(width, Math.round(below - 9 * unit)), 0, 9 * unit);
+  ink.drawImage(figure.picture(width, Math.round(below - 9 * unit), figure.position), 0, 9 * unit);
   if (inks) letter(ink, width, height, told);
   return out;
 }

@@ -318,7 +318,7 @@ async function taken(kind: string, size: [number, number], taking: typeof import
 function listenToPresenting(): void {
   document.querySelector("#lift-present")!.addEventListener("click", async () => {
     if (!state.motion) return;
-    const claims = [...document.querySelectorAll(".behind a")].map((a) => a.textContent!.trim());
+    const claims = [...document.querySelectorAll(".behind li")].map((li) => [...li.children].map((part) => part.textContent!.trim()).join(": "));
     const { argument, present } = await import("../presenting");
     present(figure(), argument(state.motion.curves, targets(), claims), () => {
       for (const kind of ["colouring", "shown"]) document.querySelector<HTMLButtonElement>(`[data-${kind}][aria-pressed=true]`)?.click();

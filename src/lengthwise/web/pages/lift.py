@@ -11,10 +11,10 @@ from lengthwise.body.muscle_names import search_words
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.known import lifts as actions
 from lengthwise.known import limit_words
-from lengthwise.known.known_studies import library
 from lengthwise.known.library import left_out
 from lengthwise.known.lift_faults import told_faults
 from lengthwise.known.shipped_lifts import shipped
+from lengthwise.known.weighed_claims import weigh
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import SetupSetting
 from lengthwise.mechanics import load_words
@@ -136,8 +136,6 @@ def answer(request: Request, lift: LiftId, asked: LiftSent) -> HTMLResponse:  # 
     with computing:
         found = profiled(question)
         long = encode(with_long_half(found).half)
-    claims = library().claims
-    behind = {c.claim: claims[c.claim] for c in criteria().values() if c.claim != PRACTICE}
     return page(
         request,
         "parts/lift_answer.html",
@@ -149,7 +147,7 @@ def answer(request: Request, lift: LiftId, asked: LiftSent) -> HTMLResponse:  # 
             "limiting": limiting(found),
             "bounds": limit_words.bounds_said(found),
             "beside": limit_words.steadying_said(found),
-            "claims": behind,
+            "claims": [weigh(claim) for claim in dict.fromkeys(c.claim for c in criteria().values()) if claim != PRACTICE],
             "faults": told_faults(found),
         },
     )
