@@ -60,8 +60,9 @@ def arrows(setting: Setting) -> Arrows:
 
 
 def _hangs(setting: Setting) -> bool:
-    """Whether what is added to the body's own weight hangs from a belt between the legs."""
-    return isinstance(setting.lift.resistance, BodyWeight) and setting.lift.posture == "hanging"
+    """Whether what is lifted hangs from a belt between the legs: what is added to the body's own weight, or a lever."""
+    belted = setting.lift.gear == "plate_lever" and setting.pull.marks[0].startswith("belt")
+    return belted or (isinstance(setting.lift.resistance, BodyWeight) and setting.lift.posture == "hanging")
 
 
 def _at_plates(hands: Array, gear: str) -> Array:

@@ -10,7 +10,7 @@ from lengthwise.figure.touching import roller_middle, underside
 
 Array = NDArray[np.float64]
 _BOARD_M, _WIDE_M, _BEYOND_M, _WHEELS_OUT_M, _LEG_BACK_M = 0.07, 0.30, 0.11, 0.12, 0.15
-_RAIL_OUT_M, _RAIL_TALL_M = 0.6, 2.15
+_RAIL_OUT_M, _RAIL_OVER_M = 0.6, 0.3
 _ROLLER_M, _SOLE_M = 0.05, 0.03
 _LEFT = np.array([0.0, 1.0, 0.0])
 _LEVEL, _EVEN_M = 0.95, 0.1
@@ -130,9 +130,9 @@ def bar_rack(left: Array, right: Array, floor: float) -> list[Piece]:
 
 def bar_rails(hands: Array, floor: float) -> list[Piece]:
     """Two upright rails that guide a bar through all places of two hands or shoulders (n_pos, 2, 3), within its plates, half clear."""
-    x = float(hands[..., 0].mean())
+    x, tall = float(hands[..., 0].mean()), float(hands[..., 2].max()) + _RAIL_OVER_M
     feet = [by(x, s * _RAIL_OUT_M, floor + 0.03) for s in (-1, 1)]
-    tops = [by(x, s * _RAIL_OUT_M, floor + _RAIL_TALL_M) for s in (-1, 1)]
+    tops = [by(x, s * _RAIL_OUT_M, tall) for s in (-1, 1)]
     rails = [replace(beam(a, b, 0.04), clear=True) for a, b in (*zip(feet, tops, strict=True), tops)]
     return rails + [beam(f - by(0.45, 0, 0), f + by(0.45, 0, 0), 0.05) for f in feet]
 

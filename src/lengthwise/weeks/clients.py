@@ -188,7 +188,7 @@ def gaps(client: Client) -> list[str]:
             )
     if client.age_y >= 65 and not (has(client, "osteoporosis") or has(client, "falls")):
         out.append(
-            "65 or over: ask about falls, thin bones and medicines too (screening.conditions has falls and osteoporosis), and defer to the "
+            "65 or over: ask about falls, thin bones and medicines too (the screening lists falls and osteoporosis), and defer to the "
             "clinician in charge"
         )
     return out

@@ -56,11 +56,11 @@ def test_a_record_is_kept_or_refused_with_every_fault(open_gym: Open):
         page.fill(f"#{field}", value)
     page.check("input[name='gear.0.dumbbell']")
     page.fill("input[name='loads.0.dumbbell']", "shelf 5 10")
-    page.click("text=Keep this client")
+    page.click("text=Save this client")
     page.wait_for_selector("#faults")
     assert "allowed bar, plates, rack" in page.inner_text("#faults")
     page.fill("input[name='loads.0.dumbbell']", "rack 5 7.5 10")
-    page.click("text=Keep this client")
+    page.click("text=Save this client")
     page.wait_for_selector("text=The record is saved")
     assert page.input_value("input[name='loads.0.dumbbell']") == "rack 5 7.5 10"
 
@@ -72,3 +72,12 @@ def test_no_page_shows_the_rows_that_a_screening_follows(open_gym: Open, number_
     for path in ("/people", *(f"/people/{number_of(name)}" for name in names)):
         page.goto(gym + path)
         assert re.search(r"\bV\d{3}\b", page.locator("main").inner_text()) is None, path
+
+
+def test_the_menu_of_whom_pages_are_about_is_wholly_in_a_phones_window(open_gym: Open, number_of: Number):
+    """A long name before "Pages" pushed it over the left edge, so that the names of its fields were cut."""
+    page = open_gym(f"/log/{number_of('Henrik')}", "phone")
+    page.locator(".masthead-end > .menu > summary").first.click()
+    box = page.locator(".masthead-end > .menu > .menu-sheet").first.bounding_box()
+    assert box is not None and box["x"] >= 0 and box["x"] + box["width"] <= page.viewport_size["width"]
+    assert box["y"] + box["height"] <= page.viewport_size["height"]

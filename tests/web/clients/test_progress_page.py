@@ -99,7 +99,7 @@ def test_somebody_without_a_log_is_told_what_to_do(open_small: Open, small_gym: 
     page = open_small("/people/new")
     for field, value in {"name": "New here", "stature": "170", "mass": "70", "age": "30"}.items():
         page.fill(f"#{field}", value)
-    page.click("text=Keep this client")
+    page.click("text=Save this client")
     page.wait_for_selector("text=The record is saved")
     number = page.url.split("/people/")[1].split("?")[0]
     page.goto(f"{small_gym}/progress/{number}")

@@ -125,7 +125,7 @@ def test_erasing_somebody_leaves_no_waiting_backup_behind(open_records: Open, se
     page = open_records("/people/new", expects="422")
     for field, value in {"name": "Soon gone", "stature": "170", "mass": "70", "age": "30"}.items():
         page.fill(f"#{field}", value)
-    page.click("text=Keep this client")
+    page.click("text=Save this client")
     page.wait_for_selector("text=The record is saved")
     number = page.url.split("/people/")[1].split("?")[0]
     page.goto(f"{served}/records")
