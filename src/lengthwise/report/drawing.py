@@ -35,7 +35,7 @@ def draw_position(
         draw_plainly(ax, setting, position, working, view)
         return
     found = _painted(setting, position, tuple(_by_head(setting, working).items()), view, pixel_m)
-    ground = _ground(setting, _scene(setting, position).floor) @ view.axes[:2].T
+    ground = _ground(setting, _scene(setting, position)[0].floor) @ view.axes[:2].T
     ax.imshow(found.image, extent=found.extent, zorder=1, interpolation="antialiased")
     ax.add_patch(Polygon(ground, closed=True, facecolor=FLOOR, edgecolor=FLOOR, alpha=0.5, lw=1.2, zorder=0))
     _draw_load(ax, setting, position, view)
@@ -45,9 +45,18 @@ def draw_position(
 
 
 @lru_cache(maxsize=4)
-def _scene(setting: Setting, position: int) -> Scene:
-    """A body at one position of a lift: views from two sides and pictures in several shapes show the same."""
-    return scene_at(setting, np.array([position]))
+def _scene(setting: Setting, position: int) -> tuple[Scene, int]:
+    """A lift at a position among its ends, and which of its keys that is: all pictures of a lift show the same floor, box and benches."""
+    last = len(setting.path.q) - 1
+    if position not in (0, last):
+        return scene_at(setting, np.array([0, position, last])), 1
+    return _ends(setting), min(position, 1)
+
+
+@lru_cache(maxsize=4)
+def _ends(setting: Setting) -> Scene:
+    """A lift at its first and its last position."""
+    return scene_at(setting, np.unique([0, len(setting.path.q) - 1]))
 
 
 @lru_cache(maxsize=4)
@@ -55,8 +64,8 @@ def _painted(
     setting: Setting, position: int, working: tuple[tuple[tuple[str, str], float], ...], view: View, pixel_m: float
 ) -> Painted:
     """That body painted, heads by how hard they work."""
-    levels = dict(working)
-    return painted(_scene(setting, position), view, lambda head, side: _colour(levels.get((head, side), 0.0)), pixel_m)
+    levels, (scene, key) = dict(working), _scene(setting, position)
+    return painted(scene, view, lambda head, side: _colour(levels.get((head, side), 0.0)), pixel_m, key)
 
 
 def _ground(setting: Setting, floor: float) -> Array:

@@ -246,7 +246,7 @@ def explainer_page(found: Explained) -> str:
     name = plain(found.ranking.target.name)
     pictures = {p.name: p for p in found.pictures[WIDE]}
     parts = [
-        shown(pictures["headline"], close=True),
+        f"{shown(pictures['headline'], close=True)}<p>{escape(pictures['headline'].sentence)}</p>",
         f"<h2>What it does</h2><p>{escape(does_sentence(found))}</p>{shown(pictures['what_it_does'])}",
         _long_section(found, pictures),
         f"<h2>The best lifts, and why</h2>{_lift_list(found)}{halves_list(found.ranking)}{shown(pictures['best_lift'])}{shown(pictures['order'])}"
