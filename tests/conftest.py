@@ -105,6 +105,13 @@ def _nobodys_folder(tmp_path_factory: pytest.TempPathFactory, computed: Path) ->
         yield
 
 
+@pytest.fixture
+def own_folder(tmp_path: Path, computed: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A data folder of a test's own, in use; what is computed of bodies is found there where others left it."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path, computed)))
+    return tmp_path
+
+
 @pytest.fixture(scope="session")
 def demo_gym(tmp_path_factory: pytest.TempPathFactory, computed: Path) -> Path:
     """Data with the demo gym, to be copied and never changed."""

@@ -60,9 +60,8 @@ def test_a_claim_and_a_table_are_pooled(tmp_path):
         lw.pool(table).plot()
 
 
-def test_the_examples_of_the_docstrings_are_true(tmp_path, monkeypatch):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
-    monkeypatch.chdir(tmp_path)
+def test_the_examples_of_the_docstrings_are_true(own_folder, monkeypatch):
+    monkeypatch.chdir(own_folder)
     found = doctest.testmod(lengthwise.asking, optionflags=doctest.ELLIPSIS | doctest.IGNORE_EXCEPTION_DETAIL)
     assert found.failed == 0
     asked = {name for name in lw.WRITTEN if name.islower()}

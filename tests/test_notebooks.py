@@ -8,14 +8,11 @@ import nbformat
 import pytest
 from nbclient import NotebookClient
 
-from kept_gym import share_computed
-
 NOTEBOOKS = sorted((Path(__file__).parents[1] / "docs" / "notebooks").glob("*.ipynb"))
 
 
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda p: p.stem)
-def test_a_notebook_runs_and_every_answer_shows(path, tmp_path, computed, monkeypatch):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path, computed)))
+def test_a_notebook_runs_and_every_answer_shows(path, monkeypatch, own_folder):
     monkeypatch.setenv("PATH", str(Path(sys.executable).parent), prepend=os.pathsep)
     book = nbformat.read(path, as_version=4)
     assert not any(cell.get("outputs") for cell in book.cells), "outputs are made, not kept"

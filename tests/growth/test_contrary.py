@@ -91,12 +91,11 @@ def test_sixty_contrary_studies_turn_growth_and_the_order_and_leave_no_trace(fit
     assert order(again, both_lifts) == before
 
 
-def test_a_study_of_a_user_s_own_is_learned_from_and_forgotten(fit, monkeypatch, tmp_path):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
-    (tmp_path / "studies.json").write_text(to_json(MANY[:5]), encoding="utf-8")
+def test_a_study_of_a_user_s_own_is_learned_from_and_forgotten(fit, own_folder):
+    (own_folder / "studies.json").write_text(to_json(MANY[:5]), encoding="utf-8")
     _, moved = learned()
     assert moved.mean[NAMES.index("length")] < fit[1].mean[NAMES.index("length")]
-    (tmp_path / "studies.json").unlink()
+    (own_folder / "studies.json").unlink()
     assert library().studies == starter_library().studies
     assert (learned()[1].draws == fit[1].draws).all()
 
@@ -143,9 +142,8 @@ def week_of(both) -> dict[str, int]:
     return {lift.lift: lift.sets for day in week.days for lift in day.lifts}
 
 
-def test_the_same_sixty_studies_turn_claim_week_and_order_at_once_and_leave_no_trace(both_lifts, monkeypatch, tmp_path):
+def test_the_same_sixty_studies_turn_claim_week_and_order_at_once_and_leave_no_trace(both_lifts, own_folder):
     """Verdict and grade, posterior and order, worth of a set and the sets of a solved week: all move, and every bit comes back."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
 
     def all_of_it():
         claim = assess(library(), "long_length")
@@ -153,7 +151,7 @@ def test_the_same_sixty_studies_turn_claim_week_and_order_at_once_and_leave_no_t
         return claim, posterior.draws.tobytes(), order(posterior, both_lifts), worths(both_lifts), week_of(both_lifts)
 
     before = all_of_it()
-    (tmp_path / "studies.json").write_text(to_json(MANY), encoding="utf-8")
+    (own_folder / "studies.json").write_text(to_json(MANY), encoding="utf-8")
     after = all_of_it()
     assert (before[0].verdict.word, after[0].verdict.word) == ("supported", "against")
     assert before[0].certainty != after[0].certainty
@@ -161,7 +159,7 @@ def test_the_same_sixty_studies_turn_claim_week_and_order_at_once_and_leave_no_t
     assert [r.facts.lift_id for r in after[2]] == [r.facts.lift_id for r in before[2]][::-1]
     assert before[4].get(ROPE, 0) > before[4].get(PUSH_DOWN, 0)
     assert after[4].get(ROPE, 0) < after[4].get(PUSH_DOWN, 0)
-    (tmp_path / "studies.json").unlink()
+    (own_folder / "studies.json").unlink()
     assert all_of_it() == before
 
 
@@ -207,13 +205,12 @@ def test_people_of_added_studies_count_and_a_pool_does_not_contradict_what_holds
     assert not [r for r in told if "0.000" in r]
 
 
-def test_a_week_follows_the_user_s_studies_and_forgets_them(both_lifts, monkeypatch, tmp_path):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def test_a_week_follows_the_user_s_studies_and_forgets_them(both_lifts, own_folder):
     before = worths(both_lifts)
     assert before[0] > 1.05
     assert before[1] == pytest.approx(1.0)  # the reference lift itself
-    (tmp_path / "studies.json").write_text(to_json(MANY), encoding="utf-8")
+    (own_folder / "studies.json").write_text(to_json(MANY), encoding="utf-8")
     after = worths(both_lifts)
     assert after[0] < after[1] == pytest.approx(1.0)
-    (tmp_path / "studies.json").unlink()
+    (own_folder / "studies.json").unlink()
     assert worths(both_lifts) == before

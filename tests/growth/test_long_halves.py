@@ -34,12 +34,11 @@ def test_each_says_what_makes_it_safe(lift, says):
     assert says in safety_of(LIFTS[lift])
 
 
-def test_a_long_half_is_offered_where_length_favours_it_and_says_where_it_ends(fit, monkeypatch, tmp_path):
+def test_a_long_half_is_offered_where_length_favours_it_and_says_where_it_ends(fit, own_folder):
     """The leg extension keeps the quadriceps longer in its lower half, with most of the drive: chance 0.8.
 
     The rope overhead stood here; its chance (0.68, 0.65 since leg presses work the hips) lies at the bound itself.
     """
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     lift = "leg_extension"
     facts = facts_of(profile(body_of(Person()), lift, LIFTS[lift], Request(n_pos=21)))
     draws = fit[1].sample(200)
@@ -50,9 +49,8 @@ def test_a_long_half_is_offered_where_length_favours_it_and_says_where_it_ends(f
     assert LIFTS[lift].ranges["long"].cue in found.sentence and "stack" in found.sentence
 
 
-def test_a_planned_lift_offers_its_long_half_only_where_the_estimate_favours_it(fit, monkeypatch, tmp_path):
+def test_a_planned_lift_offers_its_long_half_only_where_the_estimate_favours_it(fit, own_folder):
     """The extension keeps the quadriceps longer in its lower half; the cable crunch loses drive there (chance under two in three)."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     client = Client.model_validate({"name": "Ida Invented", "training": "advanced", "training_years": 5})
     offered = {i: [m.how for m in methods_on(client, i) if m.claim == "long_half"] for i in ("leg_extension", "cable_crunch")}
     (how,) = offered["leg_extension"]

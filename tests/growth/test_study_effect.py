@@ -16,9 +16,8 @@ DAY = date(2026, 1, 5)
 
 
 @pytest.fixture
-def anna(monkeypatch, tmp_path):
+def anna(monkeypatch, own_folder):
     """An invented client whose kept week has two lifts for the triceps."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     client = StoredClient(1, Client.model_validate({"name": "Anna Invented", "wishes": {"priority": {"triceps_long": 2}}}))
     lifts = tuple(PlannedLift(lift=i, range="full", name=i, sets=4, repetitions=(8, 12), reserve=2) for i in (OVERHEAD, PUSH_DOWN))
     week = Week(days=(PlannedDay("monday", "gym", 40, lifts),), weekly_sets={}, muscle_sets={}, value=1.0, gap=0.0)

@@ -5,7 +5,6 @@ from datetime import date, timedelta
 import pytest
 from drawn_records import drawn
 
-from kept_gym import share_computed
 from lengthwise.days import monday_of
 from lengthwise.records import kept_weeks, log_entries
 from lengthwise.records.past import chosen_by, past_of_number
@@ -14,9 +13,8 @@ from lengthwise.weeks.week_plans import plan_week
 
 
 @pytest.fixture
-def kept(monkeypatch, tmp_path, computed):
+def kept(own_folder):
     """A client with four days at home, its number, its week that is kept and the Monday of it."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path, computed)))
     client = next(c for name, c in drawn(9, 5003).items() if name.startswith("008"))
     number = save_client(client)
     week = plan_week(client, past=past_of_number(number))

@@ -153,9 +153,8 @@ def test_an_edit_solves_and_plans_nothing_so_that_it_is_answered_at_once(planned
 
 
 @pytest.fixture
-def kept(planned, computed, tmp_path, monkeypatch):
+def kept(planned, own_folder):
     """The planned week kept for three weeks running, in a store of its own."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path, computed)))
     store.release()
     number, first = store.save_client(CLIENT), monday_of(date.today())
     for k in range(3):

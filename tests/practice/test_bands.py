@@ -45,8 +45,7 @@ def test_a_table_names_the_band_in_its_load():
 @pytest.mark.parametrize(
     ("line", "told"), [("2x15 @ red band r5", "take the next thicker band."), ("15,13 @ red band r5", "Once every")]
 )
-def test_a_thicker_band_follows_once_every_set_reached_the_most(tmp_path, monkeypatch, line, told):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def test_a_thicker_band_follows_once_every_set_reached_the_most(line, told, own_folder):
     number = save_client(CLIENT)
     log_entries.add_sets(CLIENT.name, "band_row", line, date.today() - timedelta(days=3))
     past = past_of_number(number)
@@ -55,9 +54,8 @@ def test_a_thicker_band_follows_once_every_set_reached_the_most(tmp_path, monkey
     assert words[0] == "Last time: red band." and told in words[1] and len(words) == 2
 
 
-def test_a_band_for_a_sore_joint_has_no_kilograms_and_is_still_chosen(tmp_path, monkeypatch):
+def test_a_band_for_a_sore_joint_has_no_kilograms_and_is_still_chosen(own_folder):
     """Logged without a weight, as 0 kg: the line once said "no more than 0 kg" and no longer how to choose a band."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     sore = Client.model_validate({**CLIENT.model_dump(mode="json"), "sore_joints": {"shoulder": "moderate"}})
     number = save_client(sore)
     log_entries.add_sets(CLIENT.name, "band_row", "2x13 @ 0 r3", date.today() - timedelta(days=3))

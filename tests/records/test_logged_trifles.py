@@ -35,8 +35,7 @@ TRIFLES = {
 
 
 @pytest.mark.parametrize("which", TRIFLES)
-def test_trifles_in_the_log_leave_every_face_answering(which, tmp_path, monkeypatch):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def test_trifles_in_the_log_leave_every_face_answering(which, own_folder):
     number, day = save_client(WHO), date.today() - timedelta(days=3)
     for lift, line in TRIFLES[which].items():
         log_entries.add_sets("Made up", lift, line, day)

@@ -17,9 +17,8 @@ from lengthwise.web.app import create_app
 
 
 @pytest.fixture
-def number(tmp_path, monkeypatch) -> int:
+def number(monkeypatch, own_folder) -> int:
     """Somebody whose week and log hold a lift that is gone."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     monkeypatch.delenv("LENGTHWISE_DATABASE", raising=False)
     own_lifts.keep_text(body_of(Person()), own_lifts.text_like("goblet squat", "Gone squat"))
     places = {"gym": {"gear": {"kettlebell": {}, "body": {}}}}

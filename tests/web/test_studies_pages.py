@@ -24,8 +24,7 @@ ROWS = [{"study": "OWN", "arm": "long", "muscle": "triceps", "obtained": "read"}
 
 
 @pytest.fixture
-def client(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> TestClient:
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def client(own_folder) -> TestClient:
     return TestClient(create_app({"testserver"}), client=HERE)
 
 

@@ -33,8 +33,7 @@ MONDAY = monday_of(date.today()) - timedelta(weeks=1)
 
 
 @pytest.fixture
-def kept(tmp_path, monkeypatch):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def kept(own_folder):
     number = save_client(WHO)
     past = past_of_number(number, MONDAY)
     lifts = tuple(PlannedLift(lift=k, range="full", name=k, sets=3, repetitions=(8, 12), reserve=2.0) for k in KNOWN)

@@ -41,8 +41,7 @@ def week():
     return Week(days=days, weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0)
 
 
-def test_a_done_day_says_what_was_done_on_every_face(tmp_path, monkeypatch):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def test_a_done_day_says_what_was_done_on_every_face(own_folder):
     number = save_client(CLIENT)
     kept_weeks.keep_week(number, TODAY, week())
     log_entries.add_sets("Invented", "bench_press", "12,12,12 @ 40/40/40 r2", TODAY)
@@ -61,9 +60,8 @@ def test_a_done_day_says_what_was_done_on_every_face(tmp_path, monkeypatch):
     assert not as_it_stands(CLIENT, past.week, ahead).done, "the week to come has not begun"
 
 
-def test_a_week_that_is_over_counts_its_whole_log_and_says_until_when(tmp_path, monkeypatch):
+def test_a_week_that_is_over_counts_its_whole_log_and_says_until_when(own_folder):
     """As it would have stood on its Sunday, whichever of its days is named."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     number, first = save_client(CLIENT), monday_of(TODAY) - timedelta(weeks=2)
     kept_weeks.keep_week(number, first, week())
     log_entries.add_sets("Invented", "bench_press", "12,12,12 @ 40/40/40 r2", first + timedelta(days=5))

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 import pytest
 
+from kept_gym import GEAR
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError
 from lengthwise.planning.model import old_sets
@@ -92,9 +93,8 @@ def test_no_week_without_days(first):
         Changes(minutes={"monday": 5.0})
 
 
-def test_the_next_week_starts_from_the_usual_days(first, tmp_path, monkeypatch):
+def test_the_next_week_starts_from_the_usual_days(first, own_folder):
     """A day that fell out, or was short, is whole again in the week after."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     number = save_client(CLIENT)
     monday = monday_of(date.today()) + timedelta(weeks=1)
     kept_weeks.keep_week(number, monday, plan_week(CLIENT, Changes(last=first, minutes={"monday": 0.0})))
@@ -103,12 +103,11 @@ def test_the_next_week_starts_from_the_usual_days(first, tmp_path, monkeypatch):
     assert old_sets(after) == old_sets(first)
 
 
-def test_days_that_are_over_without_a_visit_are_told(tmp_path, monkeypatch):
-    """A client who logs trains on every weekday; a week is kept for now, and one lift of today is logged."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def test_days_that_are_over_without_a_visit_are_told(own_folder):
+    """A client with little gear trains on every weekday; a week is kept for now, and one lift of today is logged."""
     today = date.today()
     days = [{"day": d, "place": "home", "minutes": 35} for d in WEEKDAYS]
-    client = Client.model_validate({**CLIENT.model_dump(mode="json"), "days": days})
+    client = Client.model_validate({**CLIENT.model_dump(mode="json"), "days": days, "places": {"home": {"gear": GEAR}}})
     number = save_client(client)
     kept_weeks.keep_week(number, today, plan_week(client))
     planned = lifts_on(kept_weeks.week_of(number, today).week, WEEKDAYS[today.weekday()])

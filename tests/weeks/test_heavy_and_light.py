@@ -34,8 +34,7 @@ HEAVY, LIGHT = (90.0, (5, 8)), (70.0, (12, 15))
 
 
 @pytest.fixture
-def number(tmp_path, monkeypatch):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def number(own_folder):
     kept = save_client(WHO)
     line = PlannedLift(lift="bench_press", range="full", name="Bench press", sets=3, repetitions=(5, 8), reserve=2.0, guess=False)
     days = tuple(

@@ -7,7 +7,6 @@ from datetime import date, timedelta
 
 import pytest
 
-from kept_gym import share_computed
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.practice.loading import Loading, begins_light
@@ -45,9 +44,8 @@ def sets(lift, pain=()):
 
 
 @pytest.fixture
-def lifter(tmp_path, monkeypatch, computed):
+def lifter(own_folder):
     """Somebody who kept a week, did it, and logged pain in the back while deadlifting three days ago."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path, computed)))
     client = Client.model_validate(RECORD)
     number = save_client(client)
     lifts = tuple(PlannedLift(lift=k, range="full", name=k, sets=3, repetitions=(5, 10), reserve=2.0) for k in DONE)

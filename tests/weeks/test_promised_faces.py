@@ -49,8 +49,7 @@ def lines(week):
 
 
 @pytest.mark.parametrize("every_visit", [True, False])
-def test_ten_visits_say_one_load_everywhere_and_keep_their_promises(tmp_path, monkeypatch, every_visit):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def test_ten_visits_say_one_load_everywhere_and_keep_their_promises(every_visit, own_folder):
     number, before = save_client(CLIENT), {}
     first = date.today() - timedelta(days=27)
     one_rm = {k: 1.0 for k in LIFTS}
@@ -86,8 +85,7 @@ def test_ten_visits_say_one_load_everywhere_and_keep_their_promises(tmp_path, mo
     assert all(load > LIFTS[k][0] for k, (load, *_) in before.items() if k != "pull_up"), "it went on"
 
 
-def test_paper_prints_what_the_week_says(tmp_path, monkeypatch):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def test_paper_prints_what_the_week_says(own_folder):
     number, monday = save_client(CLIENT), monday_of(date.today()) - timedelta(weeks=1)
     kept_weeks.keep_week(number, monday, week_for(past_of_number(number, monday)))
     log_entries.add_sets("Invented", "bench_press", "3x8 @ 60 r2", monday)
@@ -100,9 +98,8 @@ def test_paper_prints_what_the_week_says(tmp_path, monkeypatch):
             assert not x.find or any("Next" in n for n in row["notes"]) == ("Next" in x.find)
 
 
-def test_repetitions_that_the_client_chose_leave_the_range(tmp_path, monkeypatch):
+def test_repetitions_that_the_client_chose_leave_the_range(own_folder):
     """6 to 10 stays 6 to 10 though one visit was done with five of a heavier load (it bears 65 kg for six); pain begins anew."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     number, monday = save_client(CLIENT), monday_of(date.today()) - timedelta(weeks=3)
     planned = week_for(past_of_number(number, monday))
     own = replace(planned.days[0].lifts[0], load_kg=60.0, repetitions=(6, 10))
@@ -119,9 +116,8 @@ def test_repetitions_that_the_client_chose_leave_the_range(tmp_path, monkeypatch
     assert now().gentle and now().load_kg < 40
 
 
-def test_a_trip_with_light_gear_promises_nothing_at_home(tmp_path, monkeypatch):
+def test_a_trip_with_light_gear_promises_nothing_at_home(own_folder):
     """Many repetitions of a hotel's heaviest dumbbells leave load and range of the gym as they were."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     number, day = save_client(CLIENT), monday_of(date.today()) - timedelta(weeks=3)
     line, press = "3x9 @ 26 r2", "dumbbell_bench_press"
     log_entries.add_sets("Invented", press, line, day)
@@ -134,9 +130,8 @@ def test_a_trip_with_light_gear_promises_nothing_at_home(tmp_path, monkeypatch):
     assert back.load_kg == 26 and back.repetitions[1] <= 12
 
 
-def test_two_visits_below_the_least_count_across_saved_weeks(tmp_path, monkeypatch):
+def test_two_visits_below_the_least_count_across_saved_weeks(own_folder):
     """The first leaves load and range as they are though a week is saved after it; the second makes week, load and block lighter alike."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     number, monday = save_client(CLIENT), monday_of(date.today()) - timedelta(weeks=2)
     begun = lines(week_for(past_of_number(number, monday)))["bench_press"]
     for visit in range(2):
@@ -161,9 +156,8 @@ RACK = CLIENT.model_copy(
 
 
 @pytest.mark.parametrize(("line", "allowed"), [("3x15 @ 12 r2", 15), ("17,16,16 @ 12/12/12 r2", 17)])
-def test_a_big_step_stands_in_the_range(tmp_path, monkeypatch, line, allowed):
+def test_a_big_step_stands_in_the_range(line, allowed, own_folder):
     """By hand: from 12 to 14 kg with nearly 12 and 2 left there (9.6) it takes 16.5 with 12 kg, so 20 as people write it: 12 to 20 on every face."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     number, lift = save_client(RACK), "dumbbell_lateral_raise"
     log_entries.add_sets("Invented", lift, line, date.today() - timedelta(days=6))
     past = past_of_number(number)
@@ -175,8 +169,7 @@ def test_a_big_step_stands_in_the_range(tmp_path, monkeypatch, line, allowed):
     assert week.repetitions[1] <= p.repetitions[1]
 
 
-def test_the_heaviest_of_the_rack_goes_on_to_the_next_range(tmp_path, monkeypatch):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def test_the_heaviest_of_the_rack_goes_on_to_the_next_range(own_folder):
     number, ranges = save_client(RACK), []
     for days, line in ((20, "3x9 @ 36 r2"), (6, "3x12 @ 36 r2")):
         log_entries.add_sets("Invented", "one_arm_dumbbell_row", line, date.today() - timedelta(days=days))
@@ -203,9 +196,8 @@ def test_a_big_step_prints_no_more_repetitions_than_suit_the_lift():
     assert p.bridge.reachable and p.bridge.repetitions > 12 >= p.repetitions[1]
 
 
-def test_a_visit_taken_back_takes_its_step_back_on_the_phone_too(tmp_path, monkeypatch):
+def test_a_visit_taken_back_takes_its_step_back_on_the_phone_too(own_folder):
     """The visit after it is still the last one, so that what the phone shows as done last stays the same."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     number, today = save_client(CLIENT), date.today()
     monday = monday_of(today) - timedelta(weeks=1)
     week = week_for(past_of_number(number, monday))

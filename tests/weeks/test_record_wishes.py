@@ -53,8 +53,7 @@ def test_a_sore_joint_is_spared_by_position_and_by_the_moment_that_is_named():
     assert wishes.spare_nm == {"shoulder": 30.0, "knee": 5.0}
 
 
-def test_a_kept_client_is_named_where_a_person_is_asked(tmp_path, monkeypatch):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def test_a_kept_client_is_named_where_a_person_is_asked(own_folder):
     store.save_client(client(sex="woman", mass_kg=60))
     found = who_asked(named("rank"), Path("Ada"))
     assert found["person"].mass_kg == 60 and found["record"].name == "Ada"
@@ -62,8 +61,7 @@ def test_a_kept_client_is_named_where_a_person_is_asked(tmp_path, monkeypatch):
         read_person(Path("Nobody"))
 
 
-def test_a_name_where_nobody_is_kept_says_what_is_allowed(tmp_path, monkeypatch):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+def test_a_name_where_nobody_is_kept_says_what_is_allowed(own_folder):
     with pytest.raises(InputError, match="person file"):
         record_of(Path("Nobody"))
 

@@ -6,7 +6,6 @@ from datetime import date, timedelta
 
 import pytest
 
-from kept_gym import share_computed
 from lengthwise.days import monday_of
 from lengthwise.planning.model import HALF, trained
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
@@ -165,8 +164,7 @@ def test_a_muscle_that_a_joint_leaves_nothing_is_told_first_with_what_spares_it(
 
 
 @pytest.fixture
-def kept(tmp_path, monkeypatch, computed):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path, computed)))
+def kept(own_folder):
     return lambda client: save_client(client)
 
 

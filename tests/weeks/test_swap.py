@@ -5,7 +5,6 @@ from datetime import date
 
 import pytest
 
-from kept_gym import share_computed
 from lengthwise.errors import InputError, UnknownNameError
 from lengthwise.practice.logged_pain import Hurt
 from lengthwise.practice.week_lifts import practice, stands_for
@@ -16,10 +15,7 @@ from lengthwise.training.client import Client
 from lengthwise.weeks.swap_fit import LEAST_SHARED
 from lengthwise.weeks.swapping import joint_told, swap_lift
 
-
-@pytest.fixture(autouse=True)
-def data(tmp_path, monkeypatch, computed):
-    monkeypatch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path, computed)))
+pytestmark = pytest.mark.usefixtures("own_folder")
 
 
 def test_what_comes_instead_gives_its_part_and_says_of_what():

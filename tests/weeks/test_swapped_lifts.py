@@ -7,7 +7,6 @@ from datetime import date, timedelta
 
 import pytest
 
-from kept_gym import share_computed
 from lengthwise.days import monday_of
 from lengthwise.practice.logged_pain import RESTS, SoreByLog
 from lengthwise.records import kept_weeks, log_entries
@@ -44,9 +43,8 @@ def asked_for(kept, monday, **past):
 
 
 @pytest.fixture
-def kept(tmp_path, monkeypatch, computed):
+def kept(own_folder):
     """Somebody who kept the next week, which holds their own bench press."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path, computed)))
     client = Client.model_validate(RECORD)
     week = plan_week(client)
     assert OLD in lifts(week) and NEW not in lifts(week)

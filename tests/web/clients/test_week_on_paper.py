@@ -1,7 +1,5 @@
 """The week's sheet as it is served: its code leads to the log page at the address that was asked."""
 
-from pathlib import Path
-
 import numpy as np
 import pypdfium2
 import pytest
@@ -9,7 +7,6 @@ import segno
 from here import HERE
 from starlette.testclient import TestClient
 
-from kept_gym import share_computed
 from lengthwise.days import monday_meant
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.records.kept_weeks import keep_week
@@ -27,9 +24,8 @@ LIFT = PlannedLift(lift="push_up", range="full", name="Push-up", sets=3, repetit
 
 
 @pytest.fixture
-def number(tmp_path: Path, computed: Path, monkeypatch: pytest.MonkeyPatch) -> int:
+def number(own_folder) -> int:
     """Somebody whose week is kept."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path, computed)))
     number = save_client(client_of(RECORD, "record"), None)
     keep_week(
         number,
