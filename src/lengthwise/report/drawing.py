@@ -16,7 +16,9 @@ from lengthwise.report.plotting import Axes, Polygon, patches
 Array = NDArray[np.float64]
 
 PIXEL_M, LEAST_SHOWN = 0.003, 0.03
-ARROW_M, LEAST_FORCE_N, FLOOR_BEYOND_M = 0.22, 1e-9, 0.2
+ARROW_M, HEAD_M, SHAFT_M = 0.26, 0.085, 0.02
+"""How long an arrow is, its head, and how thick its shaft: as large beside the body on every paper."""
+LEAST_FORCE_N, FLOOR_BEYOND_M = 1e-9, 0.2
 QUIET, WORKS = (0.84, 0.76, 0.72), (0.70, 0.12, 0.10)
 SKIN, EDGE, FLOOR = "#e9e4dc", "#8d857a", "#c9c4bb"
 LOAD, SUPPORT = "#c0392b", "#2c7a6b"
@@ -156,13 +158,21 @@ def _draw_load(ax: Axes, setting: Setting, position: int, view: View) -> None:
         if size < LEAST_FORCE_N:
             continue
         start, end = (p @ view.axes[:2].T for p in ((at - way * ARROW_M, at) if pushes else (at, at + way * ARROW_M)))
-        arrow = patches.FancyArrowPatch(
-            tuple(start), tuple(end), arrowstyle="-|>", mutation_scale=12, lw=2, color=LOAD,
-            shrinkA=0, shrinkB=0, zorder=6,
-        )  # fmt: skip
+        head = min(HEAD_M, 0.6 * float(np.hypot(*(end - start))))
+        arrow = patches.FancyArrow(
+            *start,
+            *(end - start),
+            width=SHAFT_M,
+            head_width=HEAD_M,
+            head_length=head,
+            length_includes_head=True,
+            lw=0,
+            color=LOAD,
+            zorder=6,
+        )
         ax.add_patch(arrow)
         if not pushes:
-            ax.plot(*start, "o", color=LOAD, ms=4, zorder=6)
+            ax.add_patch(patches.Circle(start, 1.2 * SHAFT_M, lw=0, color=LOAD, zorder=6))
 
 
 def _draw_supports(ax: Axes, setting: Setting, position: int, picture: Array) -> None:
