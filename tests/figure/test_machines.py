@@ -29,7 +29,7 @@ def from_rod(points, rod):
     return out(points[along]) - out(cloud).max()
 
 
-@pytest.mark.parametrize("lift", ["leg_extension", "seated_leg_curl"])
+@pytest.mark.parametrize("lift", ["leg_extension", "seated_leg_curl", "decline_bench_press"])
 def test_a_roller_touches_the_shin_in_every_position(lift):
     """The hundredth of the flesh that is nearest lies within a centimetre of it, on one side or the other."""
     scene = drawn(lift)

@@ -15,7 +15,7 @@ from lengthwise.figure.machines import lever
 from lengthwise.figure.routing import Around
 from lengthwise.figure.sleds import sled
 from lengthwise.figure.stands import bar_rack, bar_rails, bench, block, roller, rolling_bar
-from lengthwise.figure.touching import on_flesh
+from lengthwise.figure.touching import inward, on_flesh
 from lengthwise.lifts.definition import Sled
 from lengthwise.lifts.resistance import anchors
 from lengthwise.mechanics.equilibrium import Setting
@@ -115,6 +115,8 @@ def _stands(setting: Setting, k: int, flesh: Array, floor: float, moving: bool) 
             points = np.concatenate([points, points * [1, -1, 1]])
         if push is None:
             out += _held(setting, marks, points, floor)
+            if len(legs := points[[m.startswith(_LIMBS) for m in marks] * (len(points) // len(marks))]):
+                out += roller(inward(flesh, legs[0]), legs, flesh, floor)
         elif setting.lift.posture == "hanging" and marks[0].startswith("forearm"):
             out += arm_pads(setting, k, points, flesh, floor)
         elif _rolls(setting, marks):

@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 _SINKS_M, _BELOW_M = 0.005, 0.06
 _FEW = 12
+_LIMB_M = 0.09
 _COLUMN_M, _OTHER_M = 0.04, (0.045, 0.2)
 """Flesh so near below a landmark, and so far, is another limb's; its own lies above it (own choice)."""
 _SOFTEST = 0.8
@@ -46,6 +47,13 @@ def on_flesh(flesh: Array, mark: Array) -> bool:
     beside = np.linalg.norm((flesh - mark)[:, :2], axis=1) < _COLUMN_M
     below = mark[2] - flesh[beside, 2]
     return int(((below > _OTHER_M[0]) & (below < _OTHER_M[1])).sum()) > _FEW
+
+
+def inward(flesh: Array, mark: Array) -> Array:
+    """Which way leads from a landmark on the skin into its limb, square to the body's left, (3,)."""
+    near = flesh[np.linalg.norm(flesh - mark, axis=1) < _LIMB_M]
+    way = (near.mean(0) - mark) * [1, 0, 1]
+    return np.asarray(way / np.linalg.norm(way))
 
 
 def outermost(flesh: Array, at: Array, reach: float = 0.1) -> float:
