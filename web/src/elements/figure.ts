@@ -48,6 +48,7 @@ export class LwFigure extends HTMLElement {
   private values = STILL_VALUES;
   private at = 0;
   private asked = 0;
+  private taken = false;
   private playing = 0;
   private colouringNow: Colouring = "length";
   private shownNow: Shown = "working";
@@ -277,10 +278,8 @@ export class LwFigure extends HTMLElement {
 
   /** What is seen now, at a size in pixels, on nothing, in the colours for paper: as large as a position 0-1 allows, or all of them where none is named. */
   picture(width: number, height: number, position?: number): HTMLCanvasElement {
-    const [renderer, orbit, page] = [this.renderer!, this.orbit!, document.documentElement];
-    const theme = page.dataset.theme;
-    page.dataset.theme = "light";
-    this.paint();
+    const [renderer, orbit, alone] = [this.renderer!, this.orbit!, !this.taken];
+    if (alone) this.take(true);
     renderer.setPixelRatio(1);
     renderer.setSize(width, height, false);
     orbit.camera.aspect = width / height;
@@ -290,12 +289,22 @@ export class LwFigure extends HTMLElement {
     const out = document.createElement("canvas");
     [out.width, out.height] = [width, height];
     out.getContext("2d")!.drawImage(renderer.domElement, 0, 0);
-    if (theme === undefined) delete page.dataset.theme;
-    else page.dataset.theme = theme;
-    this.paint();
-    renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
-    this.resize();
+    if (alone) this.take(false);
     return out;
+  }
+
+  /** Begin or end taking pictures: meanwhile the screen shows the last of them, and nothing is drawn for it in between. */
+  take(now: boolean): void {
+    const { dataset } = document.documentElement;
+    const theme = dataset.theme;
+    this.taken = now;
+    if (now) dataset.theme = "light";
+    this.paint();
+    if (now && theme === undefined) delete dataset.theme;
+    else if (now) dataset.theme = theme;
+    if (now) return;
+    this.renderer!.setPixelRatio(Math.min(devicePixelRatio, 2));
+    this.resize();
   }
 
   private move(to: number): void {
@@ -414,7 +423,7 @@ export class LwFigure extends HTMLElement {
 
   /** Draw once at the next chance, however often it is asked for. */
   private draw(): void {
-    if (this.asked) return;
+    if (this.asked || this.taken) return;
     this.asked = requestAnimationFrame(() => {
       this.asked = 0;
       if (this.renderer && this.orbit) this.renderer.render(this.scene, this.orbit.camera);

@@ -81,13 +81,18 @@ export const canRecord = (): boolean => "VideoEncoder" in window;
 export async function clipOf(figure: LwFigure, told: Told, tell: (share: number) => void): Promise<Blob> {
   const stood = figure.position;
   const frames: HTMLCanvasElement[] = [];
-  for (let i = 0; i < FRAMES; i++) {
-    figure.position = i / (FRAMES - 1);
-    frames.push(framed(figure, told));
-    tell((i + 1) / FRAMES / 2);
-    await new Promise(requestAnimationFrame);
+  figure.take(true);
+  try {
+    for (let i = 0; i < FRAMES; i++) {
+      figure.position = i / (FRAMES - 1);
+      frames.push(framed(figure, told));
+      tell((i + 1) / FRAMES / 2);
+      await new Promise(requestAnimationFrame);
+    }
+    figure.position = stood;
+  } finally {
+    figure.take(false);
   }
-  figure.position = stood;
   const turn = [...frames, ...[...frames].reverse()];
   return webmOf(await encoded([...turn, ...turn], (share) => tell(0.5 + share / 2)), CLIP, CLIP_MS);
 }
