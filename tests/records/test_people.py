@@ -12,15 +12,18 @@ import tomli_w
 
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
+from lengthwise.practice.beginning import screening_of
 from lengthwise.questions.answers import encode
-from lengthwise.records import store as store_actions
+from lengthwise.records import store
 from lengthwise.records.new_client import new_client
 from lengthwise.records.people import read_client, read_person
+from lengthwise.records.whose import whole_client
 from lengthwise.training.client import Client, StoredClient
 from lengthwise.training.places import presets
+from lengthwise.training.prescription import SetTarget
 from lengthwise.training.stations import stations
-from lengthwise.weeks import clients as actions
 from lengthwise.weeks.block_plans import block_csv, block_for
+from lengthwise.weeks.clients import load_of
 
 DEMO = Path(__file__).parents[2] / "demo"
 CLIENTS = [DEMO / "client.toml", *sorted((DEMO / "clients").glob("*.toml"))]
@@ -225,12 +228,12 @@ def test_a_record_survives_being_written_and_read():
 
 def test_find_client_asks_what_keeps_clients(monkeypatch):
     kept = StoredClient(1, Client(name="Kept"))
-    monkeypatch.setattr(store_actions, "holds_clients", lambda: True)
-    monkeypatch.setattr(store_actions, "named_client", lambda asked: kept)
-    assert actions.whole_client("Kept") is kept
-    monkeypatch.setattr(store_actions, "holds_clients", lambda: False)
+    monkeypatch.setattr(store, "holds_clients", lambda: True)
+    monkeypatch.setattr(store, "named_client", lambda asked: kept)
+    assert whole_client("Kept") is kept
+    monkeypatch.setattr(store, "holds_clients", lambda: False)
     with pytest.raises(InputError, match="no client is called 'Other'"):
-        actions.whole_client("Other")
+        whole_client("Other")
 
 
 def test_no_loads_before_a_clinician_was_seen():
@@ -238,7 +241,7 @@ def test_no_loads_before_a_clinician_was_seen():
     with pytest.raises(InputError, match="see a clinician first"):
         block_for(samira)
     with pytest.raises(InputError, match="see a clinician first"):
-        actions.load_of(samira, "goblet_squat", actions.SetTarget())
+        load_of(samira, "goblet_squat", SetTarget())
 
 
 def test_a_block_as_answer_and_as_table():
@@ -266,5 +269,5 @@ def test_blocks_need_lifts_that_can_be_read():
 def test_moderate_effort_stays_away_from_failure():
     """A heart disease, active, moderate effort: go, but with five in reserve."""
     henrik = read_client(DEMO / "clients" / "henrik.toml")
-    assert actions.screening_of(henrik).answer == "go"
-    assert actions.load_of(henrik, "leg_press", actions.SetTarget()).reserve >= 5
+    assert screening_of(henrik).answer == "go"
+    assert load_of(henrik, "leg_press", SetTarget()).reserve >= 5

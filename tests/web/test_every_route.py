@@ -12,6 +12,7 @@ from asking_plainly import Question, ask, ask_all
 from fastapi import FastAPI
 from fastapi.routing import APIRoute
 from starlette.responses import Response
+from starlette.routing import compile_path
 
 from lengthwise.errors import InputError
 from lengthwise.records import accounts, coaching, own_lifts, picks, sign_ins
@@ -309,3 +310,9 @@ def test_a_forwarded_request_is_not_from_this_machine(tmp_path: Path, monkeypatc
     assert ask(app, Question("/people")).status == 200
     for name in ("x-forwarded-for", "forwarded", "x-real-ip"):
         assert ask(app, Question("/people", headers=((name, "127.0.0.1"),))).status == 403
+
+
+def test_a_written_out_address_is_never_hidden_by_one_with_a_parameter(gym: Gym):
+    every = [path for path, route in every_route(gym.app.routes) if isinstance(route, JudgedRoute)]
+    for written in (path for path in every if "{" not in path):
+        assert next(path for path in every if compile_path(path)[0].match(written)) == written

@@ -190,6 +190,8 @@ def _told(fault: Any) -> str:
         return "is missing"
     if fault["type"] == "extra_forbidden":
         return f"found {fault['input']!r:.80}; there is no such key here"
+    if fault["type"] == "value_error" and not fault["loc"]:
+        return str(fault["ctx"]["error"])
     return f"found {fault.get('input')!r:.80}; {fault['msg'].replace('Input should be', 'allowed:', 1)}"
 
 

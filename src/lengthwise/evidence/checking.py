@@ -101,7 +101,8 @@ def _contrast_faults(study: Study, c: Contrast) -> Iterator[tuple[str, str]]:
         yield "versus", f"arm {c.arm!r} is compared with itself"
     pair = study.outcome(c.arm, c.muscle, c.site), study.outcome(c.versus, c.muscle, c.site)
     if None in pair and c.arm != c.versus and {c.arm, c.versus} <= set(names):
-        yield "muscle", f"no outcome row of both arms for {c.muscle!r} at site {c.site!r}"
+        there = "; ".join(dict.fromkeys(f"{o.muscle!r} at site {o.site!r}" for o in study.outcomes))
+        yield "muscle", f"no outcome row of both arms for {c.muscle!r} at site {c.site!r}; outcome rows: {there or 'none'}"
     if study.design == "within_person" and len({o.n for o in pair if o and o.n}) > 1:
         yield "n", "two limbs of the same people need the same n"
     if c.p is not None and signed_direction(study, c) is None:

@@ -4,6 +4,8 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 from enum import Enum
 from functools import cached_property
+from importlib import import_module
+from pkgutil import iter_modules
 from typing import Any, TypeVar
 
 from fastapi import APIRouter
@@ -179,6 +181,13 @@ class Routes(APIRouter):
     def _words(self) -> frozenset[str]:
         """The first word of each address, which stands somewhere in it whatever goes before."""
         return frozenset(path.split("/")[1] for path, _ in every_route(self.routes))
+
+
+def parts_of(package: str, folder: Iterable[str]) -> list[Routes]:
+    """The routers of a package's modules; one with an address such as /word/{anything} last, since a written-out address goes before it."""
+    modules = (import_module(f"{package}.{found.name}") for found in iter_modules(folder))
+    found = [module.router for module in modules if hasattr(module, "router")]
+    return sorted(found, key=lambda router: any(re.match(r"/[\w-]+/\{(?!number:)", path) for path, _ in every_route(router.routes)))
 
 
 def every_route(routes: Iterable[BaseRoute], prefix: str = "") -> Iterator[tuple[str, BaseRoute]]:

@@ -1,8 +1,8 @@
 """An order of lifts, as a table with a sentence for each of the first."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -17,6 +17,9 @@ from lengthwise.grading.sentences import REFERENCE, between, lift_in_text, spoke
 from lengthwise.known.order_of_lifts import OrderOfLifts
 from lengthwise.populations.order_words import adults_sentences
 from lengthwise.questions.rank import RankAsk
+
+if TYPE_CHECKING:
+    from rich.table import Table
 
 LEAST_SHOWN = 0.005
 """Growth below this, as a multiple of the reference's, would stand in the table as 0.00."""
@@ -57,17 +60,16 @@ def show(
     _show_long_halves(found.ranking.long_halves)
 
 
-def _show_ranking(found: Ranking, sentences: int) -> None:
+def _table(found: Ranking, shown: Mapping[str, str]) -> "Table":
+    """The lifts that grow the target, with the columns of some preferences."""
     title = f"Lifts for {spoken(found.target.name)} ({', '.join(map(plain, found.target.heads))})"
     table = new_table(title=title, padding=(0, 0, 0, 1))
     table.add_column("")
     table.add_column("lift", min_width=26, max_width=28, overflow="fold")
-    shown = _columns()
     heads = ["\n".join(short.rsplit(" ", 1)) for short in shown.values()]
     for name in ("growth of a\n{PER}", "between\n(90 %)", "chance it\nis better", "place\n(90 %)", *heads):
-        table.add_column(name.format(PER=PER_WORDS[found.per]))
+        table.add_column(name.format(PER=PER_WORDS[found.per]), no_wrap=True)
     tier = 0
-    hardly = [r.facts.name for r in found.lifts if r.growth.mean < LEAST_SHOWN]
     for place, r in enumerate(found.lifts, 1):
         if r.growth.mean < LEAST_SHOWN:
             continue
@@ -81,7 +83,21 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
         growth = (f"{r.growth.mean:.2f} ×", "" if own else between(r.growth), "" if own else f"{r.better_than_reference:.0%}")
         part = "" if r.facts.range == "full" else f" ({r.facts.range} half)"
         table.add_row(str(place), r.facts.name + part, *growth, ranks, *cells)
+    return table
+
+
+def _fitting(found: Ranking, shown: Mapping[str, str]) -> "Table":
+    """The same with as many of them, from the first, as the terminal has room for."""
+    every = [_table(found, dict(list(shown.items())[:n])) for n in range(len(shown), -1, -1)]
+    free = out.options.update(max_width=1000)
+    return next((t for t in every if out.measure(t, options=free).maximum <= out.width), every[-1])
+
+
+def _show_ranking(found: Ranking, sentences: int) -> None:
+    shown = _columns()
+    table = _fitting(found, shown)
     out.print(table)
+    hardly = [r.facts.name for r in found.lifts if r.growth.mean < LEAST_SHOWN]
     if hardly:
         out.print(f"{len(hardly)} more that hardly grow it: {', '.join(hardly)}.", style="dim")
     if found.target.taken:
