@@ -1,5 +1,6 @@
 /** Pictures and clips of a figure to take along: on paper white, with a title, a line of words, and for clips the curve. */
 import type { LwFigure } from "./figure";
+import { valueAt } from "./head_words";
 import { webmOf, type Block } from "./webm";
 
 /** Shapes by name: width and height in pixels. */
@@ -26,6 +27,7 @@ export interface Told {
 const INK = "#1e1b22";
 const GROUND = "#ffffff";
 const ACCENT = "#6b2a63";
+const FAINT = "#b9b3ad";
 
 /** The figure as it is looked at, with its title and words. */
 export function pictureOf(figure: LwFigure, [width, height]: [number, number], told: Told, inks = true): HTMLCanvasElement {
@@ -136,12 +138,14 @@ function framed(figure: LwFigure, told: Told): HTMLCanvasElement {
   letter(ink, width, height, told);
   const [left, top, wide, high] = [width * 0.64, 110, width * 0.32, 250];
   const most = Math.max(...told.curve) || 1;
-  const place = (t: number): [number, number] => [left + t * wide, top + high * (1 - told.curve[Math.round(t * (told.curve.length - 1))] / most)];
+  const place = (t: number): [number, number] => [left + t * wide, top + high * (1 - valueAt(told.curve, t) / most)];
   ink.font = "16px system-ui, sans-serif";
-  ink.fillText(told.curveName, left, top - 16);
+  ink.fillText(`${told.curveName}: ${Math.round(valueAt(told.curve, figure.position) * 100)} %`, left, top - 16);
   ink.fillText("bottom", left, top + high + 24);
   ink.textAlign = "right";
   ink.fillText("top", left + wide, top + high + 24);
+  ink.fillStyle = FAINT;
+  ink.fillRect(left, top + high, wide, 1);
   ink.strokeStyle = ACCENT;
   ink.lineWidth = 3;
   ink.beginPath();

@@ -283,7 +283,7 @@ function told(): Told {
     title: curves.name,
     words: `${curves.working.repetitions} repetitions with ${value.toFixed(0)} ${unit}. The body is weakest ${placed(curves.sticking.position)}.${figure().colourWords} Computed from a model of the body; not a diagnosis.`,
     curve: curves.demand,
-    curveName: "How hard each position is",
+    curveName: "How hard it is, load ÷ capacity",
   };
 }
 
