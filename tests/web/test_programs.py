@@ -1,5 +1,6 @@
 """The interface for programs: nothing that its description allows makes it fail, and its answers are as described."""
 
+import re
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
@@ -10,6 +11,7 @@ from here import at_home
 from hypothesis import HealthCheck, settings
 from schemathesis.checks import load_all_checks
 from schemathesis.pytest.lazy import get_all_tests
+from schemathesis.schemas import BaseSchema
 
 from kept_gym import share_computed
 from lengthwise.known.moving import MotionDrawn
@@ -18,24 +20,33 @@ from lengthwise.questions.answers import model_of
 from lengthwise.web import background
 from lengthwise.web.api import waiting
 from lengthwise.web.app import create_app
+from lengthwise.web.routes import JudgedRoute, every_route
 
 app = create_app({"testserver", "localhost", "127.0.0.1"})
-described = app.openapi()  # made beforehand, since the next line waits 10 s for it and no longer
-schema = schemathesis.openapi.from_asgi("/api/openapi.json", at_home(app))
-load_all_checks()
-schema.config.checks.negative_data_rejection.expected_statuses = [
-    *schema.config.checks.negative_data_rejection.expected_statuses,
-    "414",
-]
-"""What is too long for an address is refused as well (RFC 9110, 15.5.15)."""
-schema.config.request_timeout = 300.0
-"""Never reached, however busy the machine is [s]."""
-OPERATIONS = [(method.upper(), path) for path, methods in described["paths"].items() for method in methods]
+OPERATIONS = sorted(
+    (method, re.sub(r":\w+}", "}", path))
+    for path, route in every_route(app.routes)
+    if isinstance(route, JudgedRoute) and path.startswith("/api/") and route.include_in_schema
+    for method in route.methods or ()
+)
 EXAMPLES = 12
 """Drawn questions for each address; every one may cost a profile."""
 LONG = ("/api/trials", "/api/rank/{muscle}", "/api/split/{muscle}", "/api/tune/{lift}", "/api/compare")
 """What takes seconds for another body: how far it is may be told at once, since its answer is waited for once."""
 AT_ONCE_S = 0.05
+
+
+@pytest.fixture(scope="module")
+def described() -> BaseSchema:
+    """The description, made when the first question is asked: made when tests are collected, every process would make it."""
+    paths = app.openapi()["paths"]  # made beforehand, since the next but one waits 10 s for it and no longer
+    assert sorted((method.upper(), path) for path, methods in paths.items() for method in methods) == OPERATIONS
+    schema = schemathesis.openapi.from_asgi("/api/openapi.json", at_home(app))
+    load_all_checks()
+    refused = schema.config.checks.negative_data_rejection
+    refused.expected_statuses = [*refused.expected_statuses, "414"]  # what is too long for an address too (RFC 9110, 15.5.15)
+    schema.config.request_timeout = 300.0  # never reached, however busy the machine is [s]
+    return schema
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -73,13 +84,13 @@ def asked_and_checked() -> Callable[[schemathesis.Case], None]:
 
 
 @pytest.mark.parametrize("asked", OPERATIONS, ids=" ".join)
-def test_answers_are_as_described(asked: tuple[str, str], monkeypatch: pytest.MonkeyPatch):
+def test_answers_are_as_described(asked: tuple[str, str], described: BaseSchema, monkeypatch: pytest.MonkeyPatch):
     """An operation's questions are made when its test runs: made when tests are collected, every process would make all of them."""
     method, path = asked
     if path in LONG:
         monkeypatch.setattr(waiting, "finished", partial(background.finished, wait_s=AT_ONCE_S))
     (found,) = get_all_tests(
-        schema=schema.include(method=method, path=path), test_func=asked_and_checked(), settings=None, given_kwargs=None
+        schema=described.include(method=method, path=path), test_func=asked_and_checked(), settings=None, given_kwargs=None
     )
     _, ask_and_check = found.ok()
     ask_and_check()
