@@ -118,6 +118,17 @@ def test_the_main_lift_of_a_raised_muscle_is_the_last_to_go():
         assert sets_on(carried_out(asked(13.0, muscles), BEFORE, Carried(trouble=INFINITE)).previous, "monday") == left
 
 
+@pytest.mark.parametrize(("thursday", "left"), [([], {"Lift 1": 2, "Lift 9": 2}), ([4], {"Lift 1": 2, "Lift 3": 2})])
+def test_a_big_muscle_keeps_its_floor_before_a_raised_small_one_keeps_its_curl(thursday, left):
+    """The leg curl goes before the raised curl where Thursday has one as well, and stays where the week has no other."""
+    leg_curl = meant_for(9, "hamstrings")
+    legs = replace(muscle("hamstrings", 4, 10), floor=4.0)
+    muscles = (*(replace(m, priority=2.0) if m.name == "biceps" else m for m in MUSCLES), legs)
+    before = week_of(monday=[(PRESS, 4), (leg_curl, 4), (CURL, 3)], thursday=[(PRESS, 3), *((leg_curl, n) for n in thursday)])
+    question = replace(asked(20.0, muscles), choices=(*LIFTS, leg_curl), previous=before)
+    assert sets_on(carried_out(question, before, Carried(trouble=INFINITE)).previous, "monday") == left
+
+
 LOST = {("monday", CURL.key): [DUMBBELL_CURL.lift, BAR_CURL.lift], ("thursday", CURL.key): [DUMBBELL_CURL.lift, BAR_CURL.lift]}
 
 
@@ -140,6 +151,15 @@ def test_what_stands_on_the_day_already_takes_no_second_place():
     question = replace(asked(gear=GEAR - {"cable"}), previous=before)
     found = carried_out(question, before, Carried(instead={("monday", CURL.key): LOST["monday", CURL.key]})).previous
     assert [(x.name, x.sets) for x in found.days[0].lifts] == [("Lift 1", 4), ("Lift 7", 3), ("Lift 6", 2)]
+
+
+def test_a_shorter_day_leaves_the_replacements_of_all_days_as_they_would_be():
+    """Monday cannot hold what stays of it before it has given up sets; Thursday's curl is replaced all the same."""
+    gone = {("monday", x.key): LOST["monday", CURL.key] if x is CURL else [] for x in (CURL, RAISE, CALF)}
+    instead = {**gone, ("thursday", CURL.key): LOST["thursday", CURL.key]}
+    found = plan(carried_out(asked(25.0, gear=GEAR - {"cable"}), BEFORE, Carried(instead=instead, trouble=INFINITE)))
+    assert sets_on(found, "monday") == {"Lift 1": 3, "Lift 2": 3}
+    assert sets_on(found, "thursday") == {"Lift 1": 3, "Lift 6": 3}
 
 
 def test_a_replacement_that_takes_longer_gives_up_its_own_sets_first():

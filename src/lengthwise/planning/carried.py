@@ -11,7 +11,7 @@ from lengthwise.planning.model import direct, forgiving
 from lengthwise.planning.moved_days import Moves
 from lengthwise.planning.nearby import stands_whole
 from lengthwise.planning.programme import INFINITE
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.shorter_days import SLACK_MIN, with_shorter_days
 from lengthwise.planning.week import Week
 from lengthwise.planning.whole import model_of, start_of, work_of
@@ -51,7 +51,8 @@ def carried_out(question: Question, week: Week, carried: Carried) -> Question:
     now, names = week, dict[Key, str]()
     if carried.instead:
         most = question.most_share or WHOLE
-        left = replace(question, previous=left_of(week, carried.instead), trouble=INFINITE, most_share=most)
+        days = _no_shorter(question, week)
+        left = replace(question, days=days, previous=left_of(week, carried.instead), trouble=INFINITE, most_share=most)
         now, names = with_instead(model_of(left, (MOST_SAVED,) * len(question.days)), week, carried.instead)
     if carried.missed:
         question = replace(question, missed=frozenset(carried.missed))
@@ -61,6 +62,12 @@ def carried_out(question: Question, week: Week, carried: Carried) -> Question:
         question = replace(_around(question, week, carried.for_joints), previous=now)
     touched = carried.saved or bool(carried.moves) or now != week or carried.trouble == INFINITE
     return replace(question, previous=now, in_place_of=names, trouble=carried.trouble if touched else 0.0)
+
+
+def _no_shorter(question: Question, week: Week) -> tuple[DayOffer, ...]:
+    """The days with the minutes that they took in the week before: what stands there is replaced first, and gives up sets only then."""
+    took = {d.day: d.minutes for d in week.days}
+    return tuple(replace(d, minutes=max(d.minutes, took.get(d.day, 0.0))) for d in question.days)
 
 
 def _stands(question: Question, week: Week) -> bool:

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from lengthwise.planning.model import counted, direct, sets_allowed
 from lengthwise.planning.pairing import minutes_of, pairs_of
-from lengthwise.planning.practice import ALONE
-from lengthwise.planning.question import Question
+from lengthwise.planning.practice import ALONE, BIG
+from lengthwise.planning.question import NEARLY_MET, Question
 from lengthwise.planning.week import Choice, PlannedDay, Week
 
 SLACK_MIN = 1e-3
@@ -26,11 +26,12 @@ def with_shorter_days(question: Question, week: Week, new: Collection[Key] = (),
     Args:
         new: lifts that took the place of others, which give up sets before any other if they take longer. late_min: minutes by which a day may be late.
     """
-    place, had = {o.day: d for d, o in enumerate(question.days)}, counted_in(question, week)
-    free = {day: d for day, d in place.items() if day not in question.closed}
-    return replace(
-        week, days=tuple(FullDay(question, free[x.day], had, new).cut(x, late_min) if x.day in free else x for x in week.days)
-    )
+    free = {o.day: d for d, o in enumerate(question.days) if o.day not in question.closed}
+    for k, x in enumerate(week.days):
+        if x.day in free:
+            cut = FullDay(question, free[x.day], counted_in(question, week), new).cut(x, late_min)
+            week = replace(week, days=(*week.days[:k], cut, *week.days[k + 1 :]))
+    return week
 
 
 def counted_in(question: Question, week: Week) -> dict[str, float]:
@@ -89,8 +90,8 @@ class FullDay:
         """Lifts in turn, each with the sets that it keeps: new ones down to their least; small ones set by set until nothing is left of them; other
         lifts a set each, those with most sets first; then these as well.
         """
-        turn = self._in_turn(was)
-        main = [i for i in turn if self._rank(i) >= OTHER]
+        turn, needed = self._in_turn(was), self._needed(was)
+        main = [i for i in turn if self._rank(i) >= OTHER or i in needed]
         new = [i for i in turn if self.question.choices[i].key in self.new]
         yield from self._a_set_each(new, was)
         was = {**was, **{i: self._least(i) for i in new}}
@@ -109,8 +110,29 @@ class FullDay:
 
     def _in_turn(self, was: Sets) -> list[int]:
         """The day's lifts, what matters least first; of equal ones that whose muscle has most left without it, then the later one."""
-        late = {i: -k for k, i in enumerate(was)}
-        return sorted(was, key=lambda i: (self._rank(i), -self._left(self.question.choices[i], was[i]), late[i]))
+        late, needed = {i: -k for k, i in enumerate(was)}, self._needed(was)
+        return sorted(
+            was,
+            key=lambda i: (
+                MAIN if i in needed else self._rank(i),
+                -self._left(self.question.choices[i], was[i]),
+                late[i],
+            ),
+        )
+
+    def _needed(self, was: Sets) -> set[int]:
+        """Lifts for one joint without which, and those that go before them, the week would leave a big muscle below its floor."""
+        big = [m for m in self.question.muscles if m.name in BIG]
+        left, needed = dict(self.had), set[int]()
+        single = [i for i in was if self._rank(i) == SINGLE]
+        for i in sorted(single, key=lambda i: -self._left(self.question.choices[i], was[i])):
+            choice = self.question.choices[i]
+            without = {m.name: left[m.name] - was[i] * counted(choice, m) for m in big if direct(choice, m)}
+            if any(without[m.name] < m.floor - NEARLY_MET for m in big if m.name in without):
+                needed.add(i)
+            else:
+                left |= without
+        return needed
 
     def holds(self, day: PlannedDay) -> bool:
         """Whether a day has no more lifts than one should, and ends in time."""

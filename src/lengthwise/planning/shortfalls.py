@@ -6,6 +6,7 @@ from lengthwise.planning import leads
 from lengthwise.planning.conflict import explained, smallest_conflict
 from lengthwise.planning.floors import minutes_help
 from lengthwise.planning.model import Model, direct, forgiving, may_stand, trained
+from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question
 from lengthwise.planning.steps import held_back
 from lengthwise.planning.week import Conflict, Week
@@ -83,6 +84,8 @@ def _room(model: Model, week: Week, muscle: Muscle) -> str:
     )
     if not spare and minutes_help(forgiving(model), muscle.name):
         return "more minutes would make room"
+    if spare and question.trouble == INFINITE:
+        return "all else stays as it was: fix a lift for it by hand, or plan the week anew"
     return "the lifts that its days may hold give no more; other days or lifts would"
 
 
