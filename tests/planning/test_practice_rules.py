@@ -21,8 +21,8 @@ from lengthwise.planning.solve import plan
 GYM = frozenset({"cable"})
 
 
-def day(minutes, name="monday", shape="whole"):
-    return DayOffer(day=name, place="gym", minutes=minutes, gear=GYM, shape=shape)
+def day(minutes, name="monday", shape="whole", strict=False):
+    return DayOffer(day=name, place="gym", minutes=minutes, gear=GYM, shape=shape, strict=strict)
 
 
 def meant_for(number, target, family, **changes):
@@ -92,6 +92,8 @@ def test_a_day_that_a_sore_joint_empties_may_hold_any_lift_that_spares_it():
     assert open_days(asked) == {0}
     found = plan(asked)
     assert check(found, asked) == [] and {x.lift for x in found.days[0].lifts} == {"lift_0", "lift_1"}
+    given = replace(asked, days=(day(60, shape="push", strict=True),))
+    assert open_days(given) == frozenset() and not any(d.lifts for d in plan(replace(given, choices=(squat,))).days)
     well = replace(asked, joint_nm={})
     assert {x.lift for x in plan(well).days[0].lifts} == {"lift_0"}
 

@@ -84,6 +84,8 @@ def test_a_day_with_few_lifts_of_its_own_may_hold_single_joint_work_for_the_rest
         assert open_days(question) == (frozenset({0}) if opened else frozenset())
         here = {x.lift for x in plan(question).days[0].lifts}
         assert here <= {"lift_0", "lift_1"} and ("lift_1" in here) == opened
+        asked = replace(question, days=(replace(day, strict=True),))
+        assert open_days(asked) == frozenset() and {x.lift for x in plan(asked).days[0].lifts} <= {"lift_0"}
 
 
 def test_a_beginners_long_days_alike_hold_the_same_lifts_and_short_ones_need_not():

@@ -5,6 +5,7 @@ equipment is gone are replaced, shorter days give up what matters least. What wa
 from dataclasses import dataclass, field, replace
 from functools import partial
 
+from lengthwise.planning.fixed_lines import with_fixed
 from lengthwise.planning.instead import Instead, Key, left_of, with_instead
 from lengthwise.planning.missed_days import Missed, without_missed
 from lengthwise.planning.model import direct, forgiving
@@ -47,13 +48,17 @@ NOTHING_CARRIED = Carried()
 
 
 def carried_out(question: Question, week: Week, carried: Carried) -> Question:
-    """The question near to the week before with the change carried out on it; without a change near to that week as it is."""
-    now, names = week, dict[Key, str]()
+    """The question near to the week before with the change carried out on it; without a change near to that week as it is, and so where what is fixed
+    by hand cannot be put into it.
+    """
+    names = dict[Key, str]()
+    if (now := with_fixed(question, week)) is None:
+        return question
     if carried.instead:
         most = question.most_share or WHOLE
         days = _no_shorter(question, week)
-        left = replace(question, days=days, previous=left_of(week, carried.instead), trouble=INFINITE, most_share=most)
-        now, names = with_instead(model_of(left, (MOST_SAVED,) * len(question.days)), week, carried.instead)
+        left = replace(question, days=days, previous=left_of(now, carried.instead), trouble=INFINITE, most_share=most)
+        now, names = with_instead(model_of(left, (MOST_SAVED,) * len(question.days)), now, carried.instead)
     if carried.missed:
         question = replace(question, missed=frozenset(carried.missed))
         now = without_missed(replace(question, previous=now), now, carried.missed, partial(_stands, question))

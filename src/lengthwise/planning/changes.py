@@ -93,6 +93,8 @@ def _lacked(question: Question, lift: PlannedLift, weeks: "Both") -> str:
     before, previous, week = weeks
     if gone := question.in_place_of.get((lift.lift, lift.range)):
         return f"it takes the place of {gone}"
+    if by_hand := _by_hand(question, previous, lift):
+        return by_hand
     muscle, went = _of(question, lift), _lost(question, previous, week, lift)
     if muscle is None:
         like = any(_alike(question, lift, x) for d in previous.days for x in d.lifts)
@@ -106,6 +108,15 @@ def _lacked(question: Question, lift: PlannedLift, weeks: "Both") -> str:
         )
     keeps = f"{in_full(muscle.name)} keeps {now:.0f} sets" if now > was - ENOUGH else f"{in_full(muscle.name)} has {now:.0f} sets"
     return f"it takes the place of {went}: {keeps}" if went else keeps
+
+
+def _by_hand(question: Question, previous: Week, lift: PlannedLift) -> str:
+    """That a lift is fixed on a day with other sets than it had there; empty where it is not."""
+    key, old = (lift.lift, lift.range), {(d.day, (x.lift, x.range)): x.sets for d in previous.days for x in d.lifts}
+    fixed = [
+        day for (day, one), n in question.pinned.items() if one == key and old.get((day, one)) != n and day not in question.closed
+    ]
+    return f"it is fixed on {fixed[0].capitalize()} by hand" if fixed else ""
 
 
 def _lost(question: Question, previous: Week, week: Week, lift: PlannedLift) -> str:
@@ -149,6 +160,7 @@ def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterato
         gone = went[0] not in {d.day for d in question.days}
         close = _too_close(question, weeks[1], lift, went)
         where = _shorter(question, weeks[1], went) if {*went} & question.missed else ""
+        where = where or _by_hand(question, weeks[1], lift)
         where = where or ("the day is no training day any more" if gone else close or _makes_room(question, weeks, lift, went))
         yield WeekChange(f"{lift.name} moves from {went[0].capitalize()} to {came[0].capitalize()}", where)
     total_was, total_now = sum(was.values()), sum(now.values())
@@ -166,6 +178,8 @@ def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks
     """Why a lift loses sets on some days: its own day is shorter, its muscle has enough or has them elsewhere, or others of the day need them."""
     before, previous, week = weeks
     muscle = _of(question, lift)
+    if by_hand := _by_hand(question, previous, lift):
+        return by_hand
     if given_up := _shorter(question, previous, days) or _too_close(question, previous, lift, days):
         return given_up
     if hurts := _hurts(question, lift, week, days):

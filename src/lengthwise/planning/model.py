@@ -106,10 +106,10 @@ def open_days(question: Question) -> frozenset[int]:
     """Days whose own lifts are too few to use their minutes: lifts for the rest of the body may stand there too.
 
     Of one family a day holds one lift for a first target; each is reckoned as LIFT_MIN minutes. Of those that load a sore joint a day holds
-    what the joint may carry.
+    what the joint may carry. A day that the client gave a part of the body keeps to it: its minutes stay free.
     """
     out = set()
-    for d, offer in enumerate(question.days):
+    for d, offer in ((d, o) for d, o in enumerate(question.days) if not o.strict):
         there = [c for c in question.choices if c.lift not in question.refused and may_stand(question, c, offer, False)]
         sorts = {(c.practice.family, c.practice.targets[0]): loads_sore(question, c) for c in there}
         sore = sum(sorts.values())

@@ -90,8 +90,8 @@ class FullDay:
         """Lifts in turn, each with the sets that it keeps: new ones down to their least; small ones set by set until nothing is left of them; other
         lifts a set each, those with most sets first; then these as well.
         """
-        turn, needed = self._in_turn(was), self._needed(was)
-        main = [i for i in turn if self._rank(i) >= OTHER or i in needed]
+        turn, rank = [i for i in self._in_turn(was) if not self._fixed(i)], self._ranks(was)
+        main = [i for i in turn if rank[i] >= OTHER]
         new = [i for i in turn if self.question.choices[i].key in self.new]
         yield from self._a_set_each(new, was)
         was = {**was, **{i: self._least(i) for i in new}}
@@ -99,6 +99,10 @@ class FullDay:
             yield from ((i, n) for n in [*range(was[i] - 1, self._least(i) - 1, -1), 0])
         yield from self._a_set_each(main, was)
         yield from ((i, 0) for i in main)
+
+    def _fixed(self, i: int) -> bool:
+        """Whether a lift is fixed on the day by hand."""
+        return (self.question.days[self.d].day, self.question.choices[i].key) in self.question.pinned
 
     def _a_set_each(self, lifts: Sequence[int], was: Sets) -> Iterator[tuple[int, int]]:
         """Lifts down to their least, each time one that has most sets left."""
@@ -110,15 +114,21 @@ class FullDay:
 
     def _in_turn(self, was: Sets) -> list[int]:
         """The day's lifts, what matters least first; of equal ones that whose muscle has most left without it, then the later one."""
-        late, needed = {i: -k for k, i in enumerate(was)}, self._needed(was)
-        return sorted(
-            was,
-            key=lambda i: (
-                MAIN if i in needed else self._rank(i),
-                -self._left(self.question.choices[i], was[i]),
-                late[i],
-            ),
-        )
+        late, rank = {i: -k for k, i in enumerate(was)}, self._ranks(was)
+        return sorted(was, key=lambda i: (rank[i], -self._left(self.question.choices[i], was[i]), late[i]))
+
+    def _ranks(self, was: Sets) -> dict[int, int]:
+        """When the day gives up each lift: one for one joint early where its raised muscle keeps the middle of its band, late where a big one needs it."""
+        needed = self._needed(was)
+        rank = {i: MAIN if i in needed else self._rank(i) for i in was}
+        return {i: SINGLE if n == OTHER and self._to_spare(i, was[i]) else n for i, n in rank.items()}
+
+    def _to_spare(self, i: int, sets: int) -> bool:
+        """Whether the raised muscles that a lift for one joint is meant for keep the middle of their bands without it."""
+        choice = self.question.choices[i]
+        raised = [m for m in self.question.muscles if m.raised and direct(choice, m)]
+        kept = (self.had[m.name] - sets * counted(choice, m) >= (m.low + m.high) / 2 for m in raised)
+        return bool(raised) and not choice.practice.multi and all(kept)
 
     def _needed(self, was: Sets) -> set[int]:
         """Lifts for one joint without which, and those that go before them, the week would leave a big muscle below its floor."""

@@ -157,10 +157,10 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     if changes.last and moves:
         changes, offer = replace(changes, last=on_new_days(changes.last, moves)), _shaped_as_before(changed, offer, moves)
     instead: Instead = {}
-    if changes.last and not (changes.fixed or changes.place) and (lost := lost_lines(changes.last, offer)):
+    if changes.last and not changes.place and (lost := lost_lines(changes.last, offer)):
         wide = offer_of(chooses, progress, wanted=for_heads(chooses, heads_of(lost)))
         offer, instead = with_instead_offered(past.of(changed), lost, changes.last, offer, _resting(past.of(changed), past, wide))
-    if changes.last and not (changes.fixed or changes.place):
+    if changes.last and not changes.place:
         offer, instead = with_pained_offered(past.of(changed), changes.last, offer, instead, [*past.sore])
     trouble = INFINITE if changes.asks_alone(client) else 0.0 if grows else default_rules().told_price
     hurt = frozenset[str](past.sore) if past.again and not (changes.any or missed) else frozenset[str]()
@@ -302,7 +302,7 @@ def _planned(
     if done and grows and changes.last:
         question = replace(question, growing=growing_of(changes.last, offer))
     question = within_steps(asked := question)
-    if changes.last is not None and not changes.fixed:
+    if changes.last is not None and not (changes.fixed and changes.place):
         question = carried_out(question, changes.last, carried)
     week = plan(question)
     faults = check(week, question)
