@@ -10,6 +10,7 @@ from lengthwise.planning.assembly import REPETITIONS, RESERVE
 from lengthwise.planning.carried import Carried, carried_out
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
+from lengthwise.planning.missed_days import missed_told
 from lengthwise.planning.model import old_sets
 from lengthwise.planning.moved_days import moves_of, moves_told, on_new_days
 from lengthwise.planning.programme import INFINITE
@@ -168,6 +169,28 @@ def test_a_raised_muscle_with_the_middle_of_its_band_gives_up_its_curl_before_ot
     question = replace(asked(27.0, raised), previous=before)
     left = sets_on(carried_out(question, before, Carried(trouble=INFINITE)).previous, "monday")
     assert left == {"Lift 1": 4, "Lift 4": 3}
+
+
+def test_a_missed_lift_whose_job_nothing_does_goes_to_a_day_for_another_part_of_the_body():
+    """Split days: the row of the missed day goes to the day for the legs and takes its calves' minutes, as nothing else rows; the press waits, which
+    stands on Saturday as well, and so does everything where the client gave that day a part of the body.
+    """
+    row = replace(meant_for(9, "back", multi=True), practice=replace(meant_for(9, "back", multi=True).practice, region="pull"))
+    press, squat, calf = (
+        replace(c, practice=replace(c.practice, region=r)) for c, r in ((PRESS, "push"), (SQUAT, "lower"), (CALF, "lower"))
+    )
+    days = {"monday": [(press, 3), (row, 3)], "thursday": [(squat, 4), (calf, 4)], "saturday": [(press, 4)]}
+    before, missed = week_of(**days), {"monday": ("thursday", "saturday")}
+    offers = (replace(offered("thursday", 30.0), shape="lower"), replace(offered("saturday", 18.0), shape="push"))
+    choices = (press, squat, calf, row)
+    for strict, left in ((False, {"Lift 2": 4, "Lift 9": 3}), (True, {"Lift 2": 4, "Lift 5": 4})):
+        given = tuple(replace(o, strict=strict) for o in offers)
+        question = Question(choices=choices, days=given, muscles=(*MUSCLES, muscle("back", 4, 10)), previous=before, pair=False)
+        found = plan(carried_out(question, before, Carried(missed=missed, trouble=INFINITE)))
+        assert sets_on(found, "thursday") == left and sets_on(found, "saturday") == {"Lift 1": 4}
+        (told,) = missed_told(missed, before, found)
+        waits = "its lifts wait for next week: the days that are left hold none of them"
+        assert told.why == (waits if strict else "Lift 9 goes to Thursday; the rest waits for next week")
 
 
 LOST = {("monday", CURL.key): [DUMBBELL_CURL.lift, BAR_CURL.lift], ("thursday", CURL.key): [DUMBBELL_CURL.lift, BAR_CURL.lift]}

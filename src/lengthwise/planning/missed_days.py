@@ -4,9 +4,10 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
-from lengthwise.planning.model import may_stand
+from lengthwise.planning.model import direct, may_stand
 from lengthwise.planning.practice import lists
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import NEARLY_MET, Question
+from lengthwise.planning.shape import belongs
 from lengthwise.planning.shorter_days import OTHER, WANTED, FullDay, counted_in
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week, WeekChange
 from lengthwise.training.client import DayName
@@ -30,7 +31,7 @@ def without_missed(question: Question, week: Week, missed: Missed, stands: Calla
     for day in (d for d in week.days if d.day in missed):
         brought = 0
         for x in _first(question, day, now):
-            for host in missed[day.day] if brought < BROUGHT else ():
+            for host in _hosts(question, now, x, missed[day.day]) if brought < BROUGHT else ():
                 fuller = _with(question, now, host, x) if came[host] < TO_A_DAY else None
                 if fuller and stands(fuller):
                     now, brought = fuller, brought + 1
@@ -39,10 +40,32 @@ def without_missed(question: Question, week: Week, missed: Missed, stands: Calla
     return now
 
 
-def missed_told(missed: Missed) -> tuple[WeekChange, ...]:
+def missed_told(missed: Missed, before: Week, week: Week) -> tuple[WeekChange, ...]:
     """What becomes of days that fall out, in words."""
-    goes = "its first lifts go to the days that are left, as far as these hold them; the rest waits for next week"
-    return tuple(WeekChange(f"{day.capitalize()} falls out", goes) for day in missed)
+    old = {(d.day, x.lift) for d in before.days for x in d.lifts}
+    came = {x.lift: d.day for d in week.days for x in d.lifts if (d.day, x.lift) not in old}
+    return tuple(WeekChange(f"{d.day.capitalize()} falls out", _goes(d, came)) for d in before.days if d.day in missed)
+
+
+def _goes(day: PlannedDay, came: Mapping[str, str]) -> str:
+    """Where the lifts of a day that falls out go."""
+    where = [f"{x.name} goes to {came[x.lift].capitalize()}" for x in day.lifts if x.lift in came]
+    return "; ".join(
+        [*where, "the rest waits for next week"]
+        if where
+        else ["its lifts wait for next week: the days that are left hold none of them"]
+    )
+
+
+def _hosts(question: Question, week: Week, lift: PlannedLift, days: Sequence[DayName]) -> list[DayName]:
+    """Days that may take a lift: those for its part of the body, then others where no lift that is left does the same, or a muscle is below its floor."""
+    known, had = _choices(question), counted_in(question, week)
+    own, shapes = known[lift.lift, lift.range], {o.day: o.shape for o in question.days}
+    at_home = [day for day in days if day in shapes and belongs(own.practice, shapes[day], question.muscles)]
+    there = (known[x.lift, x.range] for d in week.days for x in d.lifts if (x.lift, x.range) in known)
+    short = any(had[m.name] < m.floor - NEARLY_MET for m in question.muscles if direct(own, m))
+    wanted = short or not any(_alike(own, other) for other in there)
+    return [*at_home, *(day for day in days if wanted and day not in at_home)]
 
 
 def _choices(question: Question) -> dict[tuple[str, str], Choice]:
@@ -72,7 +95,10 @@ def _with(question: Question, week: Week, host: DayName, lift: PlannedLift) -> W
     d = next((d for d, o in enumerate(question.days) if o.day == host), None)
     day = next((x for x in week.days if x.day == host), None)
     own = known[lift.lift, lift.range]
-    if d is None or day is None or not may_stand(question, own, question.days[d], False):
+    if d is None or day is None:
+        return None
+    offer = question.days[d]
+    if not may_stand(question, own, offer if offer.strict else replace(offer, shape="whole"), False):
         return None
     wanted = FullDay.rank_of(question, own) == WANTED
     for x in day.lifts:

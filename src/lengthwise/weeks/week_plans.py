@@ -332,7 +332,9 @@ def _planned(
         told = changes_of(question, changes.last, week, offer.out, counted_before(changes.last, offer))
         told = tuple(replace(c, why=c.why or AROUND) for c in told) if carried.for_joints else told
         week = replace(
-            week, changes=(*moves_told(carried.moves), *missed_told(carried.missed), *told), moved=moved(week, changes.last)
+            week,
+            changes=(*moves_told(carried.moves), *missed_told(carried.missed, changes.last, week), *told),
+            moved=moved(week, changes.last),
         )
     return week
 
