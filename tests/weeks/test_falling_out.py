@@ -10,10 +10,11 @@ from lengthwise.days import monday_of
 from lengthwise.errors import InputError
 from lengthwise.planning.model import old_sets
 from lengthwise.planning.question import WEEKDAYS
+from lengthwise.questions.week import WeekAsk
 from lengthwise.records import kept_weeks, log_entries
 from lengthwise.records.past import past_of_week
 from lengthwise.records.store import save_client
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, StoredClient
 from lengthwise.weeks import week_plans
 from lengthwise.weeks.week_plans import Changes, plan_week
 
@@ -118,3 +119,24 @@ def test_days_that_are_over_without_a_visit_are_told(own_folder):
     assert {d for d, words in told.items() if words.startswith("This day is over and nothing is logged on it")} == over
     if others:
         assert "Still to do today: " in told[WEEKDAYS[today.weekday()]]
+
+
+def test_equipment_that_is_gone_on_one_day_is_replaced_on_that_day_alone(first):
+    """A rack of dumbbells that others use on one evening: that day's lifts are replaced, the other days stay to the set."""
+    gone = {d.day: [x for x in d.lifts if x.gear == "dumbbell"] for d in first.days}
+    day = max(gone, key=lambda d: len(gone[d]))
+    assert gone[day]
+    now = plan_week(CLIENT, Changes(last=first, without_on={day: frozenset({"dumbbell"})}))
+    assert all(x.gear != "dumbbell" for d in now.days if d.day == day for x in d.lifts)
+    for d in first.days:
+        assert d.day == day or lifts_on(now, d.day) == lifts_on(first, d.day)
+    assert len(lifts_on(now, day)) > len(lifts_on(first, day)) - len(gone[day]), "something takes their place"
+    assert any(f"not there on {day.capitalize()}" in c.why for c in now.changes)
+    with pytest.raises(InputError, match="no training on sunday"):
+        plan_week(CLIENT, Changes(last=first, without_on={"sunday": frozenset({"dumbbell"})}))
+
+
+def test_equipment_of_a_day_is_written_as_its_minutes_are():
+    stored = StoredClient(1, CLIENT)
+    asked = WeekAsk(client=stored, without=("band", "Friday=cable", "friday=dumbbell")).changes
+    assert asked.without == {"band"} and asked.without_on == {"friday": {"cable", "dumbbell"}}

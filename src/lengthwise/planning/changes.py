@@ -73,6 +73,8 @@ def _why_gone(question: Question, where: Where, out: Mapping[str, str], weeks: "
         return f"{in_full(lift.gear)} is not there this week"
     if lift.lift in out:
         return out[lift.lift]
+    if lacks := _lacks(question, lift, days):
+        return lacks
     if given_up := _shorter(question, weeks[1], [*days]) or _too_close(question, weeks[1], lift, days):
         return given_up
     if hurts := _hurts(question, lift, week, days):
@@ -108,6 +110,12 @@ def _lacked(question: Question, lift: PlannedLift, weeks: "Both") -> str:
         )
     keeps = f"{in_full(muscle.name)} keeps {now:.0f} sets" if now > was - ENOUGH else f"{in_full(muscle.name)} has {now:.0f} sets"
     return f"it takes the place of {went}: {keeps}" if went else keeps
+
+
+def _lacks(question: Question, lift: PlannedLift, days: Collection[str]) -> str:
+    """That a lift's equipment is not there on one of some days; empty where it is."""
+    lacking = [d.day for d in question.days if d.day in days and lift.gear and lift.gear not in d.gear]
+    return f"{in_full(lift.gear)} is not there on {lacking[0].capitalize()}" if lacking else ""
 
 
 def _by_hand(question: Question, previous: Week, lift: PlannedLift) -> str:
@@ -160,7 +168,7 @@ def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterato
         gone = went[0] not in {d.day for d in question.days}
         close = _too_close(question, weeks[1], lift, went)
         where = _shorter(question, weeks[1], went) if {*went} & question.missed else ""
-        where = where or _by_hand(question, weeks[1], lift)
+        where = where or _by_hand(question, weeks[1], lift) or _lacks(question, lift, went)
         where = where or ("the day is no training day any more" if gone else close or _makes_room(question, weeks, lift, went))
         yield WeekChange(f"{lift.name} moves from {went[0].capitalize()} to {came[0].capitalize()}", where)
     total_was, total_now = sum(was.values()), sum(now.values())
@@ -178,8 +186,8 @@ def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks
     """Why a lift loses sets on some days: its own day is shorter, its muscle has enough or has them elsewhere, or others of the day need them."""
     before, previous, week = weeks
     muscle = _of(question, lift)
-    if by_hand := _by_hand(question, previous, lift):
-        return by_hand
+    if asked := _by_hand(question, previous, lift) or _lacks(question, lift, days):
+        return asked
     if given_up := _shorter(question, previous, days) or _too_close(question, previous, lift, days):
         return given_up
     if hurts := _hurts(question, lift, week, days):

@@ -63,7 +63,7 @@ def _sets(word: str) -> tuple[tuple[str, str], int]:
     return (name, all_lifts().find(lift)), int(sets)
 
 
-def _day(word: str) -> str:
+def _day(word: str) -> DayName:
     name = word.strip().casefold()
     if name not in WEEKDAYS:
         raise unknown("day", name, WEEKDAYS)
@@ -74,7 +74,11 @@ class WeekAsk(ClientAsk):
     """A week to plan, and what is different this time."""
 
     monday: Annotated[Day | None, Said(words="any day of the week to plan; today by default")] = None
-    without: Annotated[tuple[Word, ...], Field(max_length=20), Said(words="equipment you cannot use this week")] = ()
+    without: Annotated[
+        tuple[Word, ...],
+        Field(max_length=20),
+        Said(words="equipment you cannot use this week; day=equipment where on one day, such as thursday=cable"),
+    ] = ()
     minutes: Annotated[
         Mapping[DayName, float],
         BeforeValidator(minutes_by_day),
@@ -122,8 +126,11 @@ class WeekAsk(ClientAsk):
         """What is different this time, as the planner takes it."""
         from lengthwise.weeks.week_plans import Changes
 
+        on: dict[DayName, frozenset[str]] = {}
+        for day, kind in (word.split("=", 1) for word in self.without if "=" in word):
+            on[_day(day)] = on.get(_day(day), frozenset()) | {kind}
         return Changes(
-            without=frozenset(self.without), minutes=self.minutes, place=self.place, template=self.template or None,
+            without=frozenset(word for word in self.without if "=" not in word), without_on=on, minutes=self.minutes, place=self.place, template=self.template or None,
             most_share=self.most_share, phase=self.phase or None, methods=tuple(dict.fromkeys(self.save_time)) or None,
             fixed=self.fix, closed=frozenset(self.keep_day), last=self.last,
         )  # fmt: skip

@@ -8,6 +8,7 @@ from dataclasses import replace
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.instead import Instead, Line
 from lengthwise.planning.week import Choice, Week
+from lengthwise.practice.hard_sets import ALLOWS_FEW
 from lengthwise.practice.week_lifts import fits
 from lengthwise.training.client import Client, hurting
 from lengthwise.weeks.bare_muscles import by_joint
@@ -50,7 +51,7 @@ def with_instead_offered(
     client: Client, lost: Mapping[Line, str], week: Week, offer: Offer, wide: Offer, joint: str = ""
 ) -> tuple[Offer, Instead]:
     """The offer with lifts that may take the place of lost ones, and which may for which line of a week: none of another job where a lift that stays
-    on the day does the same.
+    on the day does the same, and none that nobody can do for the fewest repetitions that suit it.
 
     Args:
         wide: what the client can do for the same heads, whatever any list says. joint: for whose sake lines are lost; else their gear is gone.
@@ -59,7 +60,8 @@ def with_instead_offered(
     near = {i: _near(why, i, wide) for i in sorted({*lost.values()})}
     stay: dict[str, set[str]] = {d.day: {x.lift for x in d.lifts if (d.day, (x.lift, x.range)) not in lost} for d in week.days}
     offered = {line: same if {*same} & stay[line[0]] else [*same, *other] for line, i in lost.items() for same, other in [near[i]]}
-    instead = {line: names[:MOST] for line, names in offered.items()}
+    able = {line: [n for n in names if ALLOWS_FEW not in offer.out.get(n, "")] for line, names in offered.items()}
+    instead = {line: names[:MOST] for line, names in able.items()}
     named = {n for names in instead.values() for n in names} - {c.lift for c in offer.choices}
     more = tuple(c for c in wide.choices if c.lift in named)
     return _with(offer, more, wide.lighter), instead

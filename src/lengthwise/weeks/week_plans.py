@@ -63,7 +63,7 @@ class Changes:
     """What is different this time.
 
     Attributes:
-        without: kinds of gear that cannot be used. minutes: of some days instead of the usual; 0 where one falls out.
+        without: kinds of gear that cannot be used, without_on: on some days. minutes: of some days instead of the usual; 0 where one falls out.
         place: where all of the week is trained, one of the client's places or a usual one. template: of the days.
         most_share: of a muscle's sets that one lift may give, where it differs from the record's.
         phase: what these weeks are for, where it differs from the record's.
@@ -73,6 +73,7 @@ class Changes:
     """
 
     without: frozenset[str] = frozenset()
+    without_on: Mapping[DayName, frozenset[str]] = field(default_factory=dict)
     minutes: Mapping[DayName, float] = field(default_factory=dict)
     place: str = ""
     template: Template | None = None
@@ -84,10 +85,10 @@ class Changes:
     last: Week | None = None
 
     def __post_init__(self) -> None:
-        for kind in self.without:
+        for kind in self.without.union(*self.without_on.values()):
             if kind not in gear():
                 raise unknown("gear", kind, gear())
-        for day in (*self.minutes, *self.closed, *(d for d, _ in self.fixed)):
+        for day in (*self.minutes, *self.without_on, *self.closed, *(d for d, _ in self.fixed)):
             if day not in WEEKDAYS:
                 raise unknown("day", day, WEEKDAYS)
         for day, minutes in self.minutes.items():
@@ -102,7 +103,7 @@ class Changes:
     @property
     def any(self) -> bool:
         """Whether anything is different from the usual week."""
-        return bool(self.without or self.minutes or self.place or self.fixed or self.closed)
+        return bool(self.without or self.without_on or self.minutes or self.place or self.fixed or self.closed)
 
     @property
     def missed(self) -> frozenset[DayName]:
@@ -114,7 +115,7 @@ class Changes:
         usual = {d.day: d.minutes for d in client.days}
         less = all(minutes <= usual[day] for day, minutes in self.minutes.items())
         other = self.place or self.fixed or self.template or self.phase or self.most_share or self.methods is not None
-        return bool(self.minutes or self.without) and less and not other
+        return bool(self.minutes or self.without or self.without_on) and less and not other
 
     @property
     def other_days(self) -> bool:
@@ -152,7 +153,10 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     fixed, last = _fixed(changes), _last(changes) | _fixed(changes)
     offer = with_needed(lambda ids: _resting(past.of(changed), past, offer_of(chooses, progress, last, ids, ids), fixed))
     missed = falling_out(client, (changes.missed, changes.closed), past)
-    offer = replace(offer, days=tuple(d for d in offer.days if d.day not in missed))
+    lacks = changes.without_on
+    offer = replace(
+        offer, days=tuple(replace(d, gear=d.gear - lacks.get(d.day, frozenset())) for d in offer.days if d.day not in missed)
+    )
     moves = moves_of(changes.last, offer.days) if changes.last and not missed else {}
     if changes.last and moves:
         changes, offer = replace(changes, last=on_new_days(changes.last, moves)), _shaped_as_before(changed, offer, moves)
@@ -166,7 +170,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     hurt = frozenset[str](past.sore) if past.again and not (changes.any or missed) else frozenset[str]()
     carried = Carried(moves=moves, instead=instead, missed=missed, trouble=trouble, saved=past.again, for_joints=hurt)
     refuse_what_cannot_stand(changes.fixed, _as_before(changes), changes.without, offer)
-    done = None if changes.without or changes.place else past.grown_from(client)
+    done = None if changes.without or lacks or changes.place else past.grown_from(client)
     week = _planned(changed, changes, offer, done=done, grows=grows, carried=carried)
     easy_ones = [i for i, part in offer.lighter.items() if is_easy(part)]
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last, easy_ones)
@@ -197,7 +201,7 @@ def _news(client: Client, changes: Changes, given: Week | None, progress: Progre
         return None
     if (given or past.again) and changes.last.record == record_of(client, past):
         return None
-    return plan_week(client, replace(changes, minutes={}, without=frozenset(), last=given), progress, past)
+    return plan_week(client, replace(changes, minutes={}, without=frozenset(), without_on={}, last=given), progress, past)
 
 
 def alternatives(client: Client, number: int, progress: Progress = no_progress, past: Past = NOTHING) -> tuple[Week, ...]:
@@ -256,7 +260,7 @@ def changed_record(client: Client, changes: Changes) -> Client:
     Raises:
         InputError: a change to a day without training; a place that is neither the client's nor a usual one.
     """
-    absent = [d for d in changes.minutes if d not in {o.day for o in client.days}]
+    absent = [d for d in (*changes.minutes, *changes.without_on) if d not in {o.day for o in client.days}]
     if absent:
         raise InputError(f"no training on {absent[0]}", asked=absent[0], allowed=[o.day for o in client.days])
     places = {name: _less(place, changes.without) for name, place in client.places.items()}
