@@ -298,6 +298,16 @@ def test_a_lift_that_stands_on_the_day_takes_the_sets_where_no_other_can_come():
     assert [(x.name, x.sets) for x in found.days[0].lifts] == [("Lift 1", 4), ("Lift 6", 4)]
 
 
+@pytest.mark.parametrize(("familiar", "sets"), [(False, 2), (True, 4)])
+def test_what_bears_the_body_on_one_joint_begins_with_two_sets(familiar, sets):
+    """A lean-back with the knees on the floor for a leg extension leaves days of soreness where it is new (common practice, no source)."""
+    extension, lean = meant_for(9, "quadriceps"), meant_for(10, "quadriceps", gear="body", familiar=familiar)
+    before = week_of(monday=[(PRESS, 4), (extension, 4)])
+    question = replace(asked(gear=GEAR - {"cable"} | {"body"}), previous=before, choices=(*LIFTS, extension, lean))
+    found = carried_out(question, before, Carried(instead={("monday", extension.key): [lean.lift]}, trouble=INFINITE)).previous
+    assert [(x.name, x.sets) for x in found.days[0].lifts] == [("Lift 1", 4), ("Lift 10", sets)]
+
+
 def test_what_took_a_place_gives_way_before_what_stood():
     """A bound of sets in the week: the newcomer loses them, though a set of it is worth as much."""
     before = week_of(monday=[(PRESS, 4), (CURL, 4)], thursday=[(SQUAT, 4)])

@@ -6,9 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from lengthwise.planning.highs import Work, maximise
-from lengthwise.planning.model import HALF, Model, forgiving
+from lengthwise.planning.model import HALF, Model, direct, forgiving
+from lengthwise.planning.practice import BIG
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
+from lengthwise.quantities import BODY
 
 Key = tuple[str, str]
 Line = tuple[str, Key]
@@ -18,6 +20,8 @@ Instead = Mapping[Line, Sequence[str]]
 TAKEN, FURTHER, LATE = 50.0, 5.0, 2.5
 """What it is worth to replace a line, less for each nearer lift that is passed over, and for each minute by which the day is late if nothing is done in
 turn: a rule of practice, or two minutes, may choose the next lift, neither an empty place (own choice)."""
+FIRST_TIME = 2
+"""So many sets on a day begins what bears the body itself on one joint and was never done: it leaves days of soreness (common practice, no source)."""
 NODES = 50
 """Nodes with which replacements are shared out (own choice)."""
 
@@ -70,7 +74,15 @@ def _taken(model: Model, lines: Mapping[Line, PlannedLift], instead: Instead) ->
 
 def _room(model: Model, slot: Slot, sets: int) -> int:
     """How many of a line's sets a lift may take on a day, beside those that stood there."""
-    return min(sets, round(model.programme.columns[model.sets(*slot)].upper) - _stood(model, *slot))
+    most = round(model.programme.columns[model.sets(*slot)].upper)
+    return min(sets, (min(most, FIRST_TIME) if _is_strange(model, slot[0]) else most) - _stood(model, *slot))
+
+
+def _is_strange(model: Model, i: int) -> bool:
+    """Whether a lift was never done and bears the body itself on one joint, for a big muscle: a kneeling lean-back or a leg curl with the heels held."""
+    choice = model.question.choices[i]
+    own = (m for m in model.question.muscles if direct(choice, m))
+    return choice.gear == BODY and not (choice.practice.multi or choice.familiar) and any(m.name in BIG for m in own)
 
 
 def _may_take(model: Model, lines: Mapping[Line, PlannedLift], instead: Instead) -> dict[tuple[Line, Slot], int]:
