@@ -188,3 +188,15 @@ def test_a_guided_bar_runs_between_rails():
         for rail in rails:
             assert rail[:, 2].min() == pytest.approx(scene.floor, abs=0.05)
             assert abs(rail[:, 0].mean() - bar[:, 0].mean()) < 0.03
+
+
+def test_a_hand_that_steadies_the_body_has_a_post():
+    """The post's axis passes within a few centimetres of the grip in every position, and it stands on the floor."""
+    setting, scene = set_lift("body_weight_calf_raise"), drawn("body_weight_calf_raise")
+    grip = setting.marks.index("grip_right")
+    for k, at in enumerate(scene.at):
+        hand = setting.seen.points[at, grip]
+        posts = [p.mesh.points for p in scene.gear[k] if p.material == "steel"]
+        post = min(posts, key=lambda points: _from_axis(hand, points))
+        assert _from_axis(hand, post) < 0.04
+        assert post[:, 2].min() == pytest.approx(scene.floor, abs=0.01) and post[:, 2].max() > hand[2]

@@ -14,7 +14,7 @@ from lengthwise.figure.load_arrows import BARS
 from lengthwise.figure.machines import lever
 from lengthwise.figure.routing import Around
 from lengthwise.figure.sleds import sled
-from lengthwise.figure.stands import bar_rack, bar_rails, bench, block, roller, rolling_bar
+from lengthwise.figure.stands import bar_rack, bar_rails, bench, block, roller, rolling_bar, upright
 from lengthwise.figure.touching import inward, on_flesh
 from lengthwise.lifts.definition import Sled
 from lengthwise.lifts.resistance import anchors
@@ -23,7 +23,7 @@ from lengthwise.mechanics.equilibrium import Setting
 Array = NDArray[np.float64]
 _FLOOR_M = 0.05
 _STILL_M = _WITH_M = 0.02
-_STEP_M, _OVERHEAD_M, _UP = 0.09, 1.6, 0.9
+_STEP_M, _OVERHEAD_M, _UP, _BESIDE_M = 0.09, 1.6, 0.9, 0.08
 _FEET = ("ball_", "toes", "heel", "mid_foot")
 _LIMBS = ("calf", "shin", "instep")
 _LAID = ("forearm", "wrist", "palm", "knee", "ankle", "foot_")
@@ -207,6 +207,9 @@ def _rests(setting: Setting, places: dict[str, Array], floor: float) -> list[tup
 def _held(setting: Setting, marks: list[str], points: Array, floor: float) -> list[Piece]:
     """A fixed bar above the head, or handles where hands hold on."""
     hands = [m for m in marks if "grip" in m or "fingers" in m]
+    if hands and _slides(setting, hands[0]):
+        high = float(setting.seen.points[:, setting.marks.index(hands[0]), 2].max())
+        return [piece for at in points for piece in upright(at, high, floor)]
     if not hands or setting.lift.gear in ("barbell", "guided_bar", "dumbbell"):
         return []
     left, right = points[points[:, 1].argmax()], points[points[:, 1].argmin()]
@@ -214,6 +217,14 @@ def _held(setting: Setting, marks: list[str], points: Array, floor: float) -> li
     if still and (left[2] > floor + _OVERHEAD_M or setting.lift.bar) and left[1] - right[1] > 0.1:
         return bar_rack(left, right, floor)
     return [p for at in points if still for p in _post(at, floor)]
+
+
+def _slides(setting: Setting, mark: str) -> bool:
+    """Whether a hand of who stands steadies itself at something upright, along which it goes up and down."""
+    lift = setting.lift
+    steadies = lift.posture == "standing" and lift.gear in ("body", "dumbbell", "kettlebell") and mark not in setting.pull.marks
+    way = np.ptp(setting.seen.points[:, setting.marks.index(mark)], axis=0)
+    return bool(steadies and way[2] > _STILL_M and np.linalg.norm(way[:2]) < _BESIDE_M)
 
 
 def _post(at: Array, floor: float) -> list[Piece]:

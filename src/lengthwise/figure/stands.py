@@ -10,7 +10,7 @@ from lengthwise.figure.touching import roller_middle, underside
 
 Array = NDArray[np.float64]
 _BOARD_M, _WIDE_M, _BEYOND_M, _WHEELS_OUT_M, _LEG_BACK_M = 0.07, 0.30, 0.11, 0.12, 0.15
-_RAIL_OUT_M, _RAIL_OVER_M = 0.6, 0.3
+_RAIL_OUT_M, _RAIL_OVER_M, _POST_OVER_M = 0.6, 0.3, 0.2
 _ROLLER_M, _SOLE_M = 0.05, 0.03
 _LEFT = np.array([0.0, 1.0, 0.0])
 _LEVEL, _EVEN_M = 0.95, 0.1
@@ -135,6 +135,12 @@ def bar_rails(hands: Array, floor: float) -> list[Piece]:
     tops = [by(x, s * _RAIL_OUT_M, tall) for s in (-1, 1)]
     rails = [replace(beam(a, b, 0.04), clear=True) for a, b in (*zip(feet, tops, strict=True), tops)]
     return rails + [beam(f - by(0.45, 0, 0), f + by(0.45, 0, 0), 0.05) for f in feet]
+
+
+def upright(hand: Array, high: float, floor: float) -> list[Piece]:
+    """A post on the floor through a hand (3,) that steadies itself at it, up to over its highest place."""
+    foot = np.array([hand[0], hand[1], floor])
+    return [rod(foot, [*hand[:2], high + _POST_OVER_M], 0.017), Piece("frame", box((0.3, 0.3, 0.03), foot + by(0, 0, 0.015)))]
 
 
 def rolling_bar(hands: Array, floor: float) -> list[Piece]:
