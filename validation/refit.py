@@ -81,7 +81,7 @@ def over_their_range(body: Body, free: NDArray[np.bool_], weight: float) -> list
 
 
 def problem(groups: Collection[str] = (), within: float = 0.0) -> tuple[StrengthFit, Array]:
-    """All lines, or those of some strength groups, against everything that is known of them, and their path lengths in lifts.
+    """All lines, or those of some strength groups and single ones, against everything that is known of them, and their path lengths in lifts.
 
     `within` is the weight of the bounds over the functional range; 0 leaves them out.
     """
@@ -89,7 +89,7 @@ def problem(groups: Collection[str] = (), within: float = 0.0) -> tuple[Strength
     upper = [n for n in VOLUME_CM3 if n not in BY_HAND]
     fit = StrengthFit(
         body,
-        [n for n in NAMES if n not in BY_HAND and (not groups or anatomy.lines()[n].group in groups)],
+        [n for n in NAMES if n not in BY_HAND and (not groups or {n, anatomy.lines()[n].group} & {*groups})],
         targets.torques(),
         [*RANGES, *extremes(body, upper, 5.0)],
         prior,
@@ -160,7 +160,12 @@ def main() -> None:
     ask = argparse.ArgumentParser(description=__doc__)
     ask.add_argument("--starts", type=int, default=3)
     ask.add_argument("--rounds", type=int, default=10)
-    ask.add_argument("--groups", nargs="*", default=(), help="fit the lines of these strength groups alone, the others as they are")
+    ask.add_argument(
+        "--groups",
+        nargs="*",
+        default=(),
+        help="fit the lines of these strength groups, and lines named here, alone, the others as they are",
+    )
     ask.add_argument("--within", type=float, default=0.0, help="weight of 0.5 to 1.6 of the best length over the functional range")
     asked = ask.parse_args()
     fit, span = problem(asked.groups, asked.within)
