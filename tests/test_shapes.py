@@ -15,7 +15,7 @@ MOST_NAMES_TWICE = 1
 
 ONE_CONCEPT = {"block", "claims", "heads", "one_rm", "posture", "profile", "review", "strength", "week"}
 """Questions that a file of the same name answers in its own room."""
-TWO_FILES = {"assembly", "changes", "lifts", "measures", "model", "programme", "study"}
+TWO_FILES = {"measures", "model", "programme"}
 """Names that two rooms share; each that goes shortens it."""
 
 

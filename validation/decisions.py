@@ -30,7 +30,7 @@ from lengthwise.grading.filters import candidates
 from lengthwise.grading.growth_value import reference_of
 from lengthwise.grading.long_half import favoured, safety_of
 from lengthwise.grading.ranking import RankQuestion, rank
-from lengthwise.grading.study import Studied
+from lengthwise.grading.studied_lift import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.growth.law import NAMES
 from lengthwise.known.trial_answers import learned

@@ -20,7 +20,8 @@ from pathlib import Path
 import numpy as np
 
 from lengthwise.body.model import Body
-from lengthwise.core import build, door, gpu, lifts
+from lengthwise.core import build, door, gpu
+from lengthwise.core import whole_lifts as lifts
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics import together
 from lengthwise.mechanics.blocks import muscles_block

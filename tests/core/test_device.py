@@ -11,7 +11,7 @@ from one_warp import PLATFORM, TURNS, OneWarp
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.core import build, device, door, gpu, lifts
+from lengthwise.core import build, device, door, gpu, whole_lifts
 from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics import together
@@ -51,7 +51,7 @@ def tasks():
 
 def alone(pairs, task):
     block, muscles = pairs[task.body]
-    return lifts.solve(block, [(muscles, task.lift)])[0]
+    return whole_lifts.solve(block, [(muscles, task.lift)])[0]
 
 
 def same_bits(answer, expected):
@@ -60,7 +60,7 @@ def same_bits(answer, expected):
 
 def test_a_warp_gives_the_answers_of_the_core_bit_for_bit(card, pairs, tasks):
     for task, answer in zip(tasks, gpu.solve(card, pairs, tasks), strict=True):
-        assert answer.status == lifts.SOLVED
+        assert answer.status == whole_lifts.SOLVED
         assert same_bits(answer, alone(pairs, task))
 
 
@@ -76,7 +76,7 @@ def test_a_lift_that_fails_says_so_as_on_the_processor(card):
     pairs, ids = [(adult.block, muscles_block(adult))], ("frog_bridge", "standing_leg_curl", "push_up_knees", "leg_extension")
     some = [gpu.CardTask(0, together.task(adult, i, built_in().lifts[i], Request(n_pos=3)).block) for i in ids]
     expected = [(a.status, a.told["missed"]) for a in (alone(pairs, t) for t in some)]
-    assert {status for status, _ in expected} == {lifts.MISSED, lifts.UNHELD, lifts.LEFT, lifts.SOLVED}
+    assert {status for status, _ in expected} == {whole_lifts.MISSED, whole_lifts.UNHELD, whole_lifts.LEFT, whole_lifts.SOLVED}
     assert [(a.status, a.told["missed"]) for a in gpu.solve(card, pairs, some)] == expected
 
 

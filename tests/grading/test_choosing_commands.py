@@ -7,7 +7,7 @@ from typer.testing import CliRunner
 
 from lengthwise.cli import app
 from lengthwise.errors import UnknownNameError
-from lengthwise.grading.study import Refused
+from lengthwise.grading.studied_lift import Refused
 from lengthwise.known import studies
 
 ASK = ["rank", "tibialis", "--draws", "50", "--json"]
@@ -92,7 +92,7 @@ def test_unknown_muscle(ask):
 
 def test_studies_in_threads_come_back_in_order(monkeypatch, tmp_path):
     from lengthwise.body.person import Person
-    from lengthwise.grading.study import Candidate
+    from lengthwise.grading.studied_lift import Candidate
     from lengthwise.lifts.catalogue import built_in
     from lengthwise.mechanics.profile import Request
 

@@ -12,7 +12,7 @@ from lengthwise.grading.columns import all_of, packed, packed_facts, unpacked, u
 from lengthwise.grading.draws import stream_name, streams
 from lengthwise.grading.facts import head_facts
 from lengthwise.grading.growth_value import drawn_growth, head_growth
-from lengthwise.grading.study import COARSE, Candidate, Refused, Studied, study
+from lengthwise.grading.studied_lift import COARSE, Candidate, Refused, Studied, study
 from lengthwise.grading.target import target_named
 from lengthwise.grading.variation import Direction, factors, shifted, size_of, varied_body
 from lengthwise.growth.law import PRIOR_MEAN

@@ -15,7 +15,7 @@ from lengthwise.grading.draws import streams
 from lengthwise.grading.filters import LiftWishes, hard_sets_in, refused_solved, spared_joints
 from lengthwise.grading.growth_value import drawn_growth, growth_per_set, reference_lifts, reference_of
 from lengthwise.grading.ranking import RankQuestion, rank
-from lengthwise.grading.study import Refused, Shift, Studied
+from lengthwise.grading.studied_lift import Refused, Shift, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.variation import Direction
 from lengthwise.growth.law import NAMES

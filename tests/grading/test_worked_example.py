@@ -10,7 +10,7 @@ from lengthwise.grading.criteria import preferences, score, values_of
 from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.ranking import RankQuestion, rank, turn_sentence
-from lengthwise.grading.study import Studied
+from lengthwise.grading.studied_lift import Studied
 from lengthwise.grading.target import Target
 
 TARGET = Target("triceps", ("triceps_long", "triceps_lateral"))

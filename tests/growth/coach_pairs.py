@@ -22,7 +22,7 @@ from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.filters import candidates
 from lengthwise.grading.growth_value import reference_of
 from lengthwise.grading.ranking import RankedLift, RankQuestion, rank
-from lengthwise.grading.study import Studied
+from lengthwise.grading.studied_lift import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.known.trial_answers import learned
 from lengthwise.lifts.catalogue import built_in

@@ -12,7 +12,7 @@ from lengthwise.evidence.study import Contrast, Outcome, Study, StudyArm
 from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.grading.facts import facts_of
 from lengthwise.grading.ranking import RankQuestion, rank
-from lengthwise.grading.study import Studied
+from lengthwise.grading.studied_lift import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.growth.fit import fitted
 from lengthwise.growth.law import NAMES

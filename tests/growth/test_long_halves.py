@@ -8,7 +8,7 @@ from lengthwise.body.person import Person
 from lengthwise.grading.draws import streams
 from lengthwise.grading.facts import facts_of
 from lengthwise.grading.long_half import SURE, safety_of
-from lengthwise.grading.study import Studied
+from lengthwise.grading.studied_lift import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile

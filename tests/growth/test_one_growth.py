@@ -10,7 +10,7 @@ from lengthwise.grading.facts import facts_of
 from lengthwise.grading.growth_value import Growth, expected_growth, growth_per_set
 from lengthwise.grading.ranking import RankQuestion, rank
 from lengthwise.grading.sentences import growth_sentence, spoken
-from lengthwise.grading.study import Studied
+from lengthwise.grading.studied_lift import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile

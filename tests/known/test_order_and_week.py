@@ -3,7 +3,7 @@
 import pytest
 
 from lengthwise.body.model import body_of
-from lengthwise.grading.study import too_light
+from lengthwise.grading.studied_lift import too_light
 from lengthwise.known.lift_facts import facts_of_lifts
 from lengthwise.known.lifts import all_lifts
 from lengthwise.mechanics.profile import Request, profile

@@ -8,7 +8,7 @@ import pytest
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.grading.study import too_light
+from lengthwise.grading.studied_lift import too_light
 from lengthwise.lifts.catalogue import built_in, gear
 from lengthwise.mechanics.capacity import capacity, least_load_kg
 from lengthwise.mechanics.limits import KINDS

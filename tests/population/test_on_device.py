@@ -5,7 +5,7 @@ import io
 import pytest
 
 from command_line import run
-from lengthwise.core import gpu, lifts
+from lengthwise.core import gpu, whole_lifts
 from lengthwise.errors import InputError
 from lengthwise.known.population_answers import Making, make_population
 from lengthwise.populations import on_device
@@ -30,11 +30,11 @@ def card(monkeypatch):
 
 def by_processor(_card, bodies, tasks, brief):
     """What a device answers, from the processor."""
-    return [lifts.solve(bodies[t.body][0], [(bodies[t.body][1], t.lift)], brief=brief)[0] for t in tasks]
+    return [whole_lifts.solve(bodies[t.body][0], [(bodies[t.body][1], t.lift)], brief=brief)[0] for t in tasks]
 
 
 def leaves_all(card, bodies, tasks, brief):
-    return [lifts.CoreAnswer(lifts.LEFT, a.parts, a.told, a.basis) for a in by_processor(card, bodies, tasks, brief)]
+    return [whole_lifts.CoreAnswer(whole_lifts.LEFT, a.parts, a.told, a.basis) for a in by_processor(card, bodies, tasks, brief)]
 
 
 def test_bodies_that_are_solved_together_have_their_own_files_in_order(card, wanted, monkeypatch):

@@ -10,7 +10,7 @@ from lengthwise.errors import InputError, UnknownNameError
 from lengthwise.grading.draws import streams
 from lengthwise.grading.facts import facts_of
 from lengthwise.grading.growth_value import drawn_growth
-from lengthwise.grading.study import Studied
+from lengthwise.grading.studied_lift import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.known.trial_answers import learned
 from lengthwise.lifts.catalogue import built_in

@@ -7,7 +7,7 @@ from multiprocessing.connection import Listener
 import numpy as np
 import pytest
 
-from lengthwise.core import gpu, lifts
+from lengthwise.core import gpu, whole_lifts
 from lengthwise.errors import InputError
 from lengthwise.mechanics import shared_device
 from lengthwise.populations import on_device
@@ -107,7 +107,7 @@ def test_who_finds_no_place_at_the_device_makes_one_body_on_the_processor(owner,
     desk, _ = owner
 
     def by_processor(_card, bodies, tasks, brief):
-        return [lifts.solve(bodies[t.body][0], [(bodies[t.body][1], t.lift)], brief=brief)[0] for t in tasks]
+        return [whole_lifts.solve(bodies[t.body][0], [(bodies[t.body][1], t.lift)], brief=brief)[0] for t in tasks]
 
     monkeypatch.setattr(gpu, "solve", by_processor)
     whole = [(n, body_file(wanted, n, 1)) for n in (2, 5)]

@@ -8,7 +8,7 @@ import pytest
 
 from lengthwise.errors import InputError
 from lengthwise.evidence.claims import starter_library
-from lengthwise.training.changes import changed_client
+from lengthwise.training.accepted_changes import changed_client
 from lengthwise.training.client import Client
 from lengthwise.training.demo_gym import WEEKS, truths
 from lengthwise.training.findings import Alternative, FollowedLifts, History

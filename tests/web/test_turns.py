@@ -21,7 +21,7 @@ import lengthwise.known.weighed_claims as weighing
 import lengthwise.questions.answering.reviewing as reviewing
 import lengthwise.weeks.week_plans as planning
 from kept_gym import copied, using
-from lengthwise.core import lifts as core
+from lengthwise.core import whole_lifts as core
 from lengthwise.errors import InputError
 from lengthwise.files import spreading
 from lengthwise.mechanics import many

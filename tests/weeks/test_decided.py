@@ -1,7 +1,7 @@
 """What a decision changed is told line by line, before and after, and nothing else is."""
 
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.training.changes import changed_client
+from lengthwise.training.accepted_changes import changed_client
 from lengthwise.training.client import Client
 from lengthwise.training.proposal import Change
 from lengthwise.weeks.decided import changed_lines

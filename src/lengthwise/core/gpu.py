@@ -18,9 +18,9 @@ from typing import Any, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.core import device, door, lifts
+from lengthwise.core import device, door, whole_lifts
 from lengthwise.core.door import BodyBlock
-from lengthwise.core.lifts import CoreAnswer, LiftBlock, MusclesBlock
+from lengthwise.core.whole_lifts import CoreAnswer, LiftBlock, MusclesBlock
 from lengthwise.errors import InputError
 from lengthwise.later import extra_package
 
@@ -267,7 +267,7 @@ class Sizes:
     @staticmethod
     def of(bodies: Sequence[tuple[BodyBlock, MusclesBlock]], tasks: Sequence[CardTask]) -> "Sizes":
         """Asks the compiled core."""
-        core, room, own = lifts._core(), 0, 0
+        core, room, own = whole_lifts._core(), 0, 0
         for t in tasks:
             (body, muscles), words = bodies[t.body], (door.pointer(t.lift.whole), door.pointer(t.lift.real))
             room = max(room, int(core.lw_lift_scratch(body.reference, ctypes.c_void_p(muscles.address), *words)))
@@ -297,7 +297,7 @@ def solve(
     with card.turn():
         held, launches = Bodies(card, bodies), _launches(card, blocks, moving, holding)
         bulk, told, basis = card.room(bulk_size), card.room(brief_size), card.put(np.zeros(basis_size, np.int32))
-        status = card.put(np.full(len(tasks), lifts.LEFT, np.int32))
+        status = card.put(np.full(len(tasks), whole_lifts.LEFT, np.int32))
         room = card.room(max(of.shape[0] * of.shape[1] for of in launches) * sizes.room)
         given = [*(card.put(a) for a in (task, whole, real)), bulk, told, basis, status, room]
         for of in launches:
@@ -354,7 +354,7 @@ def _answers(
     for block, (at, t, z), status in zip(blocks, starts, said.tolist(), strict=True):
         n = block.counts["n_pos"] * block.n_rows
         more = (kept[0][at : at + block.bulk], kept[1][z : z + n].reshape(-1, block.n_rows)) if kept else (None, None)
-        yield lifts._answer(status, block, told[t : t + block.brief], *more)
+        yield whole_lifts._answer(status, block, told[t : t + block.brief], *more)
 
 
 def lengths(card: Card, held: Bodies, whose: Any, n: int, q: Any, length: Any, own: int = OWN_STEP) -> None:

@@ -115,12 +115,6 @@ class PooledEffect:
         """The convention in words."""
         return self.convention.sentence(self.k)
 
-    def score_residual(self, effects: Effects) -> float:
-        """How many standard errors the weighted mean of y − estimate is from 0: the estimate proves itself."""
-        weight = 1.0 / (effects.v + self.tau2)
-        gap = float((weight * (effects.y - self.estimate)).sum() / weight.sum())
-        return abs(gap) / self.se if self.se > 0 else abs(gap)
-
 
 def standard_errors(fit: WeightedFit, test: str, free: int) -> Array:
     """Standard errors (..., n_coef); under `hk` scaled by √(Σ w e²/(k − p)).

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from lengthwise.grading.facts import HeadFacts, LiftFacts
 from lengthwise.grading.joint_load import JointLoad
-from lengthwise.grading.study import Refused, Shift, Studied
+from lengthwise.grading.studied_lift import Refused, Shift, Studied
 from lengthwise.grading.variation import Direction
 
 Array = NDArray[np.float64]

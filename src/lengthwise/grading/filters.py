@@ -7,7 +7,7 @@ from types import MappingProxyType
 from lengthwise.errors import InputError, unknown
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.joint_load import joint_named, references
-from lengthwise.grading.study import Candidate, Refused
+from lengthwise.grading.studied_lift import Candidate, Refused
 from lengthwise.grading.target import Target
 from lengthwise.lifts.catalogue import Catalogue, gear
 from lengthwise.mechanics.profile import RangeName, Request

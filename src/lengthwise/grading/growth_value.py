@@ -14,7 +14,7 @@ from lengthwise.errors import DataFileError
 from lengthwise.grading.criteria import criteria
 from lengthwise.grading.draws import Streams, stream_name
 from lengthwise.grading.facts import HeadFacts, LiftFacts
-from lengthwise.grading.study import Studied
+from lengthwise.grading.studied_lift import Studied
 from lengthwise.grading.target import Target
 from lengthwise.growth.features import Features, muscle_of, volume_cm3
 from lengthwise.growth.law import NAMES, SILENT, columns, per_set

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from lengthwise.grading.draws import Streams
 from lengthwise.grading.growth_value import Growth, drawn_growth, summed_up
 from lengthwise.grading.sentences import between, sure_of
-from lengthwise.grading.study import Studied
+from lengthwise.grading.studied_lift import Studied
 from lengthwise.grading.target import Target
 from lengthwise.lifts.definition import Lift
 

@@ -17,7 +17,7 @@ from lengthwise.grading.filters import LiftWishes, refused_solved
 from lengthwise.grading.growth_value import GATE, SETS, Growth, Per, cost_of, drawn_growth, summed_up
 from lengthwise.grading.long_half import LongHalf
 from lengthwise.grading.sentences import growth_sentence, why
-from lengthwise.grading.study import Refused, Studied
+from lengthwise.grading.studied_lift import Refused, Studied
 from lengthwise.grading.target import Target
 
 Array = NDArray[np.float64]

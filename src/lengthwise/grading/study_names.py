@@ -8,7 +8,7 @@ from typing import Any
 
 from lengthwise.body.person import Person
 from lengthwise.contents import hash_of
-from lengthwise.grading.study import Candidate
+from lengthwise.grading.studied_lift import Candidate
 
 _SOURCES = {
     "core": (".c", ".h", ".py"),

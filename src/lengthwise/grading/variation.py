@@ -13,6 +13,7 @@ from pydantic import Field
 
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, Pass, body_of
+from lengthwise.body.muscle_lines import Lines
 from lengthwise.body.person import Person, joint_range
 from lengthwise.body.posture import coordinates
 from lengthwise.lifts.definition import PLACE_NAMES, Lift
@@ -62,7 +63,7 @@ class Direction:
         return self.kind != "technique"
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class VariedBody(Body):
     """A body whose lines change length by another factor when a joint turns; all else as in the body it comes from.
 
@@ -122,8 +123,20 @@ def varied_body(person: Person, changes: tuple[tuple[Direction, float], ...]) ->
     for values in (force, optimal):
         values.setflags(write=False)
     changed = replace(lines, max_force_n=force, optimal_m=optimal)
-    at_rest = body.paths(body.neutral[None])[0]
-    return VariedBody(body.person, body.scale, body.model, changed, body, arms, at_rest)
+    return varied(body, changed, arms)
+
+
+def varied(body: Body, lines: Lines, arms: Array) -> VariedBody:
+    """A body with other lines and with a factor on their moment arms, (n_line,); paths in its neutral posture stay."""
+    return VariedBody(
+        person=body.person,
+        scale=body.scale,
+        model=body.model,
+        lines=lines,
+        model_body=body,
+        arm_factor=arms,
+        path_at_rest_m=body.paths(body.neutral[None])[0],
+    )
 
 
 def size_of(direction: Direction) -> float:

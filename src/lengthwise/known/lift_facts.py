@@ -12,7 +12,7 @@ from lengthwise.grading import study_names
 from lengthwise.grading.columns import packed_facts, unpacked_facts
 from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.joint_load import beyond_limits
-from lengthwise.grading.study import Candidate
+from lengthwise.grading.studied_lift import Candidate
 from lengthwise.known.studies import Progress, no_progress
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.many import FAILS, in_threads

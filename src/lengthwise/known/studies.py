@@ -7,7 +7,7 @@ from lengthwise.files.cache_files import keep, kept_content
 from lengthwise.files.folders import cache_folder
 from lengthwise.grading import study_names
 from lengthwise.grading.columns import all_of, packed, unpacked
-from lengthwise.grading.study import Candidate, Refused, Studied, study
+from lengthwise.grading.studied_lift import Candidate, Refused, Studied, study
 from lengthwise.mechanics.many import in_threads
 
 Progress = Callable[[int, int], None]

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body.model import Body
-from lengthwise.core import lifts as core
+from lengthwise.core import whole_lifts as core
 from lengthwise.errors import InputError
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.blocks import Plan, muscles_block

@@ -1,4 +1,4 @@
-"""A body's muscles and a lift as the numbers that the compiled core reads (core/lifts.py), and what of them is wanted afterwards."""
+"""A body's muscles and a lift as the numbers that the compiled core reads (core/whole_lifts.py), and what of them is wanted afterwards."""
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
@@ -16,7 +16,7 @@ from lengthwise.body.rows import rows, slots
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.body.span import spans
 from lengthwise.body.structures import RAMP_DEG, structure_tables
-from lengthwise.core import lifts as core
+from lengthwise.core import whole_lifts as core
 from lengthwise.lifts.catalogue import bound_of
 from lengthwise.lifts.chain import reach
 from lengthwise.lifts.definition import Band, BandAcross, BodyWeight, Cable, FreeWeight, Lever, Lift, Resistance, Sled
@@ -124,7 +124,7 @@ class Plan:
         return loaded_marks(self.lift)
 
     def numbers(self, wanted: Collection[str] | None) -> dict[str, Any]:
-        """Everything but what is asked of the lift, by the names of core/lifts.py; fibres of `wanted` heads alone, or of all."""
+        """Everything but what is asked of the lift, by the names of core/whole_lifts.py; fibres of `wanted` heads alone, or of all."""
         return {**self._all_alike, "used": self._used(wanted)}
 
     @cached_property
@@ -142,7 +142,7 @@ class Plan:
         return known[held]
 
     def motion(self) -> dict[str, Any]:
-        """How the lift moves, by the names of core/lifts.py: all of `numbers` that depends on the numbers of its keys."""
+        """How the lift moves, by the names of core/whole_lifts.py: all of `numbers` that depends on the numbers of its keys."""
         keys = self.keys
         (low, high), row = reach(self.body, list(self.lift.motion.solve)), rows(keys.at_keys(), len(keys.knots))
         return {

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body.model import Body, Pass
-from lengthwise.core import assembly, door
+from lengthwise.core import balance_rows, door
 from lengthwise.lifts.resistance import Pull
 from lengthwise.lifts.supports import Hold
 from lengthwise.mechanics import ribs
@@ -69,8 +69,8 @@ def assembled(asked: Asked) -> Matrices:
         return _by_numpy(asked)
     seen, marks, loaded = asked.seen, asked.marks, asked.loaded
     contact, cage = _ribs(asked)
-    out = assembly.assemble(
-        assembly.Parts(
+    out = balance_rows.assemble(
+        balance_rows.Parts(
             row=_integers(asked.rows), weight=asked.weight, arms=seen.arms, active=asked.tension.active_n, passive=asked.tension.passive_n,
             gravity=seen.gravity, point=seen.points, frame=seen.frames, jacobian=seen.jacobians, turn=seen.turns,
             hold_mark=_integers([marks.index(h.mark) for h in asked.holds]),

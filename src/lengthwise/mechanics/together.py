@@ -1,4 +1,4 @@
-"""Many lifts on one body in one call of the compiled core (core/lifts.py), and its answers as profiles."""
+"""Many lifts on one body in one call of the compiled core (core/whole_lifts.py), and its answers as profiles."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body.model import Body
-from lengthwise.core import lifts as core
+from lengthwise.core import whole_lifts as core
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.motion import Path
@@ -113,7 +113,7 @@ def task(
 
 
 def asked_of(lift: Lift, request: Request, phase: Array, fraction: float) -> dict[str, object]:
-    """What is asked of a lift, by the names of core/lifts.py."""
+    """What is asked of a lift, by the names of core/whole_lifts.py."""
     (start, end), long = part_of(lift, request), long_half(lift)
     return {
         "n_pos": len(phase), "phase": phase, "power": request.power, "fraction": fraction, "usable": share_used(lift), "given": False, "begins": start,
@@ -122,7 +122,7 @@ def asked_of(lift: Lift, request: Request, phase: Array, fraction: float) -> dic
 
 
 def begun(start: Start) -> dict[str, object]:
-    """Where a search begins, by the names of core/lifts.py."""
+    """Where a search begins, by the names of core/whole_lifts.py."""
     if start.basis is None or start.multiplier is None:
         return {"has_start": False}
     return {"has_start": True, "start_basis": start.basis, "start_multiplier": start.multiplier}

@@ -14,7 +14,7 @@ import numpy as np
 from lengthwise.body import anatomy
 from lengthwise.grading.facts import HeadFacts, head_tables
 from lengthwise.grading.joint_load import beyond_limits
-from lengthwise.grading.study import too_light
+from lengthwise.grading.studied_lift import too_light
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.many import each_outline
 from lengthwise.mechanics.profile import N_POS, LiftProfile, Outline, Request

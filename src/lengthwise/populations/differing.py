@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body.model import Body, body_of
-from lengthwise.grading.variation import VariedBody
+from lengthwise.grading.variation import varied
 from lengthwise.populations.adults import Adult
 
 Array = NDArray[np.float64]
@@ -29,8 +29,7 @@ def body_of_adult(adult: Adult) -> Body:
     lines = replace(own, max_force_n=own.max_force_n * area, optimal_m=own.optimal_m * fibres, slack_m=slack_m)
     for values in (lines.max_force_n, lines.optimal_m, lines.slack_m):
         values.setflags(write=False)
-    at_rest = body.paths(body.neutral[None])[0]
-    return VariedBody(body.person, body.scale, body.model, lines, body, arms, at_rest)
+    return varied(body, lines, arms)
 
 
 def _by_line(body: Body, factor: Mapping[str, float]) -> Array:

@@ -11,7 +11,7 @@ from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.growth_value import GATE, Array, Growth, reference_of
 from lengthwise.grading.ranking import RankedLift, RankQuestion, rank
 from lengthwise.grading.sentences import ALIKE, HOLDS, capital, lift_in_text, spoken
-from lengthwise.grading.study import Studied
+from lengthwise.grading.studied_lift import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.growth.beside import Trialled, trialled
 from lengthwise.growth.design import Trial

@@ -6,7 +6,7 @@ from math import exp
 
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.grading.facts import LiftFacts
-from lengthwise.grading.study import MOST_REPETITIONS
+from lengthwise.grading.studied_lift import MOST_REPETITIONS
 from lengthwise.growth.law import NAMES, PRIOR_MEAN
 from lengthwise.known.lifts import all_lifts
 from lengthwise.mechanics.working_load import one_rm_kg
@@ -102,7 +102,7 @@ def hard_part(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> flo
 
 def ends_beyond(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> int:
     """Repetitions that what is heaviest there allows with the usual reserve, where a set of a lift never done would end only beyond those that are
-    known to build muscle, as an order of lifts leaves it out (`too_light`, grading/study.py); 0 where it ends sooner, for the body alone, and for
+    known to build muscle, as an order of lifts leaves it out (`too_light`, grading/studied_lift.py); 0 where it ends sooner, for the body alone, and for
     weights with which somebody new learns a lift over several joints.
     """
     learns = facts.gear != BAND and is_novice(client) and practice(facts.lift_id).multi

@@ -6,7 +6,7 @@ from lengthwise.body.person import Person
 from lengthwise.grading.draws import Streams
 from lengthwise.grading.growth_value import Array
 from lengthwise.grading.long_half import LongHalf, favoured, safety_of
-from lengthwise.grading.study import Candidate, Studied
+from lengthwise.grading.studied_lift import Candidate, Studied
 from lengthwise.grading.target import Target
 from lengthwise.known.lifts import all_lifts
 from lengthwise.known.studies import study_all

@@ -5,7 +5,7 @@ from dataclasses import replace
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.filters import LiftWishes
 from lengthwise.grading.ranking import RankedLift
-from lengthwise.grading.study import Refused, Studied
+from lengthwise.grading.studied_lift import Refused, Studied
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.left_out import left_out
 from lengthwise.practice.borne import Borne, borne, spared_nm

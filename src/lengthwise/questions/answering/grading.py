@@ -18,7 +18,7 @@ from lengthwise.grading.filters import LiftWishes, candidates, refused_unsolved
 from lengthwise.grading.growth_value import reference_of
 from lengthwise.grading.long_half import LongHalf
 from lengthwise.grading.ranking import RankedLift, Ranking, RankQuestion, rank
-from lengthwise.grading.study import Candidate, Refused, Studied
+from lengthwise.grading.studied_lift import Candidate, Refused, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.known.lifts import all_lifts
 from lengthwise.known.studies import Progress, no_progress, study_all

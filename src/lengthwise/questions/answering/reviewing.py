@@ -23,7 +23,7 @@ from lengthwise.storage.log_rows import sessions_between
 from lengthwise.storage.measurements import measurements_between
 from lengthwise.storage.weeks import AnsweredProposal, answers_since, planned_weeks_between, save_answer, save_week
 from lengthwise.storage.weeks import last_answer as newest_answer
-from lengthwise.training.changes import changed_client
+from lengthwise.training.accepted_changes import changed_client
 from lengthwise.training.client import Client, StoredClient
 from lengthwise.training.findings import FollowedLifts, History
 from lengthwise.training.proposal import Change, Numbered, Proposal, numbered

@@ -7,7 +7,7 @@ import pytest
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.core import lifts as core
+from lengthwise.core import whole_lifts as core
 from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics import together

@@ -7,7 +7,7 @@ import pytest
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.core import assembly
+from lengthwise.core import balance_rows
 from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics import equilibrium, matrices
@@ -46,12 +46,12 @@ def test_matrices_equal_numpy_on_a_survey_of_mujoco(asked, lift_id):
 def test_parts_that_do_not_fit_are_refused(change, message):
     n, nv, mark = 2, 6, 1
     none = np.zeros(0, np.int32)
-    parts = assembly.Parts(
+    parts = balance_rows.Parts(
         row=np.array([0, 1], np.int32), weight=np.ones(2), arms=np.zeros((n, 3, nv)), active=np.zeros((n, 3)), passive=np.zeros((n, 3)),
         gravity=np.zeros((n, nv)), point=np.zeros((n, mark, 3)), frame=np.zeros((n, mark, 3, 3)), jacobian=np.zeros((n, mark, 3, nv)),
         turn=np.zeros((n, mark, 3, nv)), hold_mark=none, hold_on=none, hold_turns=none, hold_direction=np.zeros((0, 3)), rib_point=none,
         rib_centre=none, rib_axes=np.ones(2), load_mark=np.zeros(1, np.int32), load_force=np.zeros((n, 1, 3)),
     )  # fmt: skip
-    assert assembly.assemble(parts)[0].shape == (n, 2, 3)
+    assert balance_rows.assemble(parts)[0].shape == (n, 2, 3)
     with pytest.raises(InputError, match=message):
-        assembly.assemble(replace(parts, **change))
+        balance_rows.assemble(replace(parts, **change))
