@@ -38,6 +38,7 @@ def test_a_posture_is_a_table_of_heads():
     rows = {row["head"]: row for row in found.rows}
     assert rows["triceps_long"]["fibre_length"] == found.json["heads"]["triceps_long"]["fibre_length"]
     assert "<th>fibre_length</th>" in found._repr_html_()
+    assert repr(found) == f"<{type(found.found).__name__}: {len(rows)} rows; .found, .json, .rows, .to_frame()>"
 
 
 def test_a_profile_answers_as_the_command_does(tmp_path):

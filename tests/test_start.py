@@ -119,3 +119,11 @@ def test_the_library_is_not_parsed_to_learn_that_nobody_wrote_a_lift(tmp_path, m
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     monkeypatch.setattr("lengthwise.known.library.library_of", lambda texts: pytest.fail("the library was parsed"))
     assert left_out() == ()
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_help_names_a_kind_of_value_in_a_word(name):
+    inner = getattr(load(name), "commands", {})
+    for words in ([name], *([name, part] for part in inner)):
+        told = CliRunner().invoke(app, [*words, "--help"])
+        assert told.exit_code == 0 and "typing." not in told.output and "Annotated" not in told.output, words

@@ -56,7 +56,7 @@ def card(lift: str, person: Who = None, *, tell: Tell = ...) -> Answer[_typeset_
     """Write a card on LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions."""
 
 def claims(*, memory: bool = ..., next: bool = ..., tell: Tell = ...) -> Answer[_evidence_Claims]:
-    """List what the studies say about each claim, how sure that is, and which next study would change most decisions."""
+    """List what the studies say about each claim, how sure that is, and which new study would change the most decisions."""
 
 def compare(lifts: Iterable[str], person: Who = None, *, repetitions: int = ..., reserve: float = ..., tell: Tell = ...) -> Answer[_side_by_side_SideBySide]:
     """Compare lifts side by side, curve by curve, and say which lift each head gains from."""

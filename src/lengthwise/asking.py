@@ -9,7 +9,7 @@ Each question gives an `Answer`: `found` is the full result, `json` what the com
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import partial
 from html import escape
 from inspect import Parameter, Signature
@@ -48,7 +48,13 @@ class Answer(Generic[T]):
     found: T
     json: Mapping[str, Any]
     rows: tuple[Row, ...]
-    _draw: Callable[[], Any] | None = field(default=None, repr=False)
+    _draw: Callable[[], Any] | None = None
+
+    def __repr__(self) -> str:
+        """What it is and where to look on: an answer may hold thousands of numbers."""
+        draws = ", .plot()" if self._draw else ""
+        count = f"{len(self.rows)} row" if len(self.rows) == 1 else f"{len(self.rows)} rows"
+        return f"<{type(self.found).__name__}: {count}; .found, .json, .rows, .to_frame(){draws}>"
 
     def to_frame(self) -> Any:
         """The rows as a pandas frame, or a polars one where only polars is installed.

@@ -357,7 +357,7 @@ def test_a_margin_in_spreads_of_people_is_a_fifth_of_what_training_grows():
 
 def test_an_interval_that_was_rounded_to_nothing_tells_its_p():
     """Sports Med 2023;53:649-665 prints 0.19 (0.00 to 0.37), p = 0.045."""
-    assert "if barely: p = 0.045" in assess(LIBRARY, "close_to_failure").verdict.reason
+    assert "but only just: p = 0.045" in assess(LIBRARY, "close_to_failure").verdict.reason
 
 
 def test_a_published_result_of_a_recorded_study_takes_its_numbers_from_there():

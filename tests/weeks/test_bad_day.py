@@ -59,7 +59,7 @@ def test_half_of_everything_on_the_first_day_lowers_nothing_and_is_asked_about(k
     log(lines, MONDAY, 0.5)
     assert now(number) == {k: x.load_kg for k, x in lines.items()}
     asked = next(p for p in review_client("Made up", MONDAY + timedelta(days=1)).proposals if p.kind == "ask_about_day")
-    assert asked.numbers == {"short": 4, "of": 4} and "what was the matter" in asked.what and asked.change is None
+    assert asked.numbers == {"short": 4, "of": 4} and "what went wrong" in asked.what and asked.change is None
 
 
 def test_two_such_days_running_count(kept):

@@ -90,7 +90,7 @@ def test_what_matters_least_of_the_other_days_makes_room(first):
 def test_no_week_without_days(first):
     with pytest.raises(InputError, match="every day falls out"):
         plan_week(CLIENT, Changes(last=first, minutes=dict.fromkeys(("monday", "wednesday", "friday"), 0.0)))
-    with pytest.raises(InputError, match="allowed 10 to 240, or 0 where the day falls out"):
+    with pytest.raises(InputError, match="allowed 10 to 240, or 0 to drop the day"):
         Changes(minutes={"monday": 5.0})
 
 

@@ -7,6 +7,7 @@ from importlib import import_module
 from importlib.util import find_spec
 from inspect import Parameter, Signature, signature
 from pathlib import Path
+from types import NoneType
 from typing import Annotated, Any, Literal, get_args, get_origin
 
 import typer
@@ -169,7 +170,10 @@ def _kind(annotation: Any) -> Any:
         return str
     if {str, int} <= set(get_args(annotation)):
         return str | None
-    return str | None if _holds_day(annotation) else annotation
+    if _holds_day(annotation):
+        return str | None
+    parts = [getattr(part, "__origin__", part) for part in get_args(annotation)]  # a kind of its own that may be left out
+    return parts[0] | None if NoneType in parts and len(parts) == 2 else annotation
 
 
 def _holds_day(annotation: Any) -> bool:

@@ -153,7 +153,7 @@ def account_give(
     client: Annotated[str, typer.Argument(help="A stored client's name.")],
     coach: Annotated[str, typer.Argument(help="Name of the coach's account; without it every coach sees the client.")] = "",
 ) -> Told:
-    """Give CLIENT to COACH; then only that coach and those who lead see the record."""
+    """Give CLIENT to COACH; then only that coach and lead coaches see the record."""
     coaching.give_client(client, coach)
     said = f"client of {coach}" if coach else "every coach sees it"
     return {"client": client, "coach": coach or None}, f"{client}: {said}"

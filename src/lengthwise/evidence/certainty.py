@@ -165,7 +165,7 @@ def _indirectness(b: Basis) -> tuple[int, str]:
 
 def _imprecision(b: Basis) -> tuple[int, str]:
     if b.answer is None:
-        return 2, "no effect size with an error"
+        return 2, "no effect size with a standard error"
     why = []
     if b.verdict.word == "open":
         why.append("the interval includes both no difference and more than a small one")

@@ -73,7 +73,7 @@ def _of_directions(d: Directions, published: Sequence[Published]) -> Verdict:
     told = (
         (len(d.favours), "study for", "studies for"),
         (len(d.against), "study against", "studies against"),
-        (roles.count("supporting"), "report for", "reports for"),
+        (roles.count("supporting"), "report in favour", "reports in favour"),
         (roles.count("against"), "report against", "reports against"),
     )
     words = ", ".join(f"{n} {one if n == 1 else several}" for n, one, several in told if n)
@@ -83,7 +83,7 @@ def _of_directions(d: Directions, published: Sequence[Published]) -> Verdict:
         return Verdict(
             "supported" if len(d.favours) > len(d.against) else "against", f"{words} (sign test {small(d.p)}); no effect size"
         )
-    return Verdict("open", f"{words or 'only context'}; no effect size with an error")
+    return Verdict("open", f"{words or 'only context'}; no effect size with a standard error")
 
 
 def unnumbered_pool(published: Sequence[Published]) -> Published | None:
@@ -125,4 +125,4 @@ def _barely(answer: PooledAnswer) -> str:
         return ""
     z, normal = abs(answer.estimate) / answer.se, not np.isfinite(answer.df)
     p = answer.printed_p if answer.printed_p is not None else 2 * float(norm.sf(z) if normal else t.sf(z, answer.df))
-    return f", if barely: {small(p)}"
+    return f", but only just: {small(p)}"

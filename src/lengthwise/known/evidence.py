@@ -30,7 +30,7 @@ PRIOR_SCALE = 0.5
 def _parse(path: Path, text: str) -> Parsed:
     kinds = {".csv": parse_csv, ".json": parse_json}
     if path.suffix.lower() not in kinds:
-        raise InputError(f"{path.name}: unknown layout", asked=path.name, allowed=["*.csv", "*.json"])
+        raise InputError(f"{path.name}: unknown layout; allowed: .csv or .json", asked=path.name, allowed=["*.csv", "*.json"])
     return kinds[path.suffix.lower()](text)
 
 
@@ -134,7 +134,7 @@ def study_text(name: str, everything: bool = False) -> str:
     writers = {".csv": to_csv, ".json": to_json}
     kind = Path(name).suffix.lower()
     if kind not in writers:
-        raise InputError(f"{name}: unknown layout", asked=name, allowed=["*.csv", "*.json"])
+        raise InputError(f"{name}: unknown layout; allowed: .csv or .json", asked=name, allowed=["*.csv", "*.json"])
     return writers[kind](chosen_studies(everything))
 
 

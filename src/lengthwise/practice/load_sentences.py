@@ -21,7 +21,7 @@ BEYOND, FAR_BEYOND = "One step beyond ", "Beyond "
 STEP = "{}{} × {} with {:g} left: about {} with {:g} left now."
 KEPT = f"{{}} for the sake of the {{}}. {ONLY} {STOP}"
 UNLOGGED = (
-    "The {} × {} of the record has no day, and no visit of the log holds it: {} of it is counted on. Log a set, or enter its day."
+    "The record gives {} × {} without a day, and no logged visit confirms it: {} of it is counted on. Log a set, or enter its day."
 )
 BEGIN_AGAIN = "{} × {} is {}: begin here. It may leave more than asked; the next weeks go up by small steps, to the old load first."
 LIGHTLY = "Begun well below the guess, since a joint that it loads hurt lately."

@@ -1,4 +1,4 @@
-"""List what the studies say about each claim, how sure that is, and which next study would change most decisions."""
+"""List what the studies say about each claim, how sure that is, and which new study would change the most decisions."""
 
 from typing import TYPE_CHECKING, Annotated
 

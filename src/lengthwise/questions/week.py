@@ -83,7 +83,7 @@ class WeekAsk(ClientAsk):
         Mapping[DayName, float],
         BeforeValidator(minutes_by_day),
         Field(max_length=7),
-        Said(words="day=minutes, such as monday=40; 0 where the day falls out", flag="--minutes-today", written=list[MinutesWord]),
+        Said(words="day=minutes, such as monday=40; 0 drops the day", flag="--minutes-today", written=list[MinutesWord]),
     ] = {}
     place: Annotated[
         str,

@@ -129,9 +129,9 @@ def _ask_day(found: Evidence) -> Iterator[Proposal]:
         yield Proposal(
             kind="ask_about_day",
             subject=f"{day}",
-            what=f"Ask what was the matter on {day:%d %b}: sleep, food, stress, an illness coming?",
-            why=f"{short} of {of} lifts fell short together, so it was the day and not the loads: none gets lighter for it. If the next visit is "
-            "as bad, loads go by both (common practice, no source).",
+            what=f"Ask what went wrong on {day:%d %b}: sleep, food, stress, an illness coming on?",
+            why=f"{short} of {of} lifts fell short together, so it was the day, not the loads: no load drops because of it. If the next visit is "
+            "as bad, both count for the loads (common practice, no source).",
             numbers={"short": short, "of": of},
         )
 

@@ -236,7 +236,7 @@ def _life(answers: Screening, agreed: bool) -> list[tuple[Answer, str]]:
     word = (
         "a clinician agreed to training {}"
         if agreed
-        else "training {}: ask the clinician, midwife or physiotherapist in charge what is open now"
+        else "training {}: ask the clinician, midwife or physiotherapist in charge what is safe now"
     )
     return [(answer, word.format(what)) for what, yes in given.items() if yes]
 

@@ -9,6 +9,7 @@ from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.grading.joint_load import references
+from lengthwise.grading.sentences import lift_in_text
 from lengthwise.known.lift_facts import facts_of_lifts
 from lengthwise.known.lifts import all_lifts
 from lengthwise.known.studies import Progress, no_progress
@@ -154,7 +155,9 @@ def _hurting(client: Client, old: Choice, past: Past, named: str) -> str:
     found = named or past.joint(old.lift) or (sore if sore in client.sore_joints else "")
     if not found:
         raise InputError(
-            f"which joint hurts in {old.name}? Name it: --joint {', '.join(references())}", asked="joint", allowed=[*references()]
+            f"which joint hurts in the {lift_in_text(old.name)}? Name it with --joint: {', '.join(references())}",
+            asked="joint",
+            allowed=[*references()],
         )
     return found
 

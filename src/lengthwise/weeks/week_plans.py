@@ -93,7 +93,7 @@ class Changes:
                 raise unknown("day", day, WEEKDAYS)
         for day, minutes in self.minutes.items():
             if minutes and not 10 <= minutes <= 240:
-                told = f"{day} = {minutes:g} minutes; allowed 10 to 240, or 0 where the day falls out"
+                told = f"{day} = {minutes:g} minutes; allowed 10 to 240, or 0 to drop the day"
                 raise InputError(told, asked=minutes, allowed=[10, 240])
         if self.most_share is not None and not 0.3 <= self.most_share <= 0.75:
             raise InputError(
@@ -124,7 +124,7 @@ class Changes:
 
 
 COUNTED_TO = "This week is over: the log is counted to {}; what was done later changes nothing here."
-BAD_DAY = "On {} {} of {} lifts fell short together: that is the day, so nothing gets lighter for it. Ask what was the matter."
+BAD_DAY = "On {} {} of {} lifts fell short together: that is the day, so nothing gets lighter for it. Ask what went wrong."
 AROUND = "the week is shared out again around the joint that hurts"
 NO_CHANGES = Changes()
 LAST, LOGGED, USUAL = "last", "the last whole week of the log", "the usual one"

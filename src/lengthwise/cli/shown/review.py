@@ -66,7 +66,7 @@ def show_lifts(found: Review, unit: MassUnit, length: LengthUnit) -> None:
         )
     out.print(table)
     if found.growth:
-        grown = new_table("measure", "visits", "change", "smallest it can show", "expected", "", title="Growth")
+        grown = new_table("measure", "visits", "change", "smallest detectable", "expected", "", title="Growth")
         for g in found.growth:
             measure, several = MEASURES[g.kind], len(g.days) > 1
             grown.add_row(

@@ -43,7 +43,7 @@ def act(
     ] = None,
     keep: Annotated[bool, typer.Option("--keep", help="Save the week for a stored client; later weeks start from it.")] = False,
     keep_draft: Annotated[
-        bool, typer.Option("--keep-draft", help="Save the week even where it is a draft: you have looked at it and it will do.")
+        bool, typer.Option("--keep-draft", help="Save the week even if it is a draft, once you have checked it.")
     ] = False,
 ) -> Weeks:
     """The week, near to that of a file where one is named; files that cannot be written are told first."""
@@ -76,7 +76,7 @@ def write(
     save_files(asked.client.client, found.best, WeekFiles(csv, calendar, start))
     made = {what: str(file) for what, file in (("table", csv), ("calendar", calendar)) if file}
     if found.best.draft and keep and not keep_draft:
-        raise InputError("a draft is not saved unseen; look at it without --keep, and save it with --keep-draft if it will do")
+        raise InputError("a draft is not saved unseen; check it without --keep, then save it with --keep-draft")
     return {**made, "kept": _kept(found.best, asked)} if keep or keep_draft else made
 
 
