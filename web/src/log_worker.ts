@@ -8,7 +8,11 @@ interface FetchEvent extends WorkerEvent {
   request: Request;
   respondWith(answer: Promise<Response>): void;
 }
-const worker = self as unknown as { skipWaiting(): Promise<void>; clients: { claim(): Promise<void> }; location: Location } & EventTarget;
+const worker = self as unknown as {
+  skipWaiting(): Promise<void>;
+  clients: { claim(): Promise<void> };
+  location: Location;
+} & EventTarget;
 
 worker.addEventListener("install", (event) => (event as WorkerEvent).waitUntil(worker.skipWaiting()));
 worker.addEventListener("activate", (event) => (event as WorkerEvent).waitUntil(worker.clients.claim()));

@@ -10,7 +10,14 @@ const STANDS = "bodyweight_squat";
 /** Let a muscle be picked on the figure within a part that opens. */
 export function pickOnBody(place: HTMLDetailsElement, picked: (head: string) => void): void {
   place.addEventListener("lw-chosen", (event) => picked((event as CustomEvent<string>).detail));
-  place.addEventListener("toggle", () => void stand(place).catch((error) => place.append(`The body could not be loaded: ${error instanceof Error ? error.message : error}`)), { once: true });
+  place.addEventListener(
+    "toggle",
+    () =>
+      void stand(place).catch((error) =>
+        place.append(`The body could not be loaded: ${error instanceof Error ? error.message : error}`),
+      ),
+    { once: true },
+  );
 }
 
 async function stand(place: HTMLDetailsElement): Promise<void> {

@@ -16,26 +16,54 @@ interface Step {
 
 const percent = (v: number) => `${Math.round(v * 100)}\u00a0%`;
 const called = (head: string) => `the ${plain(head)}`;
-const named = (heads: string[]) => heads.map(called).join(", ").replace(/, ([^,]*)$/, " and $1");
+const named = (heads: string[]) =>
+  heads
+    .map(called)
+    .join(", ")
+    .replace(/, ([^,]*)$/, " and $1");
 const opening = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** What is told, in order. */
 export function argument(curves: Curves, targets: string[], claims: string[]): Step[] {
   const own = targets.filter((t) => t in curves.heads);
   const range = (head: string) => curves.heads[head].fibre_length;
-  const longest = own.map((h) => `${opening(plain(h))}: fibres from ${Math.min(...range(h)).toFixed(2)} to ${Math.max(...range(h)).toFixed(2)}\u00a0×\u00a0optimal`);
+  const longest = own.map(
+    (h) =>
+      `${opening(plain(h))}: fibres from ${Math.min(...range(h)).toFixed(2)} to ${Math.max(...range(h)).toFixed(2)}\u00a0×\u00a0optimal`,
+  );
   const { value, unit } = inUnits(curves.working.load_kg);
   const hardest = curves.demand.indexOf(Math.max(...curves.demand)) / (curves.demand.length - 1);
   const { sticking } = curves;
-  const first = sticking.limiting.slice(0, 3).map((l) => `${opening(plain(l.head))}: ${percent(l.share)} of what holds the load back`);
-  const stretched = own.map((h) => `${opening(plain(h))}: ${percent(curves.heads[h].measures.long_range_load)} of its tension while it is long`);
+  const first = sticking.limiting
+    .slice(0, 3)
+    .map((l) => `${opening(plain(l.head))}: ${percent(l.share)} of what holds the load back`);
+  const stretched = own.map(
+    (h) => `${opening(plain(h))}: ${percent(curves.heads[h].measures.long_range_load)} of its tension while it is long`,
+  );
   return [
     { title: curves.name, words: [`It trains ${named(targets)}.`], colouring: "anatomy", shown: "targets", near: own },
     { title: "How long", words: longest.slice(0, 4), colouring: "length", shown: "targets", near: own },
-    { title: "How loaded", words: [`A set of ${curves.working.repetitions} uses ${value.toFixed(0)} ${unit}.`, `It is hardest ${placed(hardest)}.`], colouring: "tension", shown: "working" },
-    { title: "What fails first", words: [`The body is weakest ${placed(sticking.position)}.`, ...first], colouring: "tension", shown: "working", at: sticking.position },
+    {
+      title: "How loaded",
+      words: [`A set of ${curves.working.repetitions} uses ${value.toFixed(0)} ${unit}.`, `It is hardest ${placed(hardest)}.`],
+      colouring: "tension",
+      shown: "working",
+    },
+    {
+      title: "What fails first",
+      words: [`The body is weakest ${placed(sticking.position)}.`, ...first],
+      colouring: "tension",
+      shown: "working",
+      at: sticking.position,
+    },
     { title: "What studies say", words: claims.slice(0, 3), colouring: "length", shown: "targets" },
-    { title: "The answer", words: own.length ? [...ending(sticking.limiting[0]?.head, own), ...stretched.slice(0, 3)] : ["No target muscle works here."], colouring: "length", shown: "targets", near: own },
+    {
+      title: "The answer",
+      words: own.length ? [...ending(sticking.limiting[0]?.head, own), ...stretched.slice(0, 3)] : ["No target muscle works here."],
+      colouring: "length",
+      shown: "targets",
+      near: own,
+    },
   ];
 }
 
@@ -73,13 +101,17 @@ export function present(figure: LwFigure, steps: Step[], back: () => void): void
     if (button && "end" in button.dataset) stage.close();
     else if (button?.dataset.step) go(now + Number(button.dataset.step));
   });
-  stage.addEventListener("keydown", (event) => {
-    const way = { ArrowRight: 1, PageDown: 1, ArrowLeft: -1, PageUp: -1 }[event.key];
-    if (!way || (event.target as HTMLElement).closest("input, select")) return;
-    event.preventDefault();
-    event.stopPropagation();
-    go(now + way);
-  }, true);
+  stage.addEventListener(
+    "keydown",
+    (event) => {
+      const way = { ArrowRight: 1, PageDown: 1, ArrowLeft: -1, PageUp: -1 }[event.key];
+      if (!way || (event.target as HTMLElement).closest("input, select")) return;
+      event.preventDefault();
+      event.stopPropagation();
+      go(now + way);
+    },
+    true,
+  );
   stage.addEventListener("close", () => {
     if (document.fullscreenElement) void document.exitFullscreen();
     figure.near = [];

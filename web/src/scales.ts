@@ -48,7 +48,8 @@ export function colourOf(scale: Scale, value: number): Rgb {
 /** A legend as an SVG drawing, described in words for those who cannot see it. */
 export function legend(scale: Scale): string {
   const stops = scale.stops.map(
-    (c, i) => `<stop offset="${(i / (scale.stops.length - 1)) * 100}%" stop-color="rgb(${c.map((v) => Math.round(v * 255)).join(",")})"/>`,
+    (c, i) =>
+      `<stop offset="${(i / (scale.stops.length - 1)) * 100}%" stop-color="rgb(${c.map((v) => Math.round(v * 255)).join(",")})"/>`,
   );
   const x = (v: number) => 8 + ((v - scale.low) / (scale.high - scale.low)) * 184;
   const ticks = scale.ticks.map((v) => `<text x="${x(v)}" y="37" text-anchor="middle">${scale.label(v)}</text>`);

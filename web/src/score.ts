@@ -46,7 +46,9 @@ export function refusal(row: Rankable, wishes: Wishes, gearName: (kind: string) 
     if (load > most) reasons.push(`the ${joint} carries ${load.toFixed(0)} N·m at the load of the set; allowed ${most.toFixed(0)}`);
   }
   if (wishes.minutes !== null && Math.floor((wishes.minutes * 60) / row.seconds_per_set) < FEWEST_SETS) {
-    reasons.push(`${FEWEST_SETS} hard sets need ${((FEWEST_SETS * row.seconds_per_set) / 60).toFixed(1)} min; there are ${wishes.minutes}`);
+    reasons.push(
+      `${FEWEST_SETS} hard sets need ${((FEWEST_SETS * row.seconds_per_set) / 60).toFixed(1)} min; there are ${wishes.minutes}`,
+    );
   }
   return reasons.join("; ");
 }

@@ -21,13 +21,18 @@ export function fetchBones(): Promise<Packed<BonesHead>> {
 }
 
 /** Ask for the solids of a lift, as soon as may be: a lift that nobody asked for before comes with its first position first. */
-export const fetchSolids = (lift: string, query: URLSearchParams): Coming => ({ first: early(lift, query, "/first"), whole: () => early(lift, query) });
+export const fetchSolids = (lift: string, query: URLSearchParams): Coming => ({
+  first: early(lift, query, "/first"),
+  whole: () => early(lift, query),
+});
 
 /** Ask for the solids of a lift at all its positions at once. */
 export const fetchWhole = (lift: string, query: URLSearchParams): Coming => ({ first: early(lift, query) });
 
 /** Ask for the solids of a posture. */
-export const fetchPosture = (angles: string): Coming => ({ first: solidsAt("/api/posture/solids", new URLSearchParams({ angles })) });
+export const fetchPosture = (angles: string): Coming => ({
+  first: solidsAt("/api/posture/solids", new URLSearchParams({ angles })),
+});
 
 const early = (lift: string, query: URLSearchParams, part = ""): Solids => solidsAt(`/api/lifts/${lift}/solids${part}`, query);
 
@@ -38,7 +43,12 @@ function solidsAt(address: string, query: URLSearchParams): Solids {
 }
 
 /** Dress a figure in bones and muscles once they come, and say when it first is; where they do not come, it stays as it is. */
-export async function dress(figure: LwFigure, { first, whole }: Coming, stillAsked = () => true, dressed = () => {}): Promise<void> {
+export async function dress(
+  figure: LwFigure,
+  { first, whole }: Coming,
+  stillAsked = () => true,
+  dressed = () => {},
+): Promise<void> {
   try {
     const [own, body] = await Promise.all([first, fetchBones()]);
     if (!stillAsked()) return;

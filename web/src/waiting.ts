@@ -65,7 +65,11 @@ export type Sent = "sent" | "offline" | "signed out" | "refused";
 export async function send(one: Waiting): Promise<Sent> {
   let answer: Response;
   try {
-    answer = await fetch(one.path, { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(one.body) });
+    answer = await fetch(one.path, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(one.body),
+    });
   } catch {
     return "offline";
   }

@@ -38,7 +38,8 @@ const GEAR = ["steel", "iron", "rubber", "pad", "frame", "rope", "band"];
 const GEAR_STEP = 2;
 const THIN = 0.12; // how opaque muscles and gear are where a deep muscle was chosen
 const AROUND_M = 0.12; // about a muscle that is looked at from near by
-const GRAIN = "diffuseColor.rgb = mix(diffuseColor.rgb, tendonColour, vTendon); diffuseColor.rgb *= 1.0 + 0.08 * sin(vGrain * 56.5) + 0.04 * sin(vGrain * 144.5 + 1.0);";
+const GRAIN =
+  "diffuseColor.rgb = mix(diffuseColor.rgb, tendonColour, vTendon); diffuseColor.rgb *= 1.0 + 0.08 * sin(vGrain * 56.5) + 0.04 * sin(vGrain * 144.5 + 1.0);";
 
 /** Bones, muscles and gear of one lift. */
 export class AnatomyShape {
@@ -80,12 +81,19 @@ export class AnatomyShape {
     this.keys = head.keys;
     this.floor = head.floor;
     for (const muscle of head.muscles) {
-      const own = { points: lift.places(muscle.points, head.keys), faces: lift.faces(muscle.faces), tendon: lift.bytes(muscle.tendon) };
+      const own = {
+        points: lift.places(muscle.points, head.keys),
+        faces: lift.faces(muscle.faces),
+        tendon: lift.bytes(muscle.tendon),
+      };
       const fibre = Float32Array.from(lift.bytes(muscle.fibre), (v) => v / 100);
       const twin = this.addMuscle(muscle, own.points, own.faces, own.tendon, fibre);
-      if (head.mirrored) this.addMuscle({ ...muscle, side: "left" }, own.points.map(mirrored), flipped(own.faces), own.tendon, fibre, twin);
+      if (head.mirrored)
+        this.addMuscle({ ...muscle, side: "left" }, own.points.map(mirrored), flipped(own.faces), own.tendon, fibre, twin);
     }
-    const known = new Map(bones.head.solids.map((s) => [s.name, { points: bones.places(s.points, 1)[0], faces: bones.faces(s.faces) }]));
+    const known = new Map(
+      bones.head.solids.map((s) => [s.name, { points: bones.places(s.points, 1)[0], faces: bones.faces(s.faces) }]),
+    );
     for (const part of head.rigid) {
       const { points, faces } = known.get(part.name)!;
       const mesh = this.solid(part.left ? mirrored(points) : points, part.left ? flipped(faces) : faces, this.materials[part.kind]);
@@ -93,7 +101,8 @@ export class AnatomyShape {
       this.carried.push({ mesh, place: lift.reals(part.place) });
       this.skin.cover(mesh, part.kind === "skin" ? "as_it_is" : "solid");
     }
-    for (const cap of head.kneecaps) this.skin.cover(this.addMoving(lift.places(cap.points, head.keys), lift.faces(cap.faces), this.materials.bone), "flesh");
+    for (const cap of head.kneecaps)
+      this.skin.cover(this.addMoving(lift.places(cap.points, head.keys), lift.faces(cap.faces), this.materials.bone), "flesh");
     for (const piece of head.gear) {
       const points = lift.places(piece.points, piece.still ? 1 : head.keys);
       this.pieces.push(points);
@@ -175,11 +184,13 @@ export class AnatomyShape {
     for (const f of this.flesh) {
       f.mesh.visible = alone ? f.head === this.marked : this.layersNow !== "bones" && (this.layersNow !== "deep" || f.deep);
     }
-    const through = this.chosen && !alone && this.layersNow === "muscles" && this.flesh.some((f) => f.head === this.marked && f.deep);
+    const through =
+      this.chosen && !alone && this.layersNow === "muscles" && this.flesh.some((f) => f.head === this.marked && f.deep);
     for (const f of this.flesh) thin(f.mesh.material, through && f.head !== this.marked);
     for (const name of GEAR) thin(this.materials[name], through);
     const bare = alone || through || this.layersNow === "bones" || this.layersNow === "deep";
-    for (const { mesh } of this.carried) if (mesh.material === this.materials.flesh || mesh.material === this.materials.fascia) mesh.visible = !bare;
+    for (const { mesh } of this.carried)
+      if (mesh.material === this.materials.flesh || mesh.material === this.materials.fascia) mesh.visible = !bare;
     this.skin.group.visible = this.layersNow === "skin" && !alone;
   }
 
@@ -196,7 +207,14 @@ export class AnatomyShape {
     [this.flesh, this.moving, this.pieces, this.carried] = [[], [], [], []];
   }
 
-  private addMuscle({ head, side, deep, walls }: MuscleHead, keys: Float32Array[], faces: Uint16Array, tendon: Uint8Array, fibre: Float32Array, twin?: MovingShape): MovingShape | undefined {
+  private addMuscle(
+    { head, side, deep, walls }: MuscleHead,
+    keys: Float32Array[],
+    faces: Uint16Array,
+    tendon: Uint8Array,
+    fibre: Float32Array,
+    twin?: MovingShape,
+  ): MovingShape | undefined {
     const mesh = this.addMoving(keys, faces, new MeshStandardMaterial({ roughness: 0.55 }), twin, walls) as Flesh["mesh"];
     mesh.geometry.setAttribute("tendon", new BufferAttribute(tendon, 1, true));
     mesh.geometry.setAttribute("grain", new BufferAttribute(fibre, 1));
@@ -240,10 +258,16 @@ function thin(material: MeshStandardMaterial, clear: boolean): void {
 }
 
 /** Fine stripes along the fibres, and pale tendons. */
-function withFibres(shader: { vertexShader: string; fragmentShader: string; uniforms: Record<string, unknown> }, tendonColour: Color): void {
+function withFibres(
+  shader: { vertexShader: string; fragmentShader: string; uniforms: Record<string, unknown> },
+  tendonColour: Color,
+): void {
   shader.uniforms.tendonColour = { value: tendonColour };
   const varying = "varying float vGrain; varying float vTendon;";
-  shader.vertexShader = shader.vertexShader.replace("void main() {", `attribute float grain; attribute float tendon; ${varying}\nvoid main() { vGrain = grain; vTendon = tendon;`);
+  shader.vertexShader = shader.vertexShader.replace(
+    "void main() {",
+    `attribute float grain; attribute float tendon; ${varying}\nvoid main() { vGrain = grain; vTendon = tendon;`,
+  );
   shader.fragmentShader = shader.fragmentShader
     .replace("void main() {", `uniform vec3 tendonColour; ${varying}\nvoid main() {`)
     .replace("#include <color_fragment>", `#include <color_fragment>\n${GRAIN}`);

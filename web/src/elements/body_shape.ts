@@ -34,7 +34,11 @@ export class BodyShape {
       transparent: true,
       depthWrite: false,
     });
-    this.depth = new ShaderMaterial({ vertexShader: VERTEX, fragmentShader: "void main() { gl_FragColor = vec4(0.0); }", colorWrite: false });
+    this.depth = new ShaderMaterial({
+      vertexShader: VERTEX,
+      fragmentShader: "void main() { gl_FragColor = vec4(0.0); }",
+      colorWrite: false,
+    });
   }
 
   /** Colours of the skin and of its rim. */
@@ -73,7 +77,10 @@ export class BodyShape {
       up.subVectors(to, from);
       if (up.lengthSq() < 1e-10) up.set(0, 0, 1);
       up.normalize();
-      side.set(Math.abs(up.y) < 0.9 ? 0 : 1, Math.abs(up.y) < 0.9 ? 1 : 0, 0).cross(up).normalize();
+      side
+        .set(Math.abs(up.y) < 0.9 ? 0 : 1, Math.abs(up.y) < 0.9 ? 1 : 0, 0)
+        .cross(up)
+        .normalize();
       across.crossVectors(side, up);
       matrix.makeBasis(side, up, across).setPosition(from);
       part.shell.matrix.copy(matrix);

@@ -52,7 +52,10 @@ export class LwCurves extends HTMLElement {
     const place = this.place();
     place.addEventListener("keydown", (event) => this.key(event));
     new ResizeObserver(() => this.plot?.setSize(this.size())).observe(place);
-    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.panel && this.show(this.panel.lines, this.panel.mark, this.panel.low, this.panel.high));
+    matchMedia("(prefers-color-scheme: dark)").addEventListener(
+      "change",
+      () => this.panel && this.show(this.panel.lines, this.panel.mark, this.panel.low, this.panel.high),
+    );
   }
 
   get described(): Described {
@@ -111,7 +114,12 @@ export class LwCurves extends HTMLElement {
   private options(panel: Panel): uPlot.Options {
     const style = getComputedStyle(this);
     const of = (name: string) => style.getPropertyValue(name).trim();
-    const axis = { stroke: of("--ink-2"), font: `12px ${of("--text")}`, grid: { stroke: of("--line"), width: 1 }, ticks: { show: false } };
+    const axis = {
+      stroke: of("--ink-2"),
+      font: `12px ${of("--text")}`,
+      grid: { stroke: of("--line"), width: 1 },
+      ticks: { show: false },
+    };
     return {
       ...this.size(),
       legend: { show: false },
@@ -119,11 +127,20 @@ export class LwCurves extends HTMLElement {
       cursor: { x: false, y: false, points: { show: false }, drag: { x: false, y: false } },
       scales: { x: { time: false, range: [0, 100] }, y: { range: (_, low, high) => bounds(panel, low, high) } },
       axes: [
-        { ...axis, grid: { show: false }, size: 28, values: (_, ticks) => ticks.map((t) => (t === 0 ? "bottom" : t === 100 ? "top" : t % 50 ? "" : `${t} %`)) },
+        {
+          ...axis,
+          grid: { show: false },
+          size: 28,
+          values: (_, ticks) => ticks.map((t) => (t === 0 ? "bottom" : t === 100 ? "top" : t % 50 ? "" : `${t} %`)),
+        },
         { ...axis, size: 46, values: (_, ticks) => ticks.map((v) => this.format(v)) },
       ],
       series: [{}, ...panel.lines.map((line) => drawn(line, of("--line-2")))],
-      hooks: { drawClear: [(u) => shade(u, panel, this.described.band, of("--accent-soft"))], draw: [(u) => this.drawMark(u, of("--accent"), of("--sheet"))], ready: [(u) => this.listen(u)] },
+      hooks: {
+        drawClear: [(u) => shade(u, panel, this.described.band, of("--accent-soft"))],
+        draw: [(u) => this.drawMark(u, of("--accent"), of("--sheet"))],
+        ready: [(u) => this.listen(u)],
+      },
     };
   }
 

@@ -174,11 +174,22 @@ export class LwFigure extends HTMLElement {
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     this.view().append(this.renderer.domElement);
     this.renderer.shadowMap.enabled = true;
-    this.scene.add(this.studio.group, this.lines.mesh, this.body.group, this.gear.group, this.load.group, this.anatomy.group, this.anatomy.skin.group);
+    this.scene.add(
+      this.studio.group,
+      this.lines.mesh,
+      this.body.group,
+      this.gear.group,
+      this.load.group,
+      this.anatomy.group,
+      this.anatomy.skin.group,
+    );
     this.wear(false);
     this.orbit = new Orbit(this.view(), () => this.draw());
     this.pointing = new Pointing(this.view(), this.querySelector(".figure-pointing")!, {
-      seen: (x, y) => this.anatomy.group.visible ? this.anatomy.seen((ray) => ray.setFromCamera(this.orbit!.at(x, y), this.orbit!.camera)) : undefined,
+      seen: (x, y) =>
+        this.anatomy.group.visible
+          ? this.anatomy.seen((ray) => ray.setFromCamera(this.orbit!.at(x, y), this.orbit!.camera))
+          : undefined,
       named: (head, chosen) => {
         if (!this.anatomy.mark(head, chosen)) return;
         this.draw();
@@ -393,7 +404,8 @@ export class LwFigure extends HTMLElement {
       this.anatomy.place(this.at);
       this.anatomy.colour((head, side) => this.lookOf(head, side)?.colour ?? this.colours.quiet);
     }
-    if (this.body.group.visible) this.body.place(Float32Array.from(figure.ends_mm[at], (v, i) => (v + (next[i] - v) * between) / 1000));
+    if (this.body.group.visible)
+      this.body.place(Float32Array.from(figure.ends_mm[at], (v, i) => (v + (next[i] - v) * between) / 1000));
     if (this.gear.group.visible) this.gear.place(at, between);
     this.load.place(at, between);
     if (this.lines.mesh.visible) this.lines.place(at, between, (head, side) => this.lookOf(head, side), this.colours.tendon);
@@ -409,7 +421,8 @@ export class LwFigure extends HTMLElement {
   private lookOf(head: string, side: string): { length: number; colour: readonly number[] } | undefined {
     const own = side === "left" && `${head}_left` in this.values.length ? `${head}_left` : head;
     if (!this.wanted(own)) return undefined;
-    if (this.colouringNow === "anatomy") return { length: valueAt(this.values.length[own] ?? [1], this.at), colour: anatomical(this.colours.red, head) };
+    if (this.colouringNow === "anatomy")
+      return { length: valueAt(this.values.length[own] ?? [1], this.at), colour: anatomical(this.colours.red, head) };
     const curve = this.values[this.colouringNow][own];
     const colour = curve ? linear(colourOf(this.scale(), valueAt(curve, this.at))) : this.colours.idle;
     return { length: valueAt(this.values.length[own] ?? [1], this.at), colour };

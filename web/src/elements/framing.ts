@@ -5,7 +5,14 @@ import type { Figure } from "../api";
 const GEAR_BEYOND_M = 1.35; // to the pulleys of cables
 /** About so many positions decide what is looked at. */
 const POSITIONS = 9;
-const AROUND = [new Vector3(0.06, 0, 0), new Vector3(-0.06, 0, 0), new Vector3(0, 0.06, 0), new Vector3(0, -0.06, 0), new Vector3(0, 0, 0.1), new Vector3(0, 0, -0.03)];
+const AROUND = [
+  new Vector3(0.06, 0, 0),
+  new Vector3(-0.06, 0, 0),
+  new Vector3(0, 0.06, 0),
+  new Vector3(0, -0.06, 0),
+  new Vector3(0, 0, 0.1),
+  new Vector3(0, 0, -0.03),
+];
 
 /** Points [m] round the body: at a position 0-1, all through the lift where none is named. */
 export function bodyPoints(figure: Figure, position?: number): Vector3[] {

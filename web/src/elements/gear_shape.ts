@@ -164,7 +164,9 @@ export class GearShape {
     const plate = new Mesh(new BoxGeometry(0.13, 0.03, 0.13), this.pad);
     const normal = new Vector3(push[0], push[1] * (mirror ? -1 : 1), push[2]);
     plate.quaternion.setFromUnitVectors(UP, normal);
-    this.add(plate, (at, between) => plate.position.copy(point(support.points_mm, at, between, mirror)).addScaledVector(normal, -0.03));
+    this.add(plate, (at, between) =>
+      plate.position.copy(point(support.points_mm, at, between, mirror)).addScaledVector(normal, -0.03),
+    );
   }
 
   /** A bench, seat or backrest behind the points that rest on it. */
@@ -173,13 +175,19 @@ export class GearShape {
     const y = new Vector3(0, 1, 0);
     const t = new Vector3().crossVectors(n, y).normalize();
     const all = points.map((p) => new Vector3(p[0], p[1], p[2]).divideScalar(1000));
-    const extent = (axis: Vector3): [number, number] => [Math.min(...all.map((p) => p.dot(axis))), Math.max(...all.map((p) => p.dot(axis)))];
+    const extent = (axis: Vector3): [number, number] => [
+      Math.min(...all.map((p) => p.dot(axis))),
+      Math.max(...all.map((p) => p.dot(axis))),
+    ];
     const [t0, t1] = extent(t);
     const [y0, y1] = extent(y);
     const depth = extent(n)[0] - 0.03;
     const box = new Mesh(new BoxGeometry(t1 - t0 + 0.2, Math.max(y1 - y0 + 0.08, 0.26), 0.055), this.pad);
     box.matrixAutoUpdate = false;
-    const centre = new Vector3().addScaledVector(t, (t0 + t1) / 2).addScaledVector(y, (y0 + y1) / 2).addScaledVector(n, depth);
+    const centre = new Vector3()
+      .addScaledVector(t, (t0 + t1) / 2)
+      .addScaledVector(y, (y0 + y1) / 2)
+      .addScaledVector(n, depth);
     box.matrix.copy(new Matrix4().makeBasis(t, y, n).setPosition(centre));
     this.add(box);
   }

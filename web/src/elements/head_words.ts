@@ -33,6 +33,7 @@ export function wordsOf(head: string, side: string, values: HeadValues, position
   const [tension, drive] = [values.tension, values.activation].map((v) => valueAt(v[own], position));
   const harder = Object.values(values.activation).filter((v) => valueAt(v, position) > drive).length;
   const percent = (v: number) => `${Math.round(v * 100)} %`;
-  const rank = drive < 0.02 ? "at rest" : `drive ${percent(drive)}, number ${harder + 1} of ${Object.keys(values.activation).length}`;
+  const rank =
+    drive < 0.02 ? "at rest" : `drive ${percent(drive)}, number ${harder + 1} of ${Object.keys(values.activation).length}`;
   return `${fibres}, tension ${percent(tension)} of its strength, ${rank}.`;
 }

@@ -30,7 +30,8 @@ export class LineShape {
     figure.lines.forEach((line, i) => {
       const look = lookOf(line.head, line.side);
       if (!look) return;
-      const points = between > 0 ? blended(figure.points_mm[at][i], figure.points_mm[at + 1]?.[i], between) : figure.points_mm[at][i];
+      const points =
+        between > 0 ? blended(figure.points_mm[at][i], figure.points_mm[at + 1]?.[i], between) : figure.points_mm[at][i];
       for (const mirror of figure.mirrored ? [false, true] : [false]) {
         this.tubes.write(slot++, {
           points,

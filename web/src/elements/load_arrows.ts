@@ -1,5 +1,16 @@
 /** The load: an arrow wherever it acts, the path that it takes, and a dot on that path where the body is weakest. */
-import { type BufferGeometry, CatmullRomCurve3, ConeGeometry, CylinderGeometry, Group, Mesh, MeshBasicMaterial, SphereGeometry, TubeGeometry, Vector3 } from "three";
+import {
+  type BufferGeometry,
+  CatmullRomCurve3,
+  ConeGeometry,
+  CylinderGeometry,
+  Group,
+  Mesh,
+  MeshBasicMaterial,
+  SphereGeometry,
+  TubeGeometry,
+  Vector3,
+} from "three";
 import type { Figure } from "../api";
 import { direction, mixed, point } from "./between";
 
@@ -18,7 +29,12 @@ export class LoadArrows {
   private readonly shown = new Group();
   private readonly path = new Group();
   private readonly load = new MeshBasicMaterial();
-  private readonly hidden = new MeshBasicMaterial({ transparent: true, opacity: SEEN_THROUGH, depthTest: false, depthWrite: false });
+  private readonly hidden = new MeshBasicMaterial({
+    transparent: true,
+    opacity: SEEN_THROUGH,
+    depthTest: false,
+    depthWrite: false,
+  });
   private readonly line = new MeshBasicMaterial({ transparent: true, opacity: 0.5, depthWrite: false });
   private readonly dot = new MeshBasicMaterial();
   private movers: ((at: number, between: number) => void)[] = [];
@@ -64,7 +80,8 @@ export class LoadArrows {
     for (const [arrow, mirror] of bothSides(figure)) {
       const way = arrow.points_mm.map((_, i) => point(arrow.points_mm, i, 0, mirror));
       const curve = new CatmullRomCurve3(way);
-      if (way.length > 2 && curve.getLength() > LEAST_PATH_M) this.path.add(new Mesh(new TubeGeometry(curve, 48, 0.005, 8), this.line));
+      if (way.length > 2 && curve.getLength() > LEAST_PATH_M)
+        this.path.add(new Mesh(new TubeGeometry(curve, 48, 0.005, 8), this.line));
       const last = way.length - 1;
       const at = Math.min(Math.floor(position * last), Math.max(last - 1, 0));
       const spot = new Mesh(new SphereGeometry(0.019, 20, 14), this.dot);
@@ -97,5 +114,12 @@ export class LoadArrows {
 }
 
 function bothSides(figure: Figure): [Arrow, boolean][] {
-  return figure.arrows.flatMap((arrow): [Arrow, boolean][] => (figure.mirrored ? [[arrow, false], [arrow, true]] : [[arrow, false]]));
+  return figure.arrows.flatMap((arrow): [Arrow, boolean][] =>
+    figure.mirrored
+      ? [
+          [arrow, false],
+          [arrow, true],
+        ]
+      : [[arrow, false]],
+  );
 }

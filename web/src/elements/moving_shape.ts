@@ -35,7 +35,9 @@ export class MovingShape {
   }
 
   private normal(key: number): Float32Array {
-    return (this.normals[key] ??= this.twin ? mirrored(this.twin.normal(key)) : normalsOf(this.keys[key], this.faces.subarray(0, this.faces.length - 3 * this.walls)));
+    return (this.normals[key] ??= this.twin
+      ? mirrored(this.twin.normal(key))
+      : normalsOf(this.keys[key], this.faces.subarray(0, this.faces.length - 3 * this.walls)));
   }
 }
 
@@ -76,7 +78,10 @@ export function normalsOf(points: Float32Array, faces: Uint16Array): Float32Arra
 
 /** A ball that holds all points, wanted for every surface and frame: its middle is that of the box around them. */
 export function around(points: Float32Array): Sphere {
-  const [low, high] = [[0, 0, 0], [0, 0, 0]];
+  const [low, high] = [
+    [0, 0, 0],
+    [0, 0, 0],
+  ];
   for (let d = 0; d < 3; d++) {
     let [least, most] = [Infinity, -Infinity];
     for (let i = d; i < points.length; i += 3) {

@@ -57,7 +57,8 @@ export class Orbit {
   set turned(asked: string) {
     const numbers = asked.split(",").map(Number);
     if (asked in VIEWS) this.view(asked);
-    else if (numbers.length === 2 && numbers.every(Number.isFinite)) this.view("", [numbers[0], Math.min(Math.max(numbers[1], -20), 80)]);
+    else if (numbers.length === 2 && numbers.every(Number.isFinite))
+      this.view("", [numbers[0], Math.min(Math.max(numbers[1], -20), 80)]);
   }
 
   /** Look so that all these points are seen, with as much of what is beside them as leaves them large; again when a named view is taken. */
@@ -81,7 +82,10 @@ export class Orbit {
       const needed = shown.map(([sx, sy, d]) => Math.max(Math.abs(sx - middle[0]) / aspect, Math.abs(sy - middle[1])) / half + d);
       this.distance = Math.max(0.8, ...needed) * MARGIN;
       for (const k of [0, 1]) {
-        const [low, high] = ends(shown.map((s) => [(s[k] - middle[k]) / (this.distance - s[2])]), 0);
+        const [low, high] = ends(
+          shown.map((s) => [(s[k] - middle[k]) / (this.distance - s[2])]),
+          0,
+        );
         middle[k] += ((low + high) / 2) * this.distance;
       }
     }
@@ -142,7 +146,12 @@ export class Orbit {
   }
 
   private key(event: KeyboardEvent): void {
-    const turns: Record<string, [number, number]> = { ArrowLeft: [STEP, 0], ArrowRight: [-STEP, 0], ArrowUp: [0, STEP], ArrowDown: [0, -STEP] };
+    const turns: Record<string, [number, number]> = {
+      ArrowLeft: [STEP, 0],
+      ArrowRight: [-STEP, 0],
+      ArrowUp: [0, STEP],
+      ArrowDown: [0, -STEP],
+    };
     if (event.key in turns) this.turn(...turns[event.key]);
     else if (event.key === "+" || event.key === "=") this.zoom(0.9);
     else if (event.key === "-") this.zoom(1.1);
@@ -153,7 +162,8 @@ export class Orbit {
 
 type Ends = [number, number];
 
-const ends = (seen: number[][], k: number): Ends => seen.reduce<Ends>(([low, high], s) => [Math.min(low, s[k]), Math.max(high, s[k])], [Infinity, -Infinity]);
+const ends = (seen: number[][], k: number): Ends =>
+  seen.reduce<Ends>(([low, high], s) => [Math.min(low, s[k]), Math.max(high, s[k])], [Infinity, -Infinity]);
 const size = ([low, high]: Ends): number => high - low;
 const within = (v: number, [low, high]: Ends): number => Math.min(Math.max(v, low), high);
 

@@ -34,7 +34,8 @@ export class Pointing {
     view.addEventListener("pointerdown", (e) => (this.pressed = [e.clientX, e.clientY]));
     view.addEventListener("pointermove", (e) => this.hover(e));
     view.addEventListener("pointerup", (e) => {
-      if (Math.hypot(e.clientX - this.pressed[0], e.clientY - this.pressed[1]) < TAP_PX) this.choose(this.asked.seen(e.clientX, e.clientY));
+      if (Math.hypot(e.clientX - this.pressed[0], e.clientY - this.pressed[1]) < TAP_PX)
+        this.choose(this.asked.seen(e.clientX, e.clientY));
     });
   }
 

@@ -72,7 +72,9 @@ export function drawingOf(figure: LwFigure, size: [number, number], told: Told):
   const safe = (text: string) => text.replace(/[&<>"]/g, (c) => `&#${c.charCodeAt(0)};`);
   const drawn = pictureOf(figure, size, told, false);
   const image = drawn.toDataURL("image/png");
-  const lines = broken(drawn.getContext("2d")!, told.words, width, height).map(([line, y]) => `<tspan x="${4 * unit}" y="${y}">${safe(line)}</tspan>`);
+  const lines = broken(drawn.getContext("2d")!, told.words, width, height).map(
+    ([line, y]) => `<tspan x="${4 * unit}" y="${y}">${safe(line)}</tspan>`,
+  );
   return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" role="img" aria-label="${safe(`${told.title}. ${told.words}`)}"><image href="${image}" width="${width}" height="${height}"/><text x="${4 * unit}" y="${7 * unit}" font-family="Palatino, Georgia, serif" font-weight="600" font-size="${4.4 * unit}" fill="${INK}">${safe(told.title)}</text><text font-family="sans-serif" font-size="${2.6 * unit}" fill="${INK}">${lines.join(" ")}</text></svg>`;
 }
 

@@ -20,7 +20,10 @@ export class ThinSkin {
 
   /** Lay it over a surface, on top of flesh, over a rigid solid, or where the surface is skin already. */
   cover(mesh: Mesh, kind: "flesh" | "solid" | "as_it_is"): void {
-    for (const [order, material] of [[1, this.depth[kind]], [2, this.seen[kind]]] as const) {
+    for (const [order, material] of [
+      [1, this.depth[kind]],
+      [2, this.seen[kind]],
+    ] as const) {
       const over = new Mesh(mesh.geometry, material);
       over.renderOrder = order;
       over.frustumCulled = over.matrixAutoUpdate = over.matrixWorldAutoUpdate = false;

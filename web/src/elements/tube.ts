@@ -30,7 +30,11 @@ export class Tubes {
     this.position = new Float32Array(vertices * 3);
     this.normal = new Float32Array(vertices * 3);
     this.colour = new Float32Array(vertices * 3);
-    for (const [name, values] of [["position", this.position], ["normal", this.normal], ["color", this.colour]] as const) {
+    for (const [name, values] of [
+      ["position", this.position],
+      ["normal", this.normal],
+      ["color", this.colour],
+    ] as const) {
       this.geometry.setAttribute(name, new BufferAttribute(values, 3).setUsage(DynamicDrawUsage));
     }
     this.geometry.setIndex(indices(count));
@@ -100,7 +104,8 @@ function along(points: ArrayLike<number>, mirror: boolean, out: Float32Array): v
   const sign = mirror ? -1 : 1;
   const at = (i: number, d: number) => (points[Math.min(Math.max(i, 0), n - 1) * 3 + d] * (d === 1 ? sign : 1)) / 1000;
   const reach = [0];
-  for (let i = 1; i < n; i++) reach.push(reach[i - 1] + Math.hypot(at(i, 0) - at(i - 1, 0), at(i, 1) - at(i - 1, 1), at(i, 2) - at(i - 1, 2)));
+  for (let i = 1; i < n; i++)
+    reach.push(reach[i - 1] + Math.hypot(at(i, 0) - at(i - 1, 0), at(i, 1) - at(i - 1, 1), at(i, 2) - at(i - 1, 2)));
   let k = 0;
   for (let r = 0; r < RINGS; r++) {
     const want = (reach[n - 1] * r) / (RINGS - 1);

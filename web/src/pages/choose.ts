@@ -9,7 +9,15 @@ const SIDE_BY_SIDE = 4;
 const DIVIDED = 8;
 const ASK_AGAIN_MS = 350;
 const SETTLE_MS = 300;
-const state: { all?: Ranking; sure?: Ranking; more: boolean; picked: Set<string>; running?: AbortController; timer?: number; stamping?: boolean } = {
+const state: {
+  all?: Ranking;
+  sure?: Ranking;
+  more: boolean;
+  picked: Set<string>;
+  running?: AbortController;
+  timer?: number;
+  stamping?: boolean;
+} = {
   more: false,
   picked: new Set(),
 };
@@ -21,7 +29,10 @@ const fields = <T extends HTMLInputElement>(name: string) => [...form().querySel
 const sliders = () => [...form().querySelectorAll<HTMLInputElement>("input[data-criterion]")];
 const weights = () => Object.fromEntries(sliders().map((s) => [s.dataset.criterion!, Number(s.value)]));
 const chosenSet = () => form().querySelector<HTMLSelectElement>("#weights")!.value;
-const changed = () => sliders().filter((s) => s.value !== s.dataset.usual).map((s) => `${s.dataset.criterion}=${s.value}`);
+const changed = () =>
+  sliders()
+    .filter((s) => s.value !== s.dataset.usual)
+    .map((s) => `${s.dataset.criterion}=${s.value}`);
 const muscle = () => form().querySelector<HTMLSelectElement>("#muscle")!.value;
 
 function wishes(): Wishes {
@@ -30,7 +41,11 @@ function wishes(): Wishes {
   const chosen = gear.filter((g) => g.checked);
   return {
     gear: new Set(chosen.length === gear.length ? [] : chosen.map((g) => g.value)),
-    spare: new Map(fields("spare").filter((j) => j.checked).map((j) => [j.value, Number(j.dataset.most)])),
+    spare: new Map(
+      fields("spare")
+        .filter((j) => j.checked)
+        .map((j) => [j.value, Number(j.dataset.most)]),
+    ),
     minutes: minutes ? Number(minutes) : null,
     steady: fields("steady")[0].checked,
     absent: fields("owned").some((o) => o.checked) ? JSON.parse(fields("owned")[0].dataset.absent!) : {},
@@ -126,7 +141,10 @@ const left = () => (state.all?.ranking ?? []).filter((r) => !refusal(r, wishes()
 function draw(): void {
   if (!state.all) return;
   const begun = performance.now();
-  const order = inOrder(left().map((row) => ({ ...row, tier: sureOf(row)?.tier ?? row.tier })), weights());
+  const order = inOrder(
+    left().map((row) => ({ ...row, tier: sureOf(row)?.tier ?? row.tier })),
+    weights(),
+  );
   const list = part("choose-list");
   const before = places(list);
   const shown = order.slice(0, state.more ? undefined : FIRST);
@@ -155,7 +173,9 @@ function drawTurn(order: Ranked[]): void {
 function drawLongHalves(): void {
   const found = state.sure?.long_halves ?? state.all!.long_halves;
   part("choose-halves").hidden = found.length === 0;
-  part("choose-halves-list").replaceChildren(...found.map((half) => Object.assign(document.createElement("li"), { textContent: half.sentence })));
+  part("choose-halves-list").replaceChildren(
+    ...found.map((half) => Object.assign(document.createElement("li"), { textContent: half.sentence })),
+  );
 }
 
 function drawLeftOut(): void {
@@ -171,7 +191,8 @@ function drawLeftOut(): void {
       return line;
     }),
   );
-  part("choose-others").textContent = `${state.all!.not_meant_for_it} other lifts in the library are not meant for ${plain(state.all!.muscle)}.`;
+  part("choose-others").textContent =
+    `${state.all!.not_meant_for_it} other lifts in the library are not meant for ${plain(state.all!.muscle)}.`;
 }
 
 /** What the server said of this lift with these wishes: leaving lifts out may change which cannot be told apart. */
@@ -393,7 +414,8 @@ function pickedWords(n: number): string {
 /** Start the page. */
 export async function run(): Promise<void> {
   sliders().forEach(sayWeight);
-  if (matchMedia("(max-width: 62rem)").matches) for (const open of form().querySelectorAll<HTMLDetailsElement>("details[open]")) open.open = false;
+  if (matchMedia("(max-width: 62rem)").matches)
+    for (const open of form().querySelectorAll<HTMLDetailsElement>("details[open]")) open.open = false;
   listen();
   fillSave();
   linkExplainer();

@@ -67,7 +67,12 @@ async function answer(sliding: boolean): Promise<void> {
     show(motion);
     if (!sliding) settle(query);
     if (!solids) return;
-    const dressed = dress(figure(), solids, () => now === asked, () => first && takeLook());
+    const dressed = dress(
+      figure(),
+      solids,
+      () => now === asked,
+      () => first && takeLook(),
+    );
     if (first && !looked) void dressed.then(() => figure().begin());
   } catch (error) {
     trouble.hidden = false;
@@ -156,7 +161,9 @@ function drawHeads(): void {
     const dash = look.dash.length ? ` stroke-dasharray="${look.dash.join(" ")}"` : "";
     return `<button type="button" class="chip" data-out="${head}" aria-label="Remove ${plain(head)}"><svg width="26" height="8" aria-hidden="true"><line x1="1" y1="4" x2="25" y2="4" stroke="${look.colour}" stroke-width="3"${dash}/></svg>${plain(head)}<span aria-hidden="true">×</span></button>`;
   };
-  const rest = Object.keys(state.motion!.curves.heads).filter((h) => !state.chosen.includes(h)).sort();
+  const rest = Object.keys(state.motion!.curves.heads)
+    .filter((h) => !state.chosen.includes(h))
+    .sort();
   const more = `<label class="unseen" for="add-head">Add a head</label><select id="add-head"><option value="">Add a head…</option>${rest.map((h) => `<option value="${h}">${plain(h)}</option>`).join("")}</select>`;
   place.innerHTML = state.chosen.map(chip).join("") + (state.chosen.length < 8 ? more : "");
 }
@@ -239,7 +246,8 @@ function listenToChoices(): void {
   document.addEventListener("click", (event) => {
     const button = (event.target as HTMLElement).closest<HTMLButtonElement>("[data-colouring], [data-shown]");
     if (!button) return;
-    for (const other of button.parentElement!.querySelectorAll("button")) other.setAttribute("aria-pressed", String(other === button));
+    for (const other of button.parentElement!.querySelectorAll("button"))
+      other.setAttribute("aria-pressed", String(other === button));
     if (button.dataset.colouring) figure().colouring = button.dataset.colouring as Colouring;
     if (button.dataset.shown) figure().shown = button.dataset.shown as Shown;
   });
@@ -254,7 +262,11 @@ function keepLook(): void {
 
 function takeLook(): void {
   const look = Object.fromEntries(new URLSearchParams(location.hash.slice(1)));
-  for (const [kind, value] of [["colouring", look.colour], ["shown", look.muscles]]) document.querySelector<HTMLButtonElement>(`[data-${kind}="${value}"]`)?.click();
+  for (const [kind, value] of [
+    ["colouring", look.colour],
+    ["shown", look.muscles],
+  ])
+    document.querySelector<HTMLButtonElement>(`[data-${kind}="${value}"]`)?.click();
   if (look.at) figure().stop();
   if (location.hash) figure().look = look;
 }
@@ -296,14 +308,24 @@ function listenToTaking(): void {
     const shape = document.querySelector<HTMLSelectElement>("#take-shape")!.value;
     figure().stop();
     try {
-      said.textContent = await taken(kind, taking.SHAPES[shape], taking, (share) => (said.textContent = `${Math.round(share * 100)} % recorded`));
+      said.textContent = await taken(
+        kind,
+        taking.SHAPES[shape],
+        taking,
+        (share) => (said.textContent = `${Math.round(share * 100)} % recorded`),
+      );
     } catch (error) {
       said.textContent = `Saving failed: ${error instanceof Error ? error.message : error}`;
     }
   });
 }
 
-async function taken(kind: string, size: [number, number], taking: typeof import("../elements/taking"), tell: (share: number) => void): Promise<string> {
+async function taken(
+  kind: string,
+  size: [number, number],
+  taking: typeof import("../elements/taking"),
+  tell: (share: number) => void,
+): Promise<string> {
   const name = `${liftId()}.${kind}`;
   if (kind === "svg") taking.handOver(new Blob([taking.drawingOf(figure(), size, told())], { type: "image/svg+xml" }), name);
   else if (kind === "webm" && !taking.canRecord()) return "This browser cannot record clips. Use the command `lengthwise film`.";
@@ -318,10 +340,13 @@ async function taken(kind: string, size: [number, number], taking: typeof import
 function listenToPresenting(): void {
   document.querySelector("#lift-present")!.addEventListener("click", async () => {
     if (!state.motion) return;
-    const claims = [...document.querySelectorAll(".behind li")].map((li) => [...li.children].map((part) => part.textContent!.trim()).join(": "));
+    const claims = [...document.querySelectorAll(".behind li")].map((li) =>
+      [...li.children].map((part) => part.textContent!.trim()).join(": "),
+    );
     const { argument, present } = await import("../presenting");
     present(figure(), argument(state.motion.curves, targets(), claims), () => {
-      for (const kind of ["colouring", "shown"]) document.querySelector<HTMLButtonElement>(`[data-${kind}][aria-pressed=true]`)?.click();
+      for (const kind of ["colouring", "shown"])
+        document.querySelector<HTMLButtonElement>(`[data-${kind}][aria-pressed=true]`)?.click();
       document.querySelector<HTMLButtonElement>("#lift-present")!.focus();
     });
   });

@@ -57,7 +57,16 @@ const unit = inUnits(1).unit;
 const RETRY_MS = 2000;
 /** A load above so many times the largest that the plan rests on is asked about, as the command line asks. */
 const FAR_ABOVE = 1.6;
-const state = { day: root.dataset.today!, plan: "", kept: undefined as Kept | undefined, waiting: [] as Waiting[], due: undefined as Due | undefined, busy: false, trouble: "", asked: "" };
+const state = {
+  day: root.dataset.today!,
+  plan: "",
+  kept: undefined as Kept | undefined,
+  waiting: [] as Waiting[],
+  due: undefined as Due | undefined,
+  busy: false,
+  trouble: "",
+  asked: "",
+};
 
 const shown = (kg: number) => writtenLoad(kg, carried.words);
 const isHung = (lift: string) => carried.hung.includes(lift);
@@ -85,7 +94,8 @@ function doneOf(lift: string, range: string): number {
 function drawPlan(): void {
   const list = document.getElementById("log-lifts");
   if (!list) return;
-  for (const b of document.querySelectorAll<HTMLElement>("[data-plan-day]")) b.setAttribute("aria-pressed", String(b.dataset.planDay === state.plan));
+  for (const b of document.querySelectorAll<HTMLElement>("[data-plan-day]"))
+    b.setAttribute("aria-pressed", String(b.dataset.planDay === state.plan));
   const day = carried.days.find((d) => d.day === state.plan);
   list.replaceChildren(...(day?.lifts ?? []).map(planned));
 }
@@ -97,7 +107,10 @@ function planned(due: Due): HTMLElement {
   button.type = "button";
   const title = made("strong", due.range === "full" ? due.name : `${due.name}, ${due.range} half`);
   const unread: Record<string, string> = { band: carried.words.band, body: carried.words.easier };
-  const load = due.load_kg === null ? (unread[due.gear] ?? carried.words.no_load) : `${loadWords(due.load_kg, due.lift)}${due.guess ? carried.words.guess : ""}`;
+  const load =
+    due.load_kg === null
+      ? (unread[due.gear] ?? carried.words.no_load)
+      : `${loadWords(due.load_kg, due.lift)}${due.guess ? carried.words.guess : ""}`;
   const told = made("span", `${due.work}, ${due.reserve} in reserve, ${load}`, "small quiet");
   const count = made("span", n >= due.sets ? "done" : `${n} of ${due.sets}`, "log-count");
   count.setAttribute("aria-hidden", "true");
@@ -143,15 +156,18 @@ function dropButton(w: Waiting): HTMLElement {
 
 /** The last entries, each undone as a whole. */
 function entries(): HTMLElement[] {
-  return (state.kept?.entries ?? []).filter((e) => e.what.endsWith(state.day)).slice(0, 1).map((e) => {
-    const row = made("li", "", "undo");
-    const button = made("button", "Undo the last entry", "small-button") as HTMLButtonElement;
-    button.type = "button";
-    button.title = e.what;
-    button.addEventListener("click", () => void takeBack(e.number));
-    row.append(button);
-    return row;
-  });
+  return (state.kept?.entries ?? [])
+    .filter((e) => e.what.endsWith(state.day))
+    .slice(0, 1)
+    .map((e) => {
+      const row = made("li", "", "undo");
+      const button = made("button", "Undo the last entry", "small-button") as HTMLButtonElement;
+      button.type = "button";
+      button.title = e.what;
+      button.addEventListener("click", () => void takeBack(e.number));
+      row.append(button);
+      return row;
+    });
 }
 
 async function takeBack(number: number): Promise<void> {
@@ -164,12 +180,20 @@ async function takeBack(number: number): Promise<void> {
 function drawState(): void {
   const n = state.waiting.length;
   const faults = state.waiting.filter((w) => w.fault);
-  const words = state.trouble || (n ? `${n} on this device, not sent yet` : navigator.onLine ? "Everything is saved on the server" : "No connection; your entries are stored on this device");
+  const words =
+    state.trouble ||
+    (n
+      ? `${n} on this device, not sent yet`
+      : navigator.onLine
+        ? "Everything is saved on the server"
+        : "No connection; your entries are stored on this device");
   const line = part("log-state");
   line.textContent = words;
   line.dataset.waiting = String(n);
   line.classList.toggle("waits", n > 0 || Boolean(state.trouble));
-  part("log-faults").replaceChildren(...faults.slice(0, 3).map((w) => made("p", `Not accepted by the server: ${w.fault}`, "caution small fault-text")));
+  part("log-faults").replaceChildren(
+    ...faults.slice(0, 3).map((w) => made("p", `Not accepted by the server: ${w.fault}`, "caution small fault-text")),
+  );
 }
 
 function draw(): void {
@@ -217,7 +241,13 @@ async function sendAll(): Promise<void> {
 
 async function write(path: string, body: Record<string, unknown>): Promise<void> {
   const key = newKey();
-  await keep({ key, client: carried.client, at: Date.now(), path: `/api/log/${carried.client}/${path}`, body: { key, day: state.day, ...body } });
+  await keep({
+    key,
+    client: carried.client,
+    at: Date.now(),
+    path: `/api/log/${carried.client}/${path}`,
+    body: { key, day: state.day, ...body },
+  });
   await refresh();
   void sendAll();
 }
@@ -229,17 +259,27 @@ function open(due: Due): void {
   state.due = due;
   part("entry-name").textContent = due.range === "full" ? due.name : `${due.name}, ${due.range} half`;
   const last = due.last.length ? `Last time (${due.last_day}): ${due.last.map(counted).join(", ")}. ` : "";
-  part("entry-told").textContent = `${last}${due.sets ? `Planned: ${due.work}${isHeld(due.lift) ? "" : `, ${due.reserve} in reserve`}.` : ""}`;
+  part("entry-told").textContent =
+    `${last}${due.sets ? `Planned: ${due.work}${isHeld(due.lift) ? "" : `, ${due.reserve} in reserve`}.` : ""}`;
   part("entry-how").hidden = !due.how;
   part("entry-how-text").textContent = due.how;
   part("entry-cues").replaceChildren(...due.cues.map(([fault, cue]) => made("li", `${fault}: ${cue}`)));
-  const today = [...(state.kept?.sessions ?? []).flatMap((s) => s.sets), ...state.waiting.flatMap((w) => (w.body.day === state.day ? ((w.body.sets as DoneSet[]) ?? []) : []))];
+  const today = [
+    ...(state.kept?.sessions ?? []).flatMap((s) => s.sets),
+    ...state.waiting.flatMap((w) => (w.body.day === state.day ? ((w.body.sets as DoneSet[]) ?? []) : [])),
+  ];
   const before = today.filter((s) => s.lift === due.lift && !s.warm_up).at(-1);
   const nth = today.filter((s) => s.lift === due.lift && !s.warm_up).length;
   const then = due.last[nth] ?? due.last.at(-1);
   const load = before?.load_kg ?? due.load_kg ?? then?.load_kg ?? 0;
   const same = then !== undefined && then.load_kg === load ? then : undefined;
-  part("entry-filled").textContent = before ? "Filled in from your last set." : same ? "Filled in from the same set last time." : due.sets ? "Filled in with the plan's minimum." : "";
+  part("entry-filled").textContent = before
+    ? "Filled in from your last set."
+    : same
+      ? "Filled in from the same set last time."
+      : due.sets
+        ? "Filled in with the plan's minimum."
+        : "";
   field("load").value = shown(load);
   field("load").dataset.kg = String(load);
   part("l-load").textContent = due.hung ? `Added weight, ${unit}; below 0 is assistance` : `Load, ${unit}`;
@@ -268,7 +308,13 @@ function step(name: "load" | "reps", way: 1 | -1): void {
   const now = kilograms();
   const others = due.loads_kg.filter((kg) => (way > 0 ? kg > now + 0.01 : kg < now - 0.01));
   const lowest = due.hung ? -200 : 0;
-  const next = others.length ? (way > 0 ? others[0] : others.at(-1)!) : due.loads_kg.length && !(due.hung && way < 0) ? now : Math.max(lowest, now + way * due.step_kg);
+  const next = others.length
+    ? way > 0
+      ? others[0]
+      : others.at(-1)!
+    : due.loads_kg.length && !(due.hung && way < 0)
+      ? now
+      : Math.max(lowest, now + way * due.step_kg);
   input.value = shown(next);
   input.dataset.kg = String(next);
   sayLoad();
@@ -307,12 +353,23 @@ async function keepSet(event: Event): Promise<void> {
   const once = onceOf(due);
   if (once && load > FAR_ABOVE * once && state.asked !== `${due.lift} ${load}`) {
     state.asked = `${due.lift} ${load}`;
-    return fault(`${loadWords(load, due.lift)}? The plan rests on about ${loadWords(Math.round(once), due.lift)} for one repetition. Press “Set done” again to keep it.`);
+    return fault(
+      `${loadWords(load, due.lift)}? The plan rests on about ${loadWords(Math.round(once), due.lift)} for one repetition. Press “Set done” again to keep it.`,
+    );
   }
   const reserve = document.querySelector<HTMLInputElement>("#entry input[name=reserve]:checked")?.value ?? "";
   const pain = [...document.querySelectorAll<HTMLInputElement>("#entry input[name=pain]:checked")].map((p) => p.value);
   const warm = part<HTMLInputElement>("entry-warm").checked;
-  const one = { lift: due.lift, load_kg: load, repetitions: reps, reserve: reserve === "" ? null : Number(reserve), range: due.range, pain, note: "", warm_up: warm };
+  const one = {
+    lift: due.lift,
+    load_kg: load,
+    repetitions: reps,
+    reserve: reserve === "" ? null : Number(reserve),
+    range: due.range,
+    pain,
+    note: "",
+    warm_up: warm,
+  };
   await write("sets", { sets: [one] });
   part<HTMLDialogElement>("entry").close();
   rest(warm ? 60 : due.rest_s);
@@ -322,7 +379,11 @@ function listen(): void {
   part("entry-form").addEventListener("submit", (event) => void keepSet(event));
   field("load").addEventListener("input", sayLoad);
   part("entry-close").addEventListener("click", () => part<HTMLDialogElement>("entry").close());
-  part("lift-names").append(...Object.values(carried.names).sort().map((name) => new Option(name)));
+  part("lift-names").append(
+    ...Object.values(carried.names)
+      .sort()
+      .map((name) => new Option(name)),
+  );
   for (const b of document.querySelectorAll<HTMLElement>("[data-less], [data-more]")) {
     b.addEventListener("click", () => step((b.dataset.less ?? b.dataset.more) as "load" | "reps", b.dataset.less ? -1 : 1));
   }
@@ -336,14 +397,35 @@ function listen(): void {
     const value = (event.target as HTMLInputElement).value;
     if (value) void choose(value);
   });
-  part("any-lift").closest("form")!.addEventListener("submit", (event) => {
-    event.preventDefault();
-    const name = part<HTMLInputElement>("any-lift").value.trim();
-    const found = Object.entries(carried.names).find(([id, n]) => n.toLowerCase() === name.toLowerCase() || id === name);
-    part<HTMLInputElement>("any-lift").setCustomValidity(found ? "" : "No lift has that name.");
-    if (!found) return void part<HTMLInputElement>("any-lift").reportValidity();
-    open({ lift: found[0], name: found[1], range: "full", sets: 0, repetitions: [8, 10], reserve: 2, load_kg: null, guess: false, rest_s: 120, gear: "", step_kg: 2.5, loads_kg: [], hung: isHung(found[0]), last: [], last_day: null, how: "", cues: [], work: "" });
-  });
+  part("any-lift")
+    .closest("form")!
+    .addEventListener("submit", (event) => {
+      event.preventDefault();
+      const name = part<HTMLInputElement>("any-lift").value.trim();
+      const found = Object.entries(carried.names).find(([id, n]) => n.toLowerCase() === name.toLowerCase() || id === name);
+      part<HTMLInputElement>("any-lift").setCustomValidity(found ? "" : "No lift has that name.");
+      if (!found) return void part<HTMLInputElement>("any-lift").reportValidity();
+      open({
+        lift: found[0],
+        name: found[1],
+        range: "full",
+        sets: 0,
+        repetitions: [8, 10],
+        reserve: 2,
+        load_kg: null,
+        guess: false,
+        rest_s: 120,
+        gear: "",
+        step_kg: 2.5,
+        loads_kg: [],
+        hung: isHung(found[0]),
+        last: [],
+        last_day: null,
+        how: "",
+        cues: [],
+        work: "",
+      });
+    });
   part("any-lift").addEventListener("input", () => part<HTMLInputElement>("any-lift").setCustomValidity(""));
   part("line-form").addEventListener("submit", (event) => {
     event.preventDefault();
@@ -368,11 +450,21 @@ function measurements(): void {
   part("measure-form").addEventListener("submit", (event) => {
     event.preventDefault();
     const input = part<HTMLInputElement>("measure-values");
-    const values = input.value.trim().split(/[\s;]+/).map((w) => Number(w.replace(",", ".")) * Number(chosen().size));
-    input.setCustomValidity(values.every((v) => Number.isFinite(v) && v > 0) ? "" : "Numbers separated by spaces, such as 36.5 36.7");
+    const values = input.value
+      .trim()
+      .split(/[\s;]+/)
+      .map((w) => Number(w.replace(",", ".")) * Number(chosen().size));
+    input.setCustomValidity(
+      values.every((v) => Number.isFinite(v) && v > 0) ? "" : "Numbers separated by spaces, such as 36.5 36.7",
+    );
     if (!input.reportValidity()) return;
-    const [site, side] = chosen().at !== undefined ? [part<HTMLSelectElement>("measure-site").value, part<HTMLSelectElement>("measure-side").value] : ["", ""];
-    void write("measurements", { kind: kind.value, site, side, values: values.map((v) => Number(v.toFixed(3))) }).then(() => (input.value = ""));
+    const [site, side] =
+      chosen().at !== undefined
+        ? [part<HTMLSelectElement>("measure-site").value, part<HTMLSelectElement>("measure-side").value]
+        : ["", ""];
+    void write("measurements", { kind: kind.value, site, side, values: values.map((v) => Number(v.toFixed(3))) }).then(
+      () => (input.value = ""),
+    );
   });
   part("measure-values").addEventListener("input", () => part<HTMLInputElement>("measure-values").setCustomValidity(""));
 }
@@ -394,7 +486,10 @@ async function keepPage(): Promise<void> {
   if (!("serviceWorker" in navigator)) return;
   await navigator.serviceWorker.register("/log/worker.js", { scope: "/log/" });
   const ready = await navigator.serviceWorker.ready;
-  const files = performance.getEntriesByType("resource").map((r) => new URL(r.name)).filter((u) => u.origin === location.origin && u.pathname.startsWith("/built/"));
+  const files = performance
+    .getEntriesByType("resource")
+    .map((r) => new URL(r.name))
+    .filter((u) => u.origin === location.origin && u.pathname.startsWith("/built/"));
   const told = new MessageChannel();
   told.port1.onmessage = (event: MessageEvent<boolean>) => {
     if (!event.data) return;
@@ -411,7 +506,8 @@ export async function run(): Promise<void> {
   await choose(today());
   void sendAll();
   await keepPage().catch(() => undefined);
-  if (!("serviceWorker" in navigator)) part("works-offline").textContent = "This page needs a connection to open; sets you enter are stored until it is back.";
+  if (!("serviceWorker" in navigator))
+    part("works-offline").textContent = "This page needs a connection to open; sets you enter are stored until it is back.";
 }
 
 /** The day by this device's clock: a page opened from the device's own store may be days old. */

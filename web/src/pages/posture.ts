@@ -51,7 +51,9 @@ async function showStrength(at: string): Promise<void> {
   const trouble = document.querySelector<HTMLElement>("#strength-trouble")!;
   const asked = angle().value;
   try {
-    const ways = ["false", "true"].map((lower) => answerOf<JointMoment>("/api/strength", new URLSearchParams({ angle: asked, at, lower })));
+    const ways = ["false", "true"].map((lower) =>
+      answerOf<JointMoment>("/api/strength", new URLSearchParams({ angle: asked, at, lower })),
+    );
     const found = await Promise.all(ways);
     drawStrength(found);
     showFigure(found.flatMap((w) => Object.keys(w.heads)));
@@ -70,11 +72,15 @@ function drawStrength(ways: JointMoment[]): void {
     .map((w) => {
       const rows = Object.entries(w.heads)
         .filter(([, share]) => Math.abs(share) > 0.005)
-        .map(([head, share]) => `<li><span>${plain(head)}</span>${bar(share)}<span class="num">${share < 0 ? "−" : ""}${Math.round(Math.abs(share) * 100)} %</span></li>`);
+        .map(
+          ([head, share]) =>
+            `<li><span>${plain(head)}</span>${bar(share)}<span class="num">${share < 0 ? "−" : ""}${Math.round(Math.abs(share) * 100)} %</span></li>`,
+        );
       return `<section class="strength-way"><h3>${w.direction}</h3><p class="strength-moment"><strong class="num">${w.moment_nm.toFixed(0)} N·m</strong>${bar(w.moment_nm / most)}</p><ul class="head-list" aria-label="Heads that produce it">${rows.join("")}</ul></section>`;
     })
     .join("");
-  document.querySelector("#strength-sides")!.textContent = angle().selectedOptions[0].dataset.paired === "yes" ? ", on one side" : ", both sides together";
+  document.querySelector("#strength-sides")!.textContent =
+    angle().selectedOptions[0].dataset.paired === "yes" ? ", on one side" : ", both sides together";
 }
 
 const bar = (share: number): string =>
@@ -145,7 +151,12 @@ function say(slider: HTMLInputElement): void {
 }
 
 function take(posture: string): void {
-  const wanted = new Map(posture.split(" ").filter(Boolean).map((word) => word.split("=") as [string, string]));
+  const wanted = new Map(
+    posture
+      .split(" ")
+      .filter(Boolean)
+      .map((word) => word.split("=") as [string, string]),
+  );
   for (const slider of sliders()) {
     slider.value = wanted.get(slider.name) ?? "0";
     say(slider);

@@ -32,7 +32,11 @@ function draw(): void {
   for (const place of document.querySelectorAll<LwCurves>("lw-curves")) {
     const of = ({ curves }: Motion) => (place.dataset.curve === "demand" ? curves : curves.heads[head().value]);
     const lines = some.map(({ name, motion }, n) => ({ name, found: of(motion), look: series(n) }));
-    place.show(lines.flatMap(({ name, found, look }) => (found ? [{ label: name, values: place.valuesOf(found), ...look, width: 2.5 }] : [])));
+    place.show(
+      lines.flatMap(({ name, found, look }) =>
+        found ? [{ label: name, values: place.valuesOf(found), ...look, width: 2.5 }] : [],
+      ),
+    );
   }
 }
 
@@ -64,7 +68,8 @@ export async function run(): Promise<void> {
   document.addEventListener("click", (event) => {
     const button = (event.target as HTMLElement).closest<HTMLButtonElement>("[data-colouring]");
     if (!button) return;
-    for (const other of button.parentElement!.querySelectorAll("button")) other.setAttribute("aria-pressed", String(other === button));
+    for (const other of button.parentElement!.querySelectorAll("button"))
+      other.setAttribute("aria-pressed", String(other === button));
     for (const figure of figures()) figure.colouring = button.dataset.colouring as Colouring;
   });
   figures()[0].begin();
