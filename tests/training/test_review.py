@@ -11,7 +11,7 @@ from lengthwise.evidence.claims import starter_library
 from lengthwise.training.accepted_changes import changed_client
 from lengthwise.training.client import Client
 from lengthwise.training.demo_gym import WEEKS, truths
-from lengthwise.training.findings import Alternative, FollowedLifts, History
+from lengthwise.training.findings import Alternative, FollowedLifts, HeldBack, History
 from lengthwise.training.growth import MeasuredGrowth
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.measurement_error import typical_error
@@ -29,14 +29,14 @@ def catalogue(truth):
     keys = {(x.lift, "full"): x.muscle for x in truth.lifts}
     muscles = set(keys.values())
     ranked = {m: (Alternative(f"other_{m}", "full", f"Other for {m}", 0.8),) for m in muscles}
-    return FollowedLifts({}, Counting({k: {m: 1.0} for k, m in keys.items()}, {m: {m: 1.0} for m in muscles}), ranked)
+    return FollowedLifts(counting=Counting({k: {m: 1.0} for k, m in keys.items()}, {m: {m: 1.0} for m in muscles}), ranked=ranked)
 
 
 def reviewed(name, answered=None, seed=1):
     truth = truths()[name]
     made = simulate(truth, FIRST, WEEKS, np.random.default_rng(seed))
     history = History(ANNA, made.sessions, made.measurements, made.planned)
-    return review(history, catalogue(truth), ReviewQuestion(END, answered or {}))
+    return review(history, catalogue(truth), ReviewQuestion(as_of=END, answered=answered or {}))
 
 
 def flat(weeks=16, reserve=2.0, pain=(), muscle="chest"):
@@ -44,11 +44,11 @@ def flat(weeks=16, reserve=2.0, pain=(), muscle="chest"):
     sets = tuple(LoggedSet(lift="press", load_kg=60, repetitions=8, reserve=reserve, pain=pain) for _ in range(3))
     sessions = tuple(Session(day=FIRST + timedelta(days=7 * w + d), sets=sets) for w in range(weeks) for d in (0, 3))
     found = FollowedLifts(
-        {"press": "Press"},
-        Counting({("press", "full"): {muscle: 1.0}}, {muscle: {muscle: 1.0}}),
-        {muscle: (Alternative("fly", "full", "Fly", 0.7),)},
+        names={"press": "Press"},
+        counting=Counting({("press", "full"): {muscle: 1.0}}, {muscle: {muscle: 1.0}}),
+        ranked={muscle: (Alternative("fly", "full", "Fly", 0.7),)},
     )
-    return History(ANNA, sessions), found, ReviewQuestion(FIRST + timedelta(days=7 * weeks))
+    return History(ANNA, sessions), found, ReviewQuestion(as_of=FIRST + timedelta(days=7 * weeks))
 
 
 def test_every_invented_client_is_reviewed_and_every_proposal_has_reason_numbers_and_a_known_claim():
@@ -107,10 +107,10 @@ def test_only_a_muscle_below_its_band_gets_more_sets_for_a_tape_that_shows_no_ch
 
 def test_an_answered_proposal_rests_and_the_next_option_is_tried():
     history, found, question = flat()
-    again = ReviewQuestion(question.as_of, {"more_sets:chest": question.as_of - timedelta(days=7)})
+    again = ReviewQuestion(as_of=question.as_of, answered={"more_sets:chest": question.as_of - timedelta(days=7)})
     (one,) = review(history, found, again).proposals
     assert (one.kind, one.change.to) == ("swap_lift", ("fly", "full"))
-    long_ago = ReviewQuestion(question.as_of, {"more_sets:chest": question.as_of - timedelta(days=60)})
+    long_ago = ReviewQuestion(as_of=question.as_of, answered={"more_sets:chest": question.as_of - timedelta(days=60)})
     assert review(history, found, long_ago).proposals[0].kind == "more_sets"
 
 
@@ -131,10 +131,10 @@ def test_a_plan_that_was_not_kept_is_not_blamed_on_the_muscle():
 
 def test_what_comes_after_the_day_is_not_looked_at_and_an_empty_log_is_told():
     history, found, _ = flat()
-    early = review(history, found, ReviewQuestion(FIRST + timedelta(days=20)))
+    early = review(history, found, ReviewQuestion(as_of=FIRST + timedelta(days=20)))
     assert max(d.day for f in early.lifts for d in f.trend.history.days) <= FIRST + timedelta(days=20)
     with pytest.raises(InputError, match="nothing is logged"):
-        review(history, found, ReviewQuestion(FIRST - timedelta(days=1)))
+        review(history, found, ReviewQuestion(as_of=FIRST - timedelta(days=1)))
 
 
 def test_accepted_changes_that_last_are_in_the_record_and_others_are_not():
@@ -161,3 +161,65 @@ def test_pain_once_is_a_question_and_never_nothing_to_change():
     assert len(asked) == 1 and "knee" in asked[0].what and "clinician" in asked[0].why and asked[0].change is None
     told = review(once, found, question).pain.joints[0].told({"press": "Press"})
     assert told.startswith("knee: on 1 of") and "Press (3 of" in told
+
+
+def falling(*days_that_hurt, joint="hip"):
+    """A lift that loses 4 % a week, and pain of the last week in another one that loads the same joint."""
+    sessions = [
+        Session(
+            day=FIRST + timedelta(days=7 * w + d),
+            sets=(LoggedSet(lift="press", load_kg=80 * 0.96**w, repetitions=8, reserve=2),) * 3,
+        )
+        for w in range(12)
+        for d in (0, 3)
+    ]
+    hurt = [
+        Session(
+            day=FIRST + timedelta(days=7 * 12 - ago), sets=(LoggedSet(lift="squat", load_kg=60, repetitions=8, pain=(joint,)),) * 3
+        )
+        for ago in days_that_hurt
+    ]
+    keys = {("press", "full"): "chest", ("squat", "full"): "glutes"}
+    counting = Counting({k: {m: 1.0} for k, m in keys.items()}, {m: {m: 1.0} for m in keys.values()}, keys)
+    found = FollowedLifts(
+        names={"press": "Press", "squat": "Squat"},
+        counting=counting,
+        ranked={"chest": (Alternative("fly", "full", "Fly", 0.7),)},
+        loads={"press": frozenset({"shoulder", "hip"}), "squat": frozenset({"hip"})},
+    )
+    return History(ANNA, (*sessions, *hurt)), found, ReviewQuestion(as_of=FIRST + timedelta(weeks=12))
+
+
+def test_a_load_that_the_plan_lowered_is_no_strength_lost():
+    """Nothing is proposed for it, and no lighter week either."""
+    history, found, question = falling()
+    fell = review(history, found, question)
+    assert fell.lifts[0].state == "falling" and fell.proposals
+    held = review(history, found, replace(question, held=HeldBack(frozenset({"press"}))))
+    assert held.lifts[0].state == "held back" and held.proposals == ()
+
+
+def test_nothing_is_added_for_a_muscle_whose_lifts_load_a_joint_that_hurt():
+    """Whether it hurt in the last weeks, or before and is not settled."""
+    added = {"more_sets", "reserve", "range"}
+    assert added & {p.kind for p in review(*falling()).proposals}
+    assert not added & {p.kind for p in review(*falling(2)).proposals}
+    history, found, question = falling()
+    assert not added & {p.kind for p in review(history, found, replace(question, held=HeldBack(sore=frozenset({"hip"})))).proposals}
+    assert added & {p.kind for p in review(history, found, replace(question, held=HeldBack(sore=frozenset({"knee"})))).proposals}
+
+
+def test_what_hurt_goes_for_what_spares_the_joint_and_not_for_the_next_in_rank():
+    history, found, question = falling(2)
+    bridge = Alternative("bridge", "full", "Bridge", 0.6)
+    (swap,) = [
+        p
+        for p in review(history, found, replace(question, held=HeldBack(instead={("squat", "hip"): bridge}))).proposals
+        if p.kind == "swap_lift"
+    ]
+    assert swap.change.to == ("bridge", "full") and "rank" not in swap.why
+    for none in ({}, {("squat", "hip"): None}):
+        told = review(history, found, replace(question, held=HeldBack(instead=none))).proposals
+        assert "swap_lift" not in {p.kind for p in told}
+        (ask,) = [p for p in told if p.kind == "ask_about_pain"]
+        assert ("nothing here does" in ask.why) == bool(none)

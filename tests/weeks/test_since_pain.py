@@ -201,7 +201,7 @@ def test_a_swap_for_pain_changes_what_the_joint_bears_and_nothing_else(kept):
     to = swap_lift(client, "bench_press", "pain", past_of_number(number), joint="shoulder").candidates[0].lift
     take_swap(number, client, "bench_press", to, monday, because="pain", joint="shoulder")
     now = plan_week(client, past=past_of_number(number, monday))
-    assert all(c.why for c in now.changes), now.changes
+    assert [c.what for c in now.changes if not c.why] == []
 
     def legs(week):
         low = ("quadriceps", "hamstrings", "glutes", "calves")

@@ -210,10 +210,15 @@ def _hurts(question: Question, lift: PlannedLift, week: Week, days: Collection[s
     planned = [(d.day, known[x.lift, x.range], x.sets) for d in week.days for x in d.lifts if (x.lift, x.range) in known]
     worked = {j: sum(n for _, c, n in planned if j in c.strains) for j in choice.strains}
     held = {j for j, n in worked.items() if done is not None and n >= done.strain.get(j, 0) - ENOUGH}
+    for joint, lifts, sets in done.back if done is not None else ():
+        if lift.lift in lifts and sum(n for _, c, n in planned if c.lift in lifts) >= sets - ENOUGH:
+            if joint not in question.joint_nm:
+                return f"the {joint_told(joint)} gets its sets back in steps"
+            held.add(joint)
     for joint, most in question.joint_nm.items():
         loaded = {day: sum(n * c.joint_nm.get(joint, 0.0) for d, c, n in planned if d == day) for day in days}
         more = choice.joint_nm.get(joint, 0.0)
-        if more > LOADS * most and all(nm + more > question.rules.joint_dose * most for nm in loaded.values()):
+        if more > LOADS * most and all(nm + more > (question.most_dose(joint) * most if most else 0.0) for nm in loaded.values()):
             held.add(joint)
     names = " and ".join(map(joint_told, sorted(held)))
     return f"it works the {names}, which gets no more sets while it hurts" if held else ""

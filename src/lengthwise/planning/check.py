@@ -76,8 +76,8 @@ def _alike(day: PlannedDay, known: Choices) -> Iterator[str]:
 def _dose(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
     for joint, most in question.joint_nm.items():
         amount = sum(x.sets * known[key_of(x)].joint_nm.get(joint, 0.0) / most for x in day.lifts) if most > 0 else 0.0
-        if amount > question.rules.joint_dose + NEAR:
-            yield f"the {joint} carries {amount:.1f} sets at its allowed moment, more than {question.rules.joint_dose:g}"
+        if most > 0 and amount > question.most_dose(joint) + NEAR:
+            yield f"the {joint} carries {amount:.1f} sets at its allowed moment, more than {question.most_dose(joint):g}"
 
 
 def _lift(lift: PlannedLift, choice: Choice, offer: DayOffer, question: Question) -> Iterator[str]:
@@ -311,6 +311,10 @@ def _steps(week: Week, known: Choices, question: Question) -> Iterator[str]:
         worked = sum(n for key, n in sets.items() if joint in known[key].strains)
         if worked > most + more:
             yield f"{worked} sets work the {joint} after {most}"
+    for joint, lifts, most in done.back:
+        worked = sum(n for key, n in sets.items() if key[0] in lifts)
+        if worked > most + more:
+            yield f"{worked} sets load the {joint} on its way back after {most}"
     for key in sets.keys() - fixed.keys():
         lift = known[key]
         if lift.strains and (not lift.familiar or lift.lift in done.lifts) and sets[key] > done.lifts.get(lift.lift, 0):

@@ -144,7 +144,7 @@ def _joints(model: Model, d: int) -> None:
     for joint, most in question.joint_nm.items():
         if most > 0:
             dose = {model.sets(i, d): c.joint_nm.get(joint, 0.0) / most for i, c in model.on(d)}
-            model.programme.keep(dose, upper=question.rules.joint_dose, wish=wording.dose(joint))
+            model.programme.keep(dose, upper=question.most_dose(joint), wish=wording.dose(joint))
 
 
 def _whole_numbers(model: Model, d: int) -> None:

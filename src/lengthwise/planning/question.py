@@ -63,6 +63,7 @@ class SetsBefore:
     Attributes:
         sets: hard sets of the week. muscles: those of lifts that are meant for each muscle. lifts: sets of each lift.
         counted: counted sets of each muscle. strain: sets that worked each joint that hurts and may go on.
+        back: joints that hurt and are settled since, each with the lifts that load it and the most sets of these together.
         toward: sets that the week adds for what each muscle lacks of its floor (steps.py).
     """
 
@@ -72,6 +73,7 @@ class SetsBefore:
     lifts: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     strain: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     toward: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+    back: tuple[tuple[str, frozenset[str], int], ...] = ()
 
 
 FEW_DAYS = 3
@@ -85,7 +87,8 @@ class Question:
     Attributes:
         choices: lifts that may go in, refused ones too. able: all that the client could do, of which they are the shortlist; where none are given they are all. days: when; each day once. muscles: what for.
         refused: ids of lifts that must not go in. without: kinds of gear that must not be used.
-        joint_nm: moment that each joint to be spared may carry at the load of a set [N·m].
+        joint_nm: moment that each joint to be spared may carry at the load of a set [N·m]. dose: what a day may put on some of them all the same, since
+            the week before did, in sets times moment [N·m].
         pair: whether lifts may be done in turn. beginner: whether the client has hardly trained. easy: whether sets stay few.
         most_share: of a muscle's sets that one lift may give. pinned: sets of lifts by day that must stand.
         closed: days that stay as they were. priority: of muscles that are not in the week, too.
@@ -103,6 +106,7 @@ class Question:
     refused: frozenset[str] = frozenset()
     without: frozenset[str] = frozenset()
     joint_nm: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    dose: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     pair: bool = True
     beginner: bool = False
     easy: bool = False
@@ -126,6 +130,10 @@ class Question:
     def left(self) -> tuple[Choice, ...]:
         """Every lift that the client could do and does not refuse, on the shortlist or not: what is said of lifts is said of these."""
         return tuple(c for c in self.able or self.choices if c.lift not in self.refused)
+
+    def most_dose(self, joint: str) -> float:
+        """The most that a day may put on a joint to be spared, in sets at the moment that it may carry."""
+        return max(self.rules.joint_dose, self.dose.get(joint, 0.0) / self.joint_nm[joint])
 
     @property
     def few_minutes(self) -> bool:

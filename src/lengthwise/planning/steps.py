@@ -91,6 +91,13 @@ def add_steps(model: Model) -> None:
     for joint, most in done.strain.items():
         worked = {i: 1.0 for i, c in enumerate(choices) if joint in c.strains}
         p.keep(model.total(worked), upper=max(most, sum(n for i, n in fixed.items() if i in worked)), wish=wording.no_more(joint))
+    for joint, lifts, most in done.back:
+        worked = {i: 1.0 for i, c in enumerate(choices) if c.lift in lifts}
+        p.keep(
+            model.total(worked),
+            upper=max(most, sum(n for i, n in fixed.items() if i in worked)),
+            wish=wording.way_back(joint, most),
+        )
     for i, c in enumerate(choices):
         if c.strains and i not in fixed and (c.lift in done.lifts or not c.familiar):
             most = done.lifts.get(c.lift, 0)

@@ -122,6 +122,11 @@ def no_more(joint: str) -> Wish:
     return Wish(f"rule: no more sets that work the {joint_told(joint)} than in the last week")
 
 
+def way_back(joint: str, most: int) -> Wish:
+    """How much work a joint that hurt may get again."""
+    return Wish(f"rule: at most {set_count(most)} that load the {joint_told(joint)} on the way back after pain")
+
+
 def no_more_of(lift: str, most: int) -> Wish:
     """No more of a lift, and none that is new, for a joint that hurts."""
     return Wish(

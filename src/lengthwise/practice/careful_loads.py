@@ -13,7 +13,7 @@ from lengthwise.practice.loading import Loading, begins_light, is_spared, was_ea
 from lengthwise.practice.week_lifts import STEERED, practice
 from lengthwise.practice.written_repetitions import Repetitions, repetitions_for
 from lengthwise.training.ability import KNOWN_SD
-from lengthwise.training.client import Client, PromisedLift, RelatedLift
+from lengthwise.training.client import Client, PromisedLift, RelatedLift, ReturningLift
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.joint_use import works_sore
 from lengthwise.training.known import kept, known_of
@@ -91,6 +91,9 @@ class SetAt:
         load, exist, how, lift_id = found.load_kg, self.exist, self.how, self.lift_id
         if load is None or not exist.readable:
             return load
+        known = known_of(how.client.known_lifts, lift_id, self.lift)
+        if isinstance(known, ReturningLift) and known.load_kg < known.before_kg:
+            return self._back_kg(known, found.moved_kg)
         cautious = cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve, how.easy) if found.guess else inf
         most = min(load, cautious)
         if begins_light(how, lift_id):
@@ -98,7 +101,6 @@ class SetAt:
         if found.guess and is_frail(how.client):
             most = min(most, self._first_kg())
         if is_easy(part := how.lighter.get(lift_id, 1.0)):
-            known = known_of(how.client.known_lifts, lift_id, self.lift)
             usual = most if known is None else min(load, kept(known) * known.load_kg)
             most = min(most, usual if was_easy(known) else (usual + found.moved_kg) * part - found.moved_kg)
         elif (done := ceiling(how, lift_id, self.target.place)) is not None:
@@ -109,6 +111,14 @@ class SetAt:
             return load
         below = exist.below(most)
         return exist.exist[0] if below is None else below
+
+    def _back_kg(self, known: ReturningLift, moved_kg: float) -> float:
+        """The load of a step on the way back after pain [kg]: at least the next there is after the one done, never more than before it hurt."""
+        step = None if known.done_kg is None else self.exist.step_up(known.done_kg, moved_kg)
+        held = known.done_kg is not None and known.load_kg <= known.done_kg
+        most = known.load_kg if step is None or held or step > known.before_kg else max(known.load_kg, step)
+        below = self.exist.below(most)
+        return self.exist.exist[0] if below is None else below
 
     def _first_kg(self) -> float:
         """What a first load of somebody old and untrained does not exceed [kg]: never the heaviest there is, nor much beside the body where that is

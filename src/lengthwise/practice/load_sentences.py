@@ -8,7 +8,7 @@ from lengthwise.practice.loading import Loading, begins_light, is_spared, since_
 from lengthwise.practice.week_lifts import sore_grip
 from lengthwise.quantities import BAND, BODY, percent
 from lengthwise.quantities import load as in_words
-from lengthwise.training.client import AgedLift, CalmedLift, Client, joint_told
+from lengthwise.training.client import AgedLift, CalmedLift, Client, ReturningLift, joint_told
 from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.joint_use import joints_loaded, works_joint, works_sore
 from lengthwise.training.known import known_of
@@ -117,6 +117,8 @@ def _no_more(how: Loading, lift_id: str) -> str:
     known = known_of(how.client.known_lifts, lift_id, lift)
     if known is None:
         return STOP
+    if isinstance(known, ReturningLift):
+        return f"{_way_back(known, how.client)} {STOP}"
     band = lift.gear == BAND
     most = "No thicker band than the one" if band else f"No more than {in_words(known.load_kg, lift.gear, how.client.mass_unit)},"
     if isinstance(known, CalmedLift):
@@ -126,12 +128,25 @@ def _no_more(how: Loading, lift_id: str) -> str:
     return f"{most} {'you have done it with' if band else 'which you have done'}: {loads} the sore {sore}. {STOP}"
 
 
+def _way_back(known: ReturningLift, client: Client) -> str:
+    """How far a lift is on its way back after pain, and how it goes on."""
+    gear = all_lifts().lifts[known.lift].gear
+    before = f"the {in_words(known.before_kg, gear, client.mass_unit)} of before the {joint_told(known.hurt_before)} hurt"
+    if known.load_kg >= known.before_kg:
+        return f"No more than {before}, with three left."
+    if known.done_kg is None:
+        return f"Not done since: begin well below {before}, then a step after each week without pain."
+    return f"On the way back to {before}: a step after each week without pain, no more."
+
+
 def _as_easily(how: Loading, lift_id: str) -> str:
     """That easy sets are done as last time; empty where last time they were none."""
     lift = all_lifts().lifts[lift_id]
     known = known_of(how.client.known_lifts, lift_id, lift)
     if known is None or not was_easy(known):
         return ""
+    if isinstance(known, ReturningLift):
+        return f"Easy sets. {_way_back(known, how.client).rstrip('.')}"
     most = "the band" if lift.gear == BAND else f"the {in_words(known.load_kg, lift.gear, how.client.mass_unit)}"
     return f"Easy sets again, with no more than {most} of last time"
 

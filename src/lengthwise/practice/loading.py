@@ -3,15 +3,17 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from lengthwise.grading.joint_load import references
 from lengthwise.known.lift_facts import facts_of_lifts
 from lengthwise.known.lifts import all_lifts
 from lengthwise.practice.borne import is_easy, strains_nm
+from lengthwise.practice.kin import puts_less
 from lengthwise.practice.known_strength import calibrated_person
 from lengthwise.practice.week_lifts import BODY, practice, stands_for
-from lengthwise.training.client import CalmedLift, Client, FreeLift, JointName, KnownLift, PromisedLift, hurting
+from lengthwise.training.client import CalmedLift, Client, FreeLift, JointName, KnownLift, PromisedLift, ReturningLift, hurting
 from lengthwise.training.joint_use import loads_joint, works_any
 from lengthwise.training.known import known_of
-from lengthwise.training.sore import is_named_less, leaves_alone, practice_turns_to, severity, waits_while_sore
+from lengthwise.training.sore import hurts_many, is_named_less, leaves_alone, practice_turns_to, severity, waits_while_sore
 
 
 @dataclass(frozen=True)
@@ -52,12 +54,27 @@ def _strains_hurt(how: Loading, lift_id: str) -> bool:
     if kin_hurt(how.client, lift_id):
         return True
     lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
-    hurt = {*hurting(how.client.known_lifts).values()}
-    joints = [j for j in hurt if loads_joint(j, lift_id, lift, family) and not practice_turns_to(j, family)]
-    if not joints or practice(lift_id).multi:
+    hurt = {*hurting(how.client.known_lifts).values(), *_unsettled(how.client)}
+    near = [j for j in sorted(hurt) if loads_joint(j, lift_id, lift, family) or hurts_many(j, lift_id)]
+    joints = [j for j in near if not practice_turns_to(j, family)]
+    if not joints or (practice(lift_id).multi and any(loads_joint(j, lift_id, lift, family) for j in joints)):
         return bool(joints)
     facts = facts_of_lifts(calibrated_person(how.client), [(lift_id, lift, "full")])[lift_id, "full"]
-    return isinstance(facts, str) or any(strains_nm(how.client, lift_id, j, facts.joints_nm.get(j, 0.0)) for j in joints)
+    return isinstance(facts, str) or any(_strains(how.client, lift_id, j, facts.joints_nm.get(j, 0.0)) for j in joints)
+
+
+def _strains(client: Client, lift_id: str, joint: JointName, nm: float) -> bool:
+    """Whether a lift strains a joint, or is named for one and puts a real load on it [N·m]."""
+    return strains_nm(client, lift_id, joint, nm) or (hurts_many(joint, lift_id) and nm >= references()[joint].load_nm)
+
+
+def _unsettled(client: Client) -> Iterator[JointName]:
+    """Joints that hurt in the log and are not settled, by what is known of the lifts that work them."""
+    for k in client.known_lifts:
+        if isinstance(k, PromisedLift) and k.hurt_near:
+            yield k.hurt_near
+        elif isinstance(k, CalmedLift) and not isinstance(k, ReturningLift):
+            yield k.hurt_before
 
 
 def in_place_of_hurt(client: Client, lift_id: str) -> JointName | None:
@@ -120,6 +137,12 @@ def since_pain(client: Client, lift_id: str) -> JointName | None:
     return waits or (next(_eased_for(client, lift_id, known), None) if was_easy(known) else None)
 
 
+def is_back(client: Client, lift_id: str) -> bool:
+    """Whether a lift that came back after pain by steps has its load from before it again, for as many repetitions as then."""
+    known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    return isinstance(known, ReturningLift) and known.load_kg >= known.before_kg
+
+
 def _eased_for(client: Client, lift_id: str, known: KnownLift) -> Iterator[JointName]:
     """The joints for whose sake easy sets stay easy ones: that hurt in the log and are not settled yet, or are severely sore."""
     if isinstance(known, FreeLift):
@@ -148,6 +171,8 @@ def _in_place(client: Client, lift_id: str) -> JointName | None:
     """The joint that another lift hurt beside which one that was never done is begun in easy sets."""
     gear = all_lifts().lifts[lift_id].gear
     kin = None if gear == BODY else kin_hurt(client, lift_id)
+    if kin is not None and all(puts_less(client, lift_id, i, kin) for i, j in hurting(client.known_lifts).items() if j == kin):
+        return None
     if kin is not None:
         return None if is_turned_to(client, lift_id, kin) else kin
     return in_place_of_hurt(client, lift_id) if gear == "band" else None

@@ -7,6 +7,7 @@ from typing import cast, get_args
 
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.week import Week, WeekChange
+from lengthwise.practice.kin import puts_less
 from lengthwise.practice.week_lifts import BODY
 from lengthwise.quantities import day as in_words
 from lengthwise.training.client import Client, JointName, PainfulLift, Severity, joint_named, joint_told
@@ -174,7 +175,8 @@ def rest_after_pain(client: Client, lift_id: str, rests: Iterable[Painful]) -> R
     lift, family = lifts.lifts[lift_id], lifts.family[lift_id]
     if lift.gear == BODY or known_of(client.known_lifts, lift_id, lift) is not None:
         return None
-    kin = (r for r in rests if lifts.family[r.lift] == family and not leaves_alone(client, r.joint, family))
+    near = (r for r in rests if lifts.family[r.lift] == family and not leaves_alone(client, r.joint, family))
+    kin = (r for r in near if not puts_less(client, lift_id, r.lift, r.joint))
     told = ((KIN.format(lifts.lifts[r.lift].name, joint_told(r.joint), in_words(r.day), in_words(r.until)), r.until) for r in kin)
     return next((Rest(*words) for words in told), None)
 

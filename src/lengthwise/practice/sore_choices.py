@@ -14,7 +14,7 @@ from lengthwise.practice.week_lifts import BODY, EASY_LEFT, rest_after
 from lengthwise.training.client import Client
 from lengthwise.training.gear_loads import loads
 from lengthwise.training.known import known_of
-from lengthwise.training.sore import bears_usual
+from lengthwise.training.sore import bears_usual, is_boxed
 
 LEAST_HELD_KG = 2.0
 """What is held in the hand for a set weighs at least so much: less cannot be raised in steps (common practice, no source)."""
@@ -119,7 +119,7 @@ def after_pain(client: Client, part: float) -> float:
 
 def least_parts(client: Client, facts: Iterable[LiftFacts]) -> dict[str, float]:
     """The smallest part of its usual resistance that a lift can be done with: the lightest load there is, something worth holding, or the
-    body's own weight.
+    body's own weight, less of which goes down to a high chair.
     """
     out = {}
     for f in facts:
@@ -129,6 +129,8 @@ def least_parts(client: Client, facts: Iterable[LiftFacts]) -> dict[str, float]:
             out[f.lift_id] = max(LEAST_HELD_KG, lightest) / f.working_kg
         elif lightest > 0 and f.working_kg > 0:
             out[f.lift_id] = lightest / f.working_kg
+        elif f.moved_kg > 0 and is_boxed(client, f.lift_id):
+            out[f.lift_id] = LIGHTEST
         elif f.moved_kg > 0:
             out[f.lift_id] = f.moved_kg / max(f.working_kg + f.moved_kg, f.moved_kg)
     return out

@@ -12,7 +12,7 @@ from lengthwise.practice.end_of_gear import Draft, allowed, at_end_of_gear
 from lengthwise.practice.guessed import tied, two_held
 from lengthwise.practice.known_strength import calibration_of
 from lengthwise.practice.load_sentences import BEYOND, FAR_BEYOND, old_told, sore_words, stepped
-from lengthwise.practice.loading import Loading, begins_light, is_spared, keeps_hurting, near_pain, works_hurt
+from lengthwise.practice.loading import Loading, begins_light, is_back, is_spared, keeps_hurting, near_pain, works_hurt
 from lengthwise.practice.logged_pain import waiting_told
 from lengthwise.practice.own_days import line_days, on_day
 from lengthwise.practice.promised import promised
@@ -272,7 +272,9 @@ def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
     if light:
         low, high = practice_of_sets()["repetitions"]["after_pain"]
         reps = low, high
-    if (is_spared(how, lift_id) or keeps_hurting(how, lift_id)) and not is_trained_heavy(how.client, lift_id):
+    if (is_spared(how, lift_id) or keeps_hurting(how, lift_id)) and not (
+        is_trained_heavy(how.client, lift_id) or is_back(how.client, lift_id)
+    ):
         table = practice_of_sets()["repetitions"]
         low, high = table["sore"]
         reps = bounded(how.client, (max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)

@@ -13,9 +13,11 @@ from lengthwise.practice.logged_pain import Hurt, SoreByLog, hurt_lately, is_set
 from lengthwise.practice.shown import LOOK_BACK, shown_by
 from lengthwise.practice.swaps import as_swapped, in_force, remembered, told_pain
 from lengthwise.practice.written_repetitions import practice_of_sets
+from lengthwise.records.coming_back import FAR, coming_back, returning
 from lengthwise.records.kept_lines import bad_days, easy_until, lines_until, trail_of, visits_of
 from lengthwise.records.kept_weeks import latest_week, weeks_around, weeks_before
 from lengthwise.records.logged_week import logged_sessions, logged_week
+from lengthwise.records.lowered_loads import lowered_by_plan, planned_loads
 from lengthwise.records.store import store
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK, PlannedWeek
@@ -29,6 +31,7 @@ from lengthwise.training.client import (
     PainfulLift,
     PromisedLift,
     StoredClient,
+    joint_named,
 )
 from lengthwise.training.day_down import DownDays, without_down
 from lengthwise.training.joint_use import loads_joint
@@ -50,7 +53,8 @@ class Past:
         week: the last kept one. before: of the weeks kept for the last four before it the one of most sets. logged: the visits of the last whole week of the log. known: the strongest set of each lift's last week in the log. hurt: lifts that hurt when last done.
         trained: every day of the log. visits: of the week itself so far.
         down: days of the log on which most lifts fell short: nothing got lighter for one of them.
-        sore: joints that hurt in the log and are not settled yet.
+        sore: joints that hurt in the log and are not settled yet. back: those that are since, of the last weeks, with the last day.
+        pained: lifts that hurt a joint which is not settled, on whatever day, with the joint.
         again: whether `week` is kept for these very days, so that it is planned once more and nothing was done since.
         swaps: that kept weeks remember. away: those of them that hold in the week of `day`, whose old lifts stay out of it.
         number, day: whose past it is, by the store's number (0 for nobody's), and until when.
@@ -71,6 +75,8 @@ class Past:
     until: date | None = None
     again: bool = False
     sore: Mapping[JointName, SoreByLog] = field(default_factory=dict)
+    back: Mapping[JointName, date] = field(default_factory=dict)
+    pained: Mapping[str, str] = field(default_factory=dict)
     down: DownDays = field(default_factory=dict)
 
     def went_on(self, lift: str) -> bool:
@@ -137,7 +143,20 @@ class Past:
         return sha256(
             week
             + before
-            + repr((self.known, self.hurt, self.logged, self.trained, self.visits, self.down, self.sore, self.swaps)).encode()
+            + repr(
+                (
+                    self.known,
+                    self.hurt,
+                    self.logged,
+                    self.trained,
+                    self.visits,
+                    self.down,
+                    self.sore,
+                    self.back,
+                    self.pained,
+                    self.swaps,
+                )
+            ).encode()
         ).hexdigest()[:12]
 
 
@@ -194,18 +213,26 @@ def past_of_number(number: int, today: date | None = None, swaps: tuple[Swapped,
     down = bad_days(sessions, kept_lines)
     told = (_telling(hurting, lift, down) for lift in sorted({s.lift for session in sessions for s in session.sets}))
     easy = easy_until(number, day)
-    known = [k.model_copy(update={"easy": _is_easy(k, easy)}) for k in told if isinstance(k, FreeLift)]
+    free = [k.model_copy(update={"easy": _is_easy(k, easy)}) for k in told if isinstance(k, FreeLift)]
+    back, known = coming_back(hurting, sore, day), [_calmed(k, hurting, day) for k in free]
+    if back:
+        with store().reading() as db:
+            far = (*sessions_between(db, number, day - FAR, day), *told_pain(swaps, day - FAR, day))
+        lowered = lowered_by_plan(far, planned_loads(number, day, FAR))
+        known = [returning(k, far, back, lowered, day) if type(k) is FreeLift else k for k in known]
     return Past(
         number=number,
         day=today,
         week=_begun_with(kept, monday_of(day)) if kept else None,
         known=_promised(
-            _painful([_calmed(k, hurting, day) for k in known], hurt),
+            _painful(known, hurt),
             _Trails(hurting, kept_lines, down),
             sore,
         ),
         hurt=hurt,
         sore=sore,
+        back=back,
+        pained={one.lift: j for s in hurting for one in s.sets for j in map(joint_named, one.pain) if j in sore},
         logged=logged_sessions(sessions, day),
         visits=tuple(s for s in sessions if s.day >= monday_of(day)),
         trained=trained,

@@ -203,6 +203,17 @@ class CalmedLift(FreeLift):
     hurt_before: JointName
 
 
+class ReturningLift(CalmedLift):
+    """A lift on its way back after pain, by the log: a set as strong as the last hard one before it, at the next step of its load, which is not exceeded.
+
+    Attributes:
+        before_kg: load of that set [kg]. done_kg: what was done last without pain [kg]; nothing where it was not done since.
+    """
+
+    before_kg: float
+    done_kg: float | None = None
+
+
 class AgedLift(KnownLift):
     """A set from before weeks without lifting: `kept` is the part of the strength it shows that is counted on today; its load is not exceeded."""
 

@@ -1,6 +1,6 @@
 """What a review looks at, and what it finds about each lift: rising, stalled, falling, or too early to tell."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import ClassVar, Literal
@@ -12,7 +12,7 @@ from lengthwise.training.review_rules import ReviewRules
 from lengthwise.training.trend import ENOUGH_VISITS, Trend
 from lengthwise.training.volume import Counting, LiftKey, WeekOfPlan, WeekVolume, is_hard
 
-State = Literal["rising", "stalled", "falling", "unclear", "too few visits", "not done lately"]
+State = Literal["rising", "stalled", "falling", "unclear", "too few visits", "not done lately", "held back"]
 
 
 @dataclass(frozen=True)
@@ -39,13 +39,13 @@ class Alternative:
     sort: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class FollowedLifts:
     """What is known about lifts, for this client.
 
     Attributes:
         names: of lifts by id. counting: how sets count. ranked: lifts for a muscle, best first. moved_kg: part of the body's mass
-            that moves with the load [kg]. sorts: of movement, by lift.
+            that moves with the load [kg]. sorts: of movement, by lift. loads: joints that each lift works or has to hold up.
     """
 
     names: Mapping[str, str] = field(default_factory=dict)
@@ -53,10 +53,26 @@ class FollowedLifts:
     ranked: Mapping[str, tuple[Alternative, ...]] = field(default_factory=dict)
     moved_kg: Mapping[str, float] = field(default_factory=dict)
     sorts: Mapping[str, str] = field(default_factory=dict)
+    loads: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
     def name(self, lift: str) -> str:
         """A lift's name; its id where it has none."""
         return self.names.get(lift, lift.replace("_", " "))
+
+
+@dataclass(frozen=True)
+class HeldBack:
+    """What pain and the plan hold back.
+
+    Attributes:
+        lowered: lifts of which the plan lowered the load though nothing fell short. sore: joints that hurt by the log and are not settled yet.
+        instead: what a coach turns to for a lift and the joint that it hurt when it was last done; nothing where no lift that the next week may
+            hold spares it.
+    """
+
+    lowered: frozenset[str] = frozenset()
+    sore: frozenset[str] = frozenset()
+    instead: Mapping[tuple[str, str], Alternative | None] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,7 +80,7 @@ class LiftFinding:
     """One lift in a review.
 
     Attributes:
-        trend: its course. state: what can be said. since: first day of the stall. muscle: it counts most for.
+        trend: its course. state: what can be said; held back where the plan lowered the load and it was done as planned. since: first day of the stall. muscle: it counts most for.
         sets_per_week, reserve: hard sets a week and mean judged reserve in the last weeks. kept: done of planned sets there.
     """
 
@@ -124,10 +140,16 @@ def lately(sessions: Sequence[Session], weeks: Sequence[WeekVolume], as_of: date
     return Lately(as_of, tuple(s for s in sessions if as_of - span < s.day <= as_of), tuple(ended))
 
 
-def finding(trend: Trend, last: Lately, counting: Counting, rules: ReviewRules) -> LiftFinding:
-    """A lift's state with what was done for it in the last weeks."""
+def finding(trend: Trend, last: Lately, counting: Counting, rules: ReviewRules, lowered: Collection[str] = ()) -> LiftFinding:
+    """A lift's state with what was done for it in the last weeks.
+
+    Args:
+        lowered: lifts of which the plan lowered the load though nothing fell short: lighter sets say nothing of strength lost.
+    """
     key = (trend.history.lift, trend.history.range)
     state, since = state_of(trend, last.as_of, rules)
+    if key[0] in lowered and state in ("falling", "stalled"):
+        state, since = "held back", None
     hard = [one for s in last.sessions for one in s.sets if (one.lift, one.range) == key and is_hard(one)]
     judged = [one.reserve for one in hard if one.reserve is not None]
     plans = [(w.planned.sets.get(key, 0.0), w.done.sets.get(key, 0.0)) for w in last.weeks if w.planned]

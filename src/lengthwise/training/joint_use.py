@@ -5,7 +5,7 @@ from collections.abc import Collection
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import Client, hurting, joint_told
-from lengthwise.training.sore import bears_usual, holds_up, is_free, leaves_alone, loads_by_name, reach
+from lengthwise.training.sore import bears_usual, holds_up, is_braced, is_free, leaves_alone, loads_by_name, reach
 
 MOVED_DEG = 15.0
 """A joint that turns less in a lift is held, not moved (own choice: balance and give stay below)."""
@@ -29,7 +29,9 @@ def by_ankle(lift: Lift) -> bool:
 
 def loads_joint(joint: str, lift_id: str, lift: Lift, family: str) -> bool:
     """Whether a lift works a joint, has to hold it up, or is named for it; none of a family that does nothing to it worth sparing."""
-    return not is_free(joint, family) and (works_joint(lift, joint) or holds_up(joint, family) or loads_by_name(joint, lift_id))
+    return not is_free(joint, family) and (
+        works_joint(lift, joint) or holds_up(joint, family) or is_braced(joint, family) or loads_by_name(joint, lift_id)
+    )
 
 
 def works_sore(client: Client, lift_id: str, lift: Lift, family: str) -> bool:

@@ -14,7 +14,7 @@ from lengthwise.training import defaults
 from lengthwise.training.ability import Ability, Variant, ability
 from lengthwise.training.bridge import Bridge, bridge, in_place_of_far_lighter, repetitions_at
 from lengthwise.training.calibration import Calibration
-from lengthwise.training.client import AgedLift, Client, FreeLift, PainfulLift, joint_named
+from lengthwise.training.client import AgedLift, Client, FreeLift, PainfulLift, ReturningLift, joint_named
 from lengthwise.training.gear_loads import SAME_KG, Loads, is_usual, loads, with_shown
 from lengthwise.training.holds import is_held
 from lengthwise.training.known import known_of, possible
@@ -254,9 +254,12 @@ def loads_for(client: Client, place: str | None, lift_id: str, lift: Lift) -> Lo
         InputError: no such place, or the gear is not there.
     """
     known, exist = known_of(client.known_lifts, lift_id, lift), loads_at(client, place, lift.gear)
+    shown = known.load_kg if known else 0.0
+    if isinstance(known, ReturningLift):  # whose step may be a load that nobody has
+        shown = known.done_kg or known.before_kg
     if isinstance(known, FreeLift | PainfulLift) and place is not None and _only_there(client, place, lift.gear):
-        exist = with_shown(exist, known.load_kg, client.mass_unit)
-    return worn(lift_id, exist, known.load_kg if known else 0.0)
+        exist = with_shown(exist, shown, client.mass_unit)
+    return worn(lift_id, exist, shown)
 
 
 def _only_there(client: Client, place: str, kind: str) -> bool:

@@ -7,9 +7,9 @@ from typing import Any, ClassVar, Literal
 
 from lengthwise.evidence.claims import starter_library
 from lengthwise.mechanics.profile import RangeName
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, joint_named
 from lengthwise.training.day_down import DownDays
-from lengthwise.training.findings import Alternative, FollowedLifts, Lately, LiftFinding
+from lengthwise.training.findings import Alternative, FollowedLifts, HeldBack, Lately, LiftFinding
 from lengthwise.training.growth import MeasuredGrowth
 from lengthwise.training.pain import Pain
 from lengthwise.training.response import PersonalResponse
@@ -107,6 +107,7 @@ class Evidence:
     Attributes:
         client: whose record tells the band of a muscle. lifts, growth, pain, kept: found by the review. last: the last weeks. catalogue: of lifts. rules: bounds.
         answered: day on which a proposal of this key was last accepted or refused. response: what was learned about this client. down: days that were bad as a whole.
+        held: what pain and the plan hold back.
     """
 
     client: Client
@@ -120,6 +121,7 @@ class Evidence:
     answered: Mapping[str, date] = field(default_factory=dict)
     response: PersonalResponse | None = None
     down: DownDays = field(default_factory=dict)
+    held: HeldBack = field(default_factory=HeldBack)
 
     @property
     def readiness(self) -> float | None:
@@ -145,9 +147,11 @@ class Evidence:
 
     @property
     def sore_muscles(self) -> frozenset[str]:
-        """Muscles of lifts that hurt lately."""
-        main = self.catalogue.counting.main_muscle
-        return frozenset(main(key) for joint in self.pain.joints for key, _, _ in joint.lifts)
+        """Muscles of lifts that hurt lately, and of those followed that load a joint which did: none of them gets more work for now."""
+        main, joints = self.catalogue.counting.main_muscle, {*self.held.sore, *(joint_named(j.joint) for j in self.pain.joints)}
+        hurt = [key for joint in self.pain.joints for key, _, _ in joint.lifts]
+        near = [f.key for f in self.lifts if joints & self.catalogue.loads.get(f.key[0], frozenset())]
+        return frozenset(main(key) for key in (*hurt, *near))
 
     def rested(self, proposal: Proposal) -> bool:
         """Whether it was not answered lately."""

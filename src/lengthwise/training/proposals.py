@@ -4,11 +4,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from lengthwise.body.muscle_names import plain
 from lengthwise.quantities import percent
-from lengthwise.training.client import joint_told
+from lengthwise.training.client import joint_named, joint_told
 from lengthwise.training.day_down import last_down
 from lengthwise.training.findings import FollowedLifts
 from lengthwise.training.pain import JointPain
-from lengthwise.training.proposal import Change, Evidence, Proposal, next_in_rank
+from lengthwise.training.proposal import Change, Evidence, Proposal
 from lengthwise.training.stalled import for_stalled
 
 MUSCLES_AT: Mapping[str, tuple[str, ...]] = {
@@ -89,22 +89,24 @@ def _worst(joint: JointPain, catalogue: FollowedLifts, lead: str = ", most in ")
 
 
 def _painful_lifts(found: Evidence) -> Iterator[Proposal]:
-    """Swaps for a joint that hurt now and then; one that keeps hurting is spared as a whole until a clinician has seen it."""
+    """Swaps for a joint that hurt now and then, for what a coach turns to and the next week may hold; one that keeps hurting is spared as a whole
+    until a clinician has seen it.
+    """
     for joint in (j for j in found.pain.joints if not j.persists):
         for key, hurt, n in joint.lifts:
-            if hurt / n >= found.rules.pain_share and hurt >= 2:
-                other = next_in_rank(key, found)
-                if other is not None:
-                    yield Proposal(
-                        kind="swap_lift",
-                        subject=f"{key[0]} {key[1]}",
-                        what=f"Swap {found.catalogue.name(key[0])} for {other.name}.",
-                        why=f"{found.catalogue.name(key[0])} hurt the {joint_told(joint.joint)} in {hurt} of {n} sets of the last {found.rules.look_back_weeks:g} "
-                        f"weeks; {other.name} is the next in rank for the {plain(found.catalogue.counting.main_muscle(key))}. If that hurts too, leave it out.",
-                        numbers={"painful_sets": hurt, "sets": n, "value": other.value},
-                        claim="joint_caution",
-                        change=Change(lift=key, to=(other.lift, other.range)),
-                    )
+            often = hurt / n >= found.rules.pain_share and hurt >= 2
+            other = found.held.instead.get((key[0], joint_named(joint.joint)))
+            if often and other is not None:
+                yield Proposal(
+                    kind="swap_lift",
+                    subject=f"{key[0]} {key[1]}",
+                    what=f"Swap {found.catalogue.name(key[0])} for {other.name}.",
+                    why=f"{found.catalogue.name(key[0])} hurt the {joint_told(joint.joint)} in {hurt} of {n} sets of the last {found.rules.look_back_weeks:g} "
+                    f"weeks; {other.name} spares it and does most of the same. If that hurts too, leave it out.",
+                    numbers={"painful_sets": hurt, "sets": n, "value": other.value},
+                    claim="joint_caution",
+                    change=Change(lift=key, to=(other.lift, other.range)),
+                )
 
 
 def _ask_where(found: Evidence) -> Iterator[Proposal]:
@@ -115,11 +117,22 @@ def _ask_where(found: Evidence) -> Iterator[Proposal]:
             subject=joint.joint,
             what=f"Ask about the {joint_told(joint.joint)}: where it hurts, since when, and in which part of the movement.",
             why=f"It hurt on {joint.last:%d %b}{_worst(joint, found.catalogue, lead=' in ')}. Until you know: no "
-            "more load than has gone without pain since, half the load if none has, and stop at the first pain; or use another lift that "
-            "protects the joint. See a clinician if it lasts, wakes the client or gets worse. This is not a diagnosis.",
+            f"more load than has gone without pain since, half the load if none has, and stop at the first pain; {_else(joint, found)}. "
+            "See a clinician if it lasts, wakes the client or gets worse. This is not a diagnosis.",
             numbers={"visits": joint.visits, "of_visits": joint.of_visits},
             claim="joint_caution",
         )
+
+
+def _else(joint: JointPain, found: Evidence) -> str:
+    """What else a coach does: another lift, or, where none is left that spares the joint, to wait and ask."""
+    (lift, _), _, _ = joint.lifts[0]
+    if found.held.instead.get((lift, joint_named(joint.joint)), joint) is not None:
+        return "or use another lift that protects the joint"
+    return (
+        f"nothing here does what {found.catalogue.name(lift)} does and spares it, so leave that out for two weeks, keep what does not hurt, "
+        "and ask which part of its range is free of pain"
+    )
 
 
 def _ask_day(found: Evidence) -> Iterator[Proposal]:

@@ -9,7 +9,7 @@ from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError
 from lengthwise.quantities import percent
 from lengthwise.training.day_down import DownDays
-from lengthwise.training.findings import FollowedLifts, History, LiftFinding, finding, lately
+from lengthwise.training.findings import FollowedLifts, HeldBack, History, LiftFinding, finding, lately
 from lengthwise.training.growth import MeasuredGrowth, growth
 from lengthwise.training.pain import Pain, pain
 from lengthwise.training.proposal import Evidence, Numbered, Proposal, numbered
@@ -59,7 +59,7 @@ class Review:
         return numbered(self.proposals)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class ReviewQuestion:
     """When a review is made, what was answered before (day by proposal key), what was learned, the bounds, and days that were bad as a whole."""
 
@@ -68,6 +68,7 @@ class ReviewQuestion:
     response: PersonalResponse | None = None
     rules: ReviewRules = field(default_factory=review_rules)
     down: DownDays = field(default_factory=dict)
+    held: HeldBack = field(default_factory=HeldBack)
 
 
 def review(history: History, catalogue: FollowedLifts, question: ReviewQuestion) -> Review:
@@ -87,7 +88,8 @@ def review(history: History, catalogue: FollowedLifts, question: ReviewQuestion)
     found = Evidence(
         client=history.client,
         lifts=tuple(
-            finding(t, last, catalogue.counting, rules) for t in trends(done, as_of, Rise(rules.rise_per_week, rules.stall_weeks))
+            finding(t, last, catalogue.counting, rules, question.held.lowered)
+            for t in trends(done, as_of, Rise(rules.rise_per_week, rules.stall_weeks))
         ),
         growth=growth(measured),
         pain=pain(sessions, as_of, rules),
@@ -98,6 +100,7 @@ def review(history: History, catalogue: FollowedLifts, question: ReviewQuestion)
         answered=question.answered,
         response=question.response,
         down=question.down,
+        held=question.held,
     )
     left_out: dict[str, int] = {}
     for one in done:

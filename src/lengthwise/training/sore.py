@@ -77,6 +77,7 @@ class SoreJoint(Strict):
     pressed: tuple[Pressed, ...] = ()
     free: frozenset[str] = frozenset()
     holds: frozenset[str] = frozenset()
+    braced: frozenset[str] = frozenset()
     unbegun: frozenset[str] = frozenset()
     spares: frozenset[str] = frozenset()
     less: frozenset[str] = frozenset()
@@ -169,6 +170,12 @@ def holds_up(joint: str, family: str) -> bool:
     return own is not None and family in own.holds
 
 
+def is_braced(joint: str, family: str) -> bool:
+    """Whether a joint is bent back and held so under the load of a family, such as a wrist under a bar: nothing goes up there while it hurts."""
+    own = rules().get(joint)
+    return own is not None and family in own.braced
+
+
 def hurts_many(joint: str, lift_id: str) -> bool:
     """Whether a lift is named among those that some sore joint of the kind is spared, however sore it has to be for that."""
     own = rules().get(joint)
@@ -259,6 +266,11 @@ def stops(client: Client, lift_id: str, lift: Lift, family: str) -> tuple[str, .
 def _stopped(rule: Position, lift_id: str, lift: Lift) -> bool:
     """Whether a lift can be ended before an angle: by its machine, by a chair, which is everywhere, or by oneself."""
     return lift_id in rule.boxed | rule.ended or lift.gear in rule.shorten
+
+
+def is_boxed(client: Client, lift_id: str) -> bool:
+    """Whether a box or chair ends a lift for a sore joint of the client's: a higher one takes as much off the joint as less load would."""
+    return any(lift_id in rule.boxed for j in client.sore_joints if j in rules() for rule in rules()[j].position)
 
 
 def sparing_part(client: Client, lift_id: str, lift: Lift, family: str) -> Literal["long", "short"] | None:

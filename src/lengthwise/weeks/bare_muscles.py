@@ -11,6 +11,7 @@ from lengthwise.planning.model import HALF, trained
 from lengthwise.planning.question import NEARLY_MET, Muscle
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.practice.borne import is_easy
+from lengthwise.practice.sore_choices import gently
 from lengthwise.practice.week_lifts import fits
 from lengthwise.training.client import Client, JointName, joint_named, joint_told
 from lengthwise.weeks.sore_offers import nearest
@@ -26,26 +27,39 @@ def by_joint(why: str) -> bool:
     return any(words in why for words in PAIN) or joint_named(why.partition(":")[0]) in get_args(JointName)
 
 
-def with_needed(offered: Callable[[Collection[str]], Offer]) -> Offer:
+def refused_by(client: Client) -> frozenset[str]:
+    """The lifts that a client does not do."""
+    return frozenset(all_lifts().find(name) for name in client.wishes.refused)
+
+
+def with_needed(offered: Callable[[Collection[str]], Offer], refused: Collection[str] = ()) -> Offer:
     """An offer; where sore joints leave a muscle no lift in it, with those that stand back only since others do the same better or more heavily.
 
-    Of these an easy one strains no joint, as a week counts it: a few sets with half the load keep the movement, and end at the first pain.
-
     Args:
-        offered: makes the offer, with lifts that stay beside others that do the same.
+        offered: makes the offer, with lifts that stay beside others that do the same. refused: lifts that the client does not do.
     """
     offer = offered(())
-    needed = {i for m in offer.muscles if is_bare(offer, m) for i in _aside(offer, m)}
-    if not needed:
+    needed = {i for m in offer.muscles if is_bare(offer, m, refused) for i in _aside(offer, m)}
+    return eased_again(offered(needed), needed) if needed else offer
+
+
+def eased_again(offer: Offer, needed: Collection[str]) -> Offer:
+    """The offer with those of its lifts that come back for want of others, and load a sore joint, in easy sets: a few of these strain no joint, as a
+    week counts it; they keep the movement, and end at the first pain.
+    """
+    here = {c.lift for c in offer.choices if c.lift in needed and (c.gentle or c.strains)}
+    if not here:
         return offer
-    wide = offered(needed)
-    eased = (replace(c, strains=frozenset[str]()) if c.lift in needed and c.gentle else c for c in wide.choices)
-    return replace(wide, choices=tuple(eased))
+    eased = (replace(gently(c), strains=frozenset[str]()) if c.lift in here else c for c in offer.choices)
+    return replace(
+        offer, choices=tuple(eased), lighter={**offer.lighter, **{i: min(HALF, offer.lighter.get(i, HALF)) for i in sorted(here)}}
+    )
 
 
-def is_bare(offer: Offer, muscle: Muscle) -> bool:
+def is_bare(offer: Offer, muscle: Muscle, refused: Collection[str] = ()) -> bool:
     """Whether no lift is left that trains a muscle, and a joint took one."""
-    return not any(c.value and trained(c, muscle) >= HALF for c in offer.choices) and bool(_taken(offer, muscle))
+    left = (c for c in offer.choices if c.lift not in refused)
+    return not any(c.value and trained(c, muscle) >= HALF for c in left) and bool(_taken(offer, muscle))
 
 
 def _taken(offer: Offer, muscle: Muscle) -> list[str]:

@@ -4,7 +4,7 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.week import PlannedLift, Week, WeekChange
 from lengthwise.quantities import planned_load
 from lengthwise.records.past import Past
-from lengthwise.training.client import Client, joint_told
+from lengthwise.training.client import Client, ReturningLift, joint_told
 from lengthwise.training.joint_use import loads_joint
 
 MUCH = 0.1
@@ -39,6 +39,8 @@ def _why(lift: PlannedLift, past: Past) -> str:
         return f"the {joint_told(joint)} hurt when it was last done"
     if lift.gentle:
         return "easy sets, since it works a joint that hurts"
+    if back := next((k for k in past.known if k.lift == lift.lift and isinstance(k, ReturningLift)), None):
+        return f"a step on the way back since the {joint_told(back.hurt_before)} hurt"
     if past.went_on(lift.lift):
         return "by what was logged since"
     own = all_lifts().lifts[lift.lift], all_lifts().family[lift.lift]

@@ -11,7 +11,7 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.practice import lists
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import MANNERS, Choice
-from lengthwise.practice.borne import HALF, is_easy
+from lengthwise.practice.borne import is_easy
 from lengthwise.practice.hard_sets import light_part
 from lengthwise.practice.known_strength import calibrated_person
 from lengthwise.practice.loading import is_turned_to
@@ -86,7 +86,7 @@ def _is_like(why: Why, old: Choice, new: Choice, worth: float) -> bool:
     """Whether a lift gives enough of what another gives; where nothing does without pain, a set of one of its heads will do."""
     if why.wide:
         both = (h for h in new.practice.targets[:MAIN] if min(c.fraction.get(h, 0.0) for c in (old, new)) >= SERVES)
-        return worth >= LEAST_SHARED * (HALF if new.gentle else 1.0) and any(both)
+        return (new.gentle or worth >= LEAST_SHARED) and any(both)
     return min(shared(old, new), worth) >= LEAST_SHARED or {old.lift, new.lift} <= KEEPS_STILL
 
 
@@ -99,7 +99,9 @@ def _with_part(choice: Choice, part: float) -> Choice:
     """A lift with so much of its usual load; what the body itself weighs cannot be cut."""
     cut = 1.0 if choice.gear == BODY else part
     return (
-        choice if part == 1 else replace(choice, joint_nm={j: cut * nm for j, nm in choice.joint_nm.items()}, gentle=is_easy(part))
+        choice
+        if part == 1
+        else replace(choice, joint_nm={j: cut * nm for j, nm in choice.joint_nm.items()}, gentle=choice.gentle or is_easy(part))
     )
 
 
@@ -184,13 +186,15 @@ def _suits(why: Why, old: Choice, new: Choice) -> bool:
     because, joint = why.because, why.joint
     if because == "pain":
         bars = {MANNERS.get(old.gear), MANNERS.get(new.gear)} == {"whole bar"}
-        if (new.practice.family, new.gear) == (old.practice.family, old.gear) or (bars and sort_of(new.lift) == sort_of(old.lift)):
+        bars = bars and sort_of(new.lift) == sort_of(old.lift) and not practice_turns_to(joint, new.practice.family)
+        if bars or (new.practice.family, new.gear) == (old.practice.family, old.gear):
             return False  # the same load on the same joint in another dress
         lift, same = all_lifts().lifts[new.lift], sort_of(new.lift) == sort_of(old.lift)
         less = keeps_less(why.client, joint, new.lift, lift, all_lifts().family[new.lift])
         if strains(why.client, new, joint) and not (less or (why.wide and new.gentle)):
             return False  # as in a week: nothing new that loads it much, but easy sets where nothing else is left
         kept = ((same or why.wide) and less) or bears_usual(why.client, joint, new.practice.family)
+        kept = kept or (why.wide and new.gentle and new.practice.regression)  # what anybody begins with
         lighter = kept or new.joint_nm.get(joint, 0.0) <= EASIER * old.joint_nm.get(joint, 0.0)
         return lighter and not hurts_many(joint, new.lift) and not spoiled(why.client, new.lift, lift, new.practice.family)
     if because == "gear":

@@ -20,7 +20,7 @@ from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedLift, Swapped
 from lengthwise.practice.beginning import starts_easy
-from lengthwise.practice.borne import spared_nm
+from lengthwise.practice.borne import HALF, spared_nm
 from lengthwise.practice.known_strength import calibrated_person
 from lengthwise.practice.lift_growth import worth_of
 from lengthwise.practice.loading import Loading
@@ -32,9 +32,16 @@ from lengthwise.training.client import Client, joint_named
 from lengthwise.training.client import joint_told as in_words
 from lengthwise.training.known import known_of
 from lengthwise.training.sore import is_done, sparing_part, spoiled, stops
-from lengthwise.weeks.swap_fit import ALIKE, EASIER, LOSES, SERVES, SETS, Because, Why, found_instead, seconds_of
-from lengthwise.weeks.week_choices import Offer, choice_of, day_offers, offer_of
+from lengthwise.weeks.bare_muscles import eased_again
+from lengthwise.weeks.swap_fit import ALIKE, EASIER, LOSES, SERVES, SETS, Because, Replacements, Why, found_instead, seconds_of
+from lengthwise.weeks.week_choices import Offer, choice_of, day_offers, held_by_week, offer_of
+from lengthwise.weeks.week_steps import strained
 
+NOTHING_ELSE = "no lift available does what {} does"
+NOTHING_SPARES = (
+    f"{NOTHING_ELSE} and spares the {{}}: leave it out for two weeks, keep what does not hurt, and ask a clinician which part of its range may "
+    "be done, with how much"
+)
 Where = Literal["", "neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
 """Joints that may hurt; the trunk is the back."""
 
@@ -99,6 +106,13 @@ def swap_lift(
         offer = offer_of(record, progress, wanted=for_heads(client, heads), needed=needed)
         return offer, next((c for c in offer.choices if c.lift == lift_id), None) or computed(client, lift_id, offer)
 
+    def instead(why: Why, heads: Collection[str]) -> Replacements:
+        found = found_instead(why, old, offer, heads)
+        if not hurts or not found.ranked:
+            return found
+        held = held_by_week(why.client, {c.lift for c in found.ranked}, progress)
+        return found_instead(why, old, replace(offer, choices=tuple(c for c in offer.choices if c.lift in held)), heads)
+
     heads = frozenset(all_lifts().lifts[lift_id].targets)
     offer, old = looked(past.of(client), heads)
     hurts = _hurting(client, old, past, joint) if because == "pain" else ""
@@ -108,16 +122,18 @@ def swap_lift(
     if hurts in client.sore_joints:
         offer, old = looked(spared, heads)
 
-    found = found_instead(why, old, offer, heads)
-    if hurts and not found.best and (more := frozenset(h for h, f in old.fraction.items() if f >= SERVES)):
+    found = instead(why, heads)
+    if why.client.sore_joints and not found.best and (more := frozenset(h for h, f in old.fraction.items() if f >= SERVES)):
         why = replace(why, wide=True)
         offer, old = looked(spared, more, for_heads(client, more))
-        found = found_instead(why, old, offer, more)
+        offer = eased_again(strained(why.client, offer), {c.lift for c in offer.choices if c.practice.regression})
+        found = instead(why, more)
     if not found.best:
         raise NoSolutionError(
-            f"no lift available does what {old.name} does{f' and spares the {in_words(hurts)}' if hurts else ''}", asked=asked
+            NOTHING_SPARES.format(old.name, in_words(hurts)) if hurts else NOTHING_ELSE.format(old.name), asked=asked
         )
-    how = Loading(why.client, client, easy, {**offer.lighter, **found.parts})
+    easily = {c.lift: min(HALF, found.parts.get(c.lift, HALF)) for c in found.best if c.gentle}
+    how = Loading(why.client, client, easy, {**offer.lighter, **found.parts, **easily})
     told = tuple(_candidate(why, found.question, old, c, found.worth[c.lift], how) for c in found.best)
     return Swap(
         lift=lift_id,
@@ -177,7 +193,10 @@ def joint_told(found: Swap) -> str:
 
 def _told(past: Past, client: Client, lift_id: str, hurts: str) -> Swapped:
     """That a lift goes today for the sake of a joint, where one hurts; with its load in the last kept week, else as it was last done."""
-    today, planned = date.today(), [x for d in past.week.days for x in d.lifts if x.lift == lift_id] if past.week else []
+    today, planned = (
+        past.day or date.today(),
+        [x for d in past.week.days for x in d.lifts if x.lift == lift_id] if past.week else [],
+    )
     known = known_of(past.of(client).known_lifts, lift_id, all_lifts().lifts[lift_id])
     load, reps = (
         (planned[0].load_kg or 0.0, planned[0].repetitions[0])

@@ -120,6 +120,13 @@ def offer_of(
     )
 
 
+def held_by_week(client: Client, lift_ids: Collection[str], progress: Progress = no_progress) -> frozenset[str]:
+    """Those of some lifts that a week of a client may hold once they stand in it: none in a position, by a name or with a load that a sore joint is
+    spared.
+    """
+    return frozenset(c.lift for c in offer_of(client, progress, lift_ids, lift_ids, lift_ids).choices) & {*lift_ids}
+
+
 def _able(
     client: Client,
     days: Sequence[DayOffer],
@@ -159,7 +166,10 @@ def _second_best(
     is light or whose lightest allows few, then those that are easy; many repetitions, or few, are better than none. An easy start takes
     back none that allows few for the sake of a wish.
     """
-    sound = {i: f for i, f in facts.items() if borne(client, i, all_lifts().family[i], usual_nm(client, f)).stays}
+    refused = {all_lifts().find(name) for name in client.wishes.refused}
+    sound = {
+        i: f for i, f in facts.items() if i not in refused and borne(client, i, all_lifts().family[i], usual_nm(client, f)).stays
+    }
     short = [set(target_named(m).heads) for m in named_muscles(client) if _meant(sound, target_named(m).heads) < LEFT]
     families = {all_lifts().family[i] for i in facts}
     missing = set().union(*(job for job in JOBS if not job & families))

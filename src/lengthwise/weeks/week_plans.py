@@ -34,7 +34,8 @@ from lengthwise.training.client import Client, DayName, MethodName, Phase, Place
 from lengthwise.training.day_down import last_down
 from lengthwise.training.places import preset, presets
 from lengthwise.training.stations import stations_at
-from lengthwise.weeks.bare_muscles import at_nothing, with_needed
+from lengthwise.weeks.after_pain import after_pain
+from lengthwise.weeks.bare_muscles import at_nothing, refused_by, with_needed
 from lengthwise.weeks.done_days import with_done
 from lengthwise.weeks.falling_out import falling_out, record_of, with_passed
 from lengthwise.weeks.lifts_missed import jobs_lost, known_alone, left_out, refuse_what_cannot_stand
@@ -151,7 +152,9 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     changes = replace(changes, last=news or before)
     chooses = chosen_by(past, changed)
     fixed, last = _fixed(changes), _last(changes) | _fixed(changes)
-    offer = with_needed(lambda ids: _resting(past.of(changed), past, offer_of(chooses, progress, last, ids, ids), fixed))
+    offer = with_needed(
+        lambda ids: _resting(past.of(changed), past, offer_of(chooses, progress, last, ids, ids), fixed), refused_by(changed)
+    )
     missed = falling_out(client, (changes.missed, changes.closed), past)
     lacks = changes.without_on
     offer = replace(
@@ -171,7 +174,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     carried = Carried(moves=moves, instead=instead, missed=missed, trouble=trouble, saved=past.again, for_joints=hurt)
     refuse_what_cannot_stand(changes.fixed, _as_before(changes), changes.without, offer)
     done = None if changes.without or lacks or changes.place else past.grown_from(client)
-    week = _planned(changed, changes, offer, done=done, grows=grows, carried=carried)
+    week = _planned(changed, changes, offer, done=done, grows=grows, carried=carried, past=past)
     easy_ones = [i for i, part in offer.lighter.items() if is_easy(part)]
     week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last, easy_ones)
     week = replace(week, notes=(*sore_told(record, past.sore), *week.notes))
@@ -214,7 +217,7 @@ def alternatives(client: Client, number: int, progress: Progress = no_progress, 
         raise InputError(f"alternatives = {number}; allowed 1 to 5", asked=number, allowed=[1, 5])
     client = past.today(client)
     easy, chooses = starts_easy(client), chosen_by(past, client)
-    offer = with_needed(lambda ids: _resting(past.of(client), past, offer_of(chooses, progress, (), ids, ids)))
+    offer = with_needed(lambda ids: _resting(past.of(client), past, offer_of(chooses, progress, (), ids, ids)), refused_by(client))
     found: list[Week] = []
     while len(found) < number:
         week = _planned(client, NO_CHANGES, offer, tuple(found), past.grown_from(client))
@@ -300,9 +303,12 @@ def _planned(
     *,
     grows: bool = False,
     carried: Carried = NOTHING_CARRIED,
+    past: Past = NOTHING,
 ) -> Week:
     named = {i for names in carried.instead.values() for i in names}
     question = replace(question_of(client, offer, changes, earlier, named), done=done_of(done, offer) if done else None)
+    if changes.last:
+        question = after_pain(question, changes.last, offer, past, grows)
     if done and grows and changes.last:
         question = replace(question, growing=growing_of(changes.last, offer))
     question = within_steps(asked := question)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
+from typing import get_args
 
 from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
@@ -16,10 +17,10 @@ from lengthwise.practice.lift_growth import counted_of, growth_draws
 from lengthwise.practice.week_lifts import sort_of
 from lengthwise.questions.answering.grading import rank_lifts
 from lengthwise.questions.rank import RankAsk
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, JointName
 from lengthwise.training.counted_sets import convention, head_shares
 from lengthwise.training.findings import Alternative, FollowedLifts
-from lengthwise.training.joint_use import by_ankle
+from lengthwise.training.joint_use import by_ankle, loads_joint
 from lengthwise.training.known import counts_body
 from lengthwise.training.lift_strength import pose
 from lengthwise.training.volume import Counting, LiftKey
@@ -36,7 +37,9 @@ def catalogue_of(client: Client, done: Iterable[LiftKey], progress: Progress = n
     keys = [k for k in dict.fromkeys(done) if k[0] in lifts]
     moved = {k[0]: moved_kg(client.person, k[0]) for k in keys if counts_body(lifts[k[0]]) or by_ankle(lifts[k[0]])}
     counting = _counting(facts_of_lifts(client.person, [(k[0], lifts[k[0]], k[1]) for k in keys], progress))
-    return FollowedLifts({k[0]: lifts[k[0]].name for k in keys}, counting, {}, moved, {k[0]: sort_of(k[0]) for k in keys})
+    sorts, family = {k[0]: sort_of(k[0]) for k in keys}, all_lifts().family
+    loads = {i: frozenset(j for j in get_args(JointName) if loads_joint(j, i, lifts[i], family[i])) for i in sorts}
+    return FollowedLifts(names={i: lifts[i].name for i in sorts}, counting=counting, moved_kg=moved, sorts=sorts, loads=loads)
 
 
 def _counting(found: Mapping[LiftKey, Outcome]) -> Counting:

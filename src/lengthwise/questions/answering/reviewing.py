@@ -10,12 +10,14 @@ from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.known.studies import Progress, no_progress
 from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import Week
+from lengthwise.practice.swaps import as_swapped
 from lengthwise.questions.answering.lift_counting import catalogue_of, ranked_for
 from lengthwise.questions.answering.responses import Learned, learned_before, response_of
 from lengthwise.questions.answers import encode
 from lengthwise.records.kept_lines import bad_days, lines_until
 from lengthwise.records.kept_weeks import AFTERWARDS
 from lengthwise.records.log_entries import list_entries
+from lengthwise.records.lowered_loads import lowered_by_plan, planned_loads
 from lengthwise.records.past import past_of_number
 from lengthwise.records.store import store
 from lengthwise.storage.client_rows import load_client, save_client
@@ -24,12 +26,14 @@ from lengthwise.storage.measurements import measurements_between
 from lengthwise.storage.weeks import AnsweredProposal, answers_since, planned_weeks_between, save_answer, save_week
 from lengthwise.storage.weeks import last_answer as newest_answer
 from lengthwise.training.accepted_changes import changed_client
-from lengthwise.training.client import Client, StoredClient
-from lengthwise.training.findings import FollowedLifts, History
+from lengthwise.training.client import Client, StoredClient, joint_named
+from lengthwise.training.findings import HeldBack, History
 from lengthwise.training.proposal import Change, Numbered, Proposal, numbered
 from lengthwise.training.review import Review, ReviewQuestion, review
 from lengthwise.training.volume import PlannedSets, PlannedVisit, WeekOfPlan, mean_muscle_sets
 from lengthwise.weeks.decided import Changed, changed_lines
+from lengthwise.weeks.instead_of_hurt import instead_of_hurt
+from lengthwise.weeks.swap_taken import LONGEST, noted_swap
 from lengthwise.weeks.week_plans import Changes, plan_week
 
 LOOK_BACK = timedelta(weeks=60)
@@ -189,20 +193,28 @@ def _reviewed(kept: _Kept, as_of: date, rank: bool, progress: Progress, learned:
     catalogue = catalogue_of(client, (*done, *planned), progress)
     number = kept.stored.number
     down = bad_days(history.sessions, lines_until(number, as_of))
-    question = ReviewQuestion(as_of, kept.answered, learned(as_of, number), down=down)
+    past = past_of_number(number, as_of)
+    question = ReviewQuestion(
+        as_of=as_of,
+        answered=kept.answered,
+        response=learned(as_of, number),
+        down=down,
+        held=HeldBack(lowered_by_plan(history.sessions, planned_loads(number, as_of)), frozenset(past.sore)),
+    )
     found = review(history, catalogue, question)
-    muscles = _in_need(found, catalogue) if rank else ()
-    if not muscles:
+    if not rank:
         return found
-    ranked = ranked_for(client, muscles, progress)
-    return review(history, replace(catalogue, ranked=ranked), question)
+    now_and_then = {joint_named(j.joint) for j in found.pain.joints if not j.persists}
+    gone = kept.last_week is not None and {h.lift for h in past.hurt} - {x.lift for d in kept.last_week.days for x in d.lifts}
+    hurt = [(h.lift, h.joint) for h in past.hurt if h.joint in now_and_then and not (gone and h.lift in gone)]
+    instead = instead_of_hurt(client, past, hurt, progress)
+    ranked = ranked_for(client, _in_need(found), progress)
+    return review(history, replace(catalogue, ranked=ranked), replace(question, held=replace(question.held, instead=instead)))
 
 
-def _in_need(found: Review, catalogue: FollowedLifts) -> tuple[str, ...]:
-    """Muscles of lifts that stall, fall or hurt: the only ones whose lifts are ranked."""
-    stuck = [f.muscle for f in found.lifts if f.state in ("stalled", "falling")]
-    sore = [catalogue.counting.main_muscle(key) for joint in found.pain.joints for key, _, _ in joint.lifts]
-    return tuple(m for m in dict.fromkeys([*stuck, *sore]) if m)
+def _in_need(found: Review) -> tuple[str, ...]:
+    """Muscles of lifts that stall or fall: the only ones whose lifts are ranked."""
+    return tuple(dict.fromkeys(f.muscle for f in found.lifts if f.state in ("stalled", "falling") and f.muscle))
 
 
 @dataclass(frozen=True)
@@ -263,8 +275,8 @@ def decide(
     changes = tuple(p.change for p in yes if p.change is not None)
     before = kept.stored.client
     after = changed_client(before, changes, mean_muscle_sets(found.weeks[-LATELY_WEEKS:]))
-    week, note = _next_week(after, kept, changes, progress) if changes else (None, "")
     monday = monday_of(day) + timedelta(weeks=1)
+    week, note = _next_week(after, kept, changes, monday, progress) if changes else (None, "")
     with store().writing() as db:
         for p in yes:
             save_answer(db, _answered(kept.stored.number, p, "accepted", answers.by))
@@ -291,10 +303,20 @@ def _answered(client: int, p: Proposal, answer: Literal["accepted", "refused"], 
     return AnsweredProposal(client=client, key=p.key, proposal=encode(Numbered(0, p)), answer=answer, by=by)
 
 
-def _next_week(client: Client, kept: _Kept, changes: Sequence[Change], progress: Progress) -> tuple[Week | None, str]:
-    """The planner's week nearest to the last one planned, with what holds for it alone; or why there is none."""
+def _next_week(client: Client, kept: _Kept, changes: Sequence[Change], first: date, progress: Progress) -> tuple[Week | None, str]:
+    """The planner's week nearest to the last one planned, with what holds for it alone; or why there is none.
+
+    A lift that is swapped goes as by `swap --take`: the new one stands where the old one stood, and is remembered so.
+    """
+    past, last = past_of_number(kept.stored.number), kept.last_week
+    if last is not None:
+        here = {x.lift for d in last.days for x in d.lifts}
+        pairs = [(c.lift[0], c.to[0]) for c in changes if c.lift and c.to and c.lift[0] in here and c.lift[0] != c.to[0]]
+        swaps = tuple(noted_swap(last, pair, first, until=first + LONGEST) for pair in pairs)
+        past = replace(past, swaps=(*past.swaps, *swaps), away=(*past.away, *swaps))
+        last = as_swapped(last, swaps)
     try:
-        week = plan_week(client, Changes(last=kept.last_week), progress, past_of_number(kept.stored.number))
+        week = plan_week(client, Changes(last=last), progress, past)
     except (InputError, NoSolutionError) as error:
         return None, f"No week could be planned: {error}"
     return changed_week(week, changes), ""

@@ -1,0 +1,123 @@
+"""The way back after pain: loads go up by steps from week to week, to the load before it; an easy set is no measure of strength."""
+
+from collections.abc import Collection, Iterable, Sequence
+from datetime import date, timedelta
+from typing import Any, cast, get_args
+
+from lengthwise.days import monday_of
+from lengthwise.known.lifts import all_lifts
+from lengthwise.practice.shown import LOOK_BACK, MOST_REPETITIONS, MOST_RESERVE, shown_by
+from lengthwise.practice.week_lifts import practice, stands_for
+from lengthwise.training.client import FreeLift, JointName, KnownLift, ReturningLift, joint_named
+from lengthwise.training.gear_loads import SAME_KG
+from lengthwise.training.joint_use import loads_joint
+from lengthwise.training.known import counts_body, possible
+from lengthwise.training.log import Session
+from lengthwise.training.one_rm import factor
+from lengthwise.training.sore import hurts_many, loads_by_name
+
+STEPS = (0.5, 0.65, 0.8, 0.9, 1.0)
+"""Parts of the load before pain, a step for each week without pain (common practice, no source; as an outside coach writes them)."""
+NEARLY = 0.03
+"""What was done counts for a step up to so much below it: loads are rounded down (own choice)."""
+UNTRIED, NAMED = 0.8, 0.65
+"""With so much begins what was not done since; with the second, in easy sets, what such joints are spared by name or is of the sort of what hurt
+(common practice, no source)."""
+FAR = timedelta(weeks=16)
+"""So far back the set before pain is looked for: two weeks of rest, five steps and what went before (own choice)."""
+FACTOR_AT = 10
+"""Repetitions by which the line from load to repetitions is read: it is straight beyond one (Epley)."""
+LAST = timedelta(weeks=8)
+"""So long after a joint hurt last its sets and loads come back by steps (own choice)."""
+
+
+def pain_days(sessions: Iterable[Session]) -> dict[JointName, list[date]]:
+    """The days on which each joint hurt, in order."""
+    found: dict[JointName, list[date]] = {}
+    for session in sorted(sessions, key=lambda s: s.day):
+        for joint in sorted({joint_named(j) for one in session.sets for j in one.pain} & {*get_args(JointName)}):
+            found.setdefault(cast(JointName, joint), []).append(session.day)
+    return found
+
+
+def coming_back(sessions: Sequence[Session], sore: Collection[str], today: date) -> dict[JointName, date]:
+    """Joints that hurt in the last weeks and are settled, each with the day on which it hurt last.
+
+    Args:
+        sore: joints that are not settled yet.
+    """
+    return {j: days[-1] for j, days in pain_days(sessions).items() if j not in sore and today - days[-1] <= LAST}
+
+
+def returning(
+    known: FreeLift, sessions: Sequence[Session], settled: Iterable[JointName], lowered: Collection[str], today: date
+) -> KnownLift:
+    """A known set as it counts on the way back; as it is where its lift lost nothing to a joint that is settled since.
+
+    Args:
+        sessions: of FAR. lowered: lifts of which the plan lowered the load and nobody fell short: others go by what was done.
+    """
+    lift = all_lifts().lifts[known.lift]
+    if counts_body(lift) or known.load_kg <= 0:
+        return known
+    days = pain_days(sessions)
+    found = (_back(known, sessions, j, days[j], known.lift in lowered, today) for j in settled)
+    return min((f for f in found if f is not None), key=lambda f: f.load_kg, default=known)
+
+
+def _back(
+    known: FreeLift, sessions: Sequence[Session], joint: JointName, hurt: Sequence[date], lowered: bool, today: date
+) -> ReturningLift | None:
+    lift_id = known.lift
+    own = any(one.lift == lift_id and joint in map(joint_named, one.pain) for s in sessions for one in s.sets)
+    before = _before(lift_id, sessions, hurt[0])
+    if before is None or not (own or loads_joint(joint, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])):
+        return None
+    since = known.day is not None and known.day > hurt[-1]
+    if since and (known.load_kg >= before.load_kg - SAME_KG or not lowered):
+        return None
+    kin = own or loads_by_name(joint, lift_id) or hurts_many(joint, lift_id) or _is_kin(lift_id, sessions, joint)
+    part = _next(known, sessions, before, hurt[-1], today) if since else NAMED if kin else UNTRIED
+    return ReturningLift(
+        **_as_strong(before, part),
+        day=known.day,
+        easy=part < 1 and (known.easy if since else kin),
+        hurt_before=joint,
+        before_kg=before.load_kg,
+        done_kg=known.load_kg if since else None,
+    )
+
+
+def _is_kin(lift_id: str, sessions: Iterable[Session], joint: str) -> bool:
+    """Whether a lift is of the family or the sort of one that hurt a joint."""
+    hurt = {one.lift for s in sessions for one in s.sets if joint in map(joint_named, one.pain)} & all_lifts().lifts.keys()
+    family, sort = all_lifts().family, stands_for(practice(lift_id).pattern)
+    return any(family[i] == family[lift_id] or stands_for(practice(i).pattern) == sort for i in hurt)
+
+
+def _before(lift_id: str, sessions: Iterable[Session], first: date) -> KnownLift | None:
+    """The strongest hard set of a lift without pain, in the weeks until the joint first hurt."""
+    near = (s for s in sessions if first - LOOK_BACK < s.day <= first)
+    shown = (
+        shown_by(s.day, [x for x in s.sets if x.lift == lift_id and not (x.warm_up or x.pain) and x.range == "full"]) for s in near
+    )
+    return max((k for k in shown if k is not None), key=lambda k: k.load_kg * factor(possible(k)), default=None)
+
+
+def _next(known: FreeLift, sessions: Iterable[Session], before: KnownLift, hurt: date, today: date) -> float:
+    """The next step after what was done; the same where that was first done in the week of today: one step a week."""
+    done = known.load_kg / before.load_kg
+    near = (1 - NEARLY) * known.load_kg
+    first = min(s.day for s in sessions if s.day > hurt and any(x.lift == known.lift and x.load_kg >= near for x in s.sets))
+    if monday_of(first) >= monday_of(today):
+        return done
+    return next((step for step in STEPS if step > done + NEARLY), 1.0)
+
+
+def _as_strong(before: KnownLift, part: float) -> dict[str, Any]:
+    """A set with a part of a load that shows as much strength as the whole did."""
+    most = factor(possible(before)) / part
+    could = (most - 1) / (factor(FACTOR_AT) - 1) * FACTOR_AT if part < 1 else possible(before)
+    reserve = min(max(could - MOST_REPETITIONS, before.reserve), MOST_RESERVE)
+    repetitions = min(max(round(could - reserve), 1), MOST_REPETITIONS)
+    return {"lift": before.lift, "load_kg": part * before.load_kg, "repetitions": repetitions, "reserve": reserve}

@@ -1,0 +1,138 @@
+"""Sets after pain: the lift that hurt gets half, others of the joint no more, and once it is settled they come back in steps (common practice, no source)."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from lengthwise.known.lifts import all_lifts
+from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.rules import default_rules
+from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
+from lengthwise.practice.loading import Loading, begins_light
+from lengthwise.practice.logged_pain import Painful, SoreByLog, rest_after_pain
+from lengthwise.practice.week_lifts import practice
+from lengthwise.practice.week_loads import SORE_LEFT
+from lengthwise.records.past import Past
+from lengthwise.training.client import Client, KnownLift, PainfulLift, PromisedLift
+from lengthwise.training.joint_use import loads_joint
+from lengthwise.training.prescription import SetTarget
+from lengthwise.training.trail import Trail
+from lengthwise.weeks.after_pain import after_pain, on_way_back
+from lengthwise.weeks.clients import load_of
+from lengthwise.weeks.week_choices import Offer
+from lengthwise.weeks.week_steps import done_of
+
+TODAY = date.today()
+CHEST = Muscle(name="chest", share={"pectoralis_major_sternal": 1.0}, priority=1.0, low=8, high=16)
+
+
+def choice(lift_id, **joints):
+    """A lift as the planner sees it, with moments at joints [N·m]."""
+    lift = all_lifts().lifts[lift_id]
+    return Choice(
+        lift=lift_id, range="full", name=lift.name, gear=lift.gear, value={"chest": 1.0}, fraction=dict.fromkeys(lift.targets, 1.0), setup_s=60.0,
+        set_s=40.0, rest_s=120.0, joint_nm=joints, systemic=0.3, practice=practice(lift_id),
+    )  # fmt: skip
+
+
+def offer(*choices):
+    return Offer(choices=choices, muscles=(CHEST,), days=(), out={}, measure=None)
+
+
+def week(**sets):
+    lifts = tuple(PlannedLift(lift=i, range="full", name=i, sets=n, repetitions=(8, 12), reserve=2.0) for i, n in sets.items())
+    return Week(days=(PlannedDay("monday", "gym", 60.0, lifts),), weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0)
+
+
+def asked(last, made, past, grows=True):
+    question = Question(
+        choices=made.choices, days=(), muscles=made.muscles, joint_nm={j: 10.0 for j in past.sore}, done=done_of(last, made)
+    )
+    return after_pain(question, last, made, past, grows)
+
+
+@pytest.mark.parametrize(("joint", "lift"), [("elbow", "cable_push_down"), ("knee", "leg_extension")])
+def test_sets_come_back_in_steps_from_the_last_week_and_not_from_before_the_pain(joint, lift):
+    """A tenth or so and two for a muscle, as any week grows; what does not load the joint grows from what was done before."""
+    heads = all_lifts().lifts[lift].targets
+    muscle = Muscle(name="triceps" if joint == "elbow" else "quadriceps", share={heads[0]: 1.0}, priority=1.0, low=8, high=16)
+    made = replace(offer(choice(lift)), muscles=(muscle, CHEST))
+    full, last = week(**{lift: 12, "pec_deck": 6}), week(**{lift: 4, "pec_deck": 4})
+    done = done_of(full, made)
+    now = on_way_back(done, last, made, [joint], grows=True)
+    ((told, lifts, most),) = now.back
+    assert told == joint and lift in lifts and 4 < most <= 8
+    assert now.muscles[muscle.name] == 4 < done.muscles[muscle.name] and now.sets == done.sets
+    again = on_way_back(done, last, made, [joint], grows=False)
+    assert again.back[0][2] <= most - 2
+    assert on_way_back(done, last, made, [], grows=True) == done
+
+
+@pytest.mark.parametrize(
+    ("joint", "hurt", "other", "turned"),
+    [("elbow", "cable_push_down", "bench_press", "pec_deck"), ("knee", "leg_extension", "back_squat", "seated_leg_curl")],
+)
+def test_the_lift_that_hurt_gets_half_and_others_of_the_joint_no_more(joint, hurt, other, turned):
+    """A leg curl is what a coach turns to for a knee; a fly does not bend the elbow."""
+    last, made = week(**{hurt: 8, other: 4, turned: 3}), offer(*(choice(i, **{joint: 20.0}) for i in (hurt, other, turned)))
+    now = asked(last, made, Past(sore={joint: SoreByLog(TODAY, "mild")}, pained={hurt: joint}))
+    most = {lifts: n for _, lifts, n in now.done.back}
+    assert min(n for lifts, n in ((k, n) for _, k, n in now.done.back) if lifts == frozenset({hurt})) == 4
+    assert most[frozenset({other})] == 4 and frozenset({turned}) not in most
+
+
+@pytest.mark.parametrize(("how", "keeps"), [("mild", True), ("moderate", False)])
+def test_one_twinge_leaves_a_day_what_it_bore_and_more_of_it_does_not(how, keeps):
+    last, made = week(bench_press=8, pec_deck=4), offer(choice("bench_press", shoulder=20.0), choice("pec_deck", shoulder=10.0))
+    now = asked(last, made, Past(sore={"shoulder": SoreByLog(TODAY, how)}))
+    assert now.most_dose("shoulder") == (20.0 if keeps else default_rules().joint_dose)
+
+
+def test_nothing_that_bends_at_the_hips_doubles_once_a_back_got_worse():
+    last, made = week(held_one_leg_romanian_deadlift=2, seated_leg_curl=2), offer(choice("seated_leg_curl"))
+    now = asked(last, made, Past(sore={"trunk": SoreByLog(TODAY, "moderate")}, pained={"deadlift": "trunk"}))
+    assert [(lifts, n) for _, lifts, n in now.done.back] == [(frozenset({"held_one_leg_romanian_deadlift"}), 2)]
+
+
+RECORD = {
+    "name": "Invented", "sex": "man", "stature_m": 1.79, "mass_kg": 83, "age_y": 41, "training": "trained", "training_years": 5,
+    "days": [{"day": "monday", "place": "here", "minutes": 60}], "places": {"here": {"preset": "full_gym"}},
+}  # fmt: skip
+
+
+def client(*known, **sore):
+    found = Client.model_validate({**RECORD, "sore_joints": dict.fromkeys(sore, True), "soreness": sore})
+    return found.model_copy(update={"known_lifts": known})
+
+
+def test_a_new_lift_for_a_joint_that_hurt_and_went_on_begins_well_below_its_guess():
+    """The deadlift hurt once and was done without pain since; a new hinge on one leg is not begun at its guess."""
+    since = PromisedLift(
+        lift="deadlift", load_kg=100, repetitions=6, reserve=3, day=TODAY, trail=Trail(promise=None), hurt_near="trunk"
+    )
+    sore = client(since, trunk="mild")
+    assert begins_light(Loading(sore, sore, False), "held_one_leg_romanian_deadlift")
+    assert not begins_light(Loading(sore, sore, False), "seated_leg_curl")
+    calm = client(KnownLift(lift="deadlift", load_kg=100, repetitions=6))
+    assert not begins_light(Loading(calm, calm, False), "held_one_leg_romanian_deadlift")
+
+
+def test_kin_of_what_hurt_a_wrist_is_judged_by_its_grip():
+    """Palms that face each other leave the wrist straight: the curl in that grip does not rest; for the elbow both are one movement."""
+    for joint, rests in (("wrist", False), ("elbow", True)):
+        hurt = PainfulLift(lift="barbell_curl", load_kg=35, repetitions=8, hurt=joint, hurt_on=TODAY)
+        found = rest_after_pain(
+            client(hurt, **{joint: "mild"}), "hammer_curl", [Painful(lift="barbell_curl", joint=joint, day=TODAY)]
+        )
+        assert bool(found) == rests, joint
+
+
+@pytest.mark.parametrize("lift", ["bench_press", "overhead_press", "incline_dumbbell_press"])
+def test_a_press_bends_a_sore_wrist_back_so_three_are_left_and_nothing_goes_up(lift):
+    sore = client(KnownLift(lift=lift, load_kg=40, repetitions=8, reserve=2), wrist="mild")
+    found = load_of(sore, lift, SetTarget(place="here"))
+    assert found.reserve >= SORE_LEFT and found.load_kg <= 40
+    assert loads_joint("wrist", lift, all_lifts().lifts[lift], all_lifts().family[lift]) and not loads_joint(
+        "wrist", "leg_press", all_lifts().lifts["leg_press"], "leg_press"
+    )
