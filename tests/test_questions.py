@@ -57,7 +57,7 @@ def run(ask: Counting, tell: Tell) -> Count:
     return Count(target, sum(len(set(lift.targets) & set(target.heads)) >= ask.least for lift in lifts))
 
 
-QUESTION = Question(ask=Counting, run=run, answer="questions.invented.Count")
+QUESTION = Question(ask=Counting, run=run, page="/lift", answer="questions.invented.Count")
 '''
 
 
@@ -176,7 +176,7 @@ def run(ask: AgeAsk, tell: Tell) -> Age:
     return Age(ask.client.client.age_y)
 
 
-QUESTION = Question(ask=AgeAsk, run=run, answer="questions.age_invented.Age", address={address!r}, library=False)
+QUESTION = Question(ask=AgeAsk, run=run, page="/lift", answer="questions.age_invented.Age", address={address!r}, library=False)
 '''
 
 

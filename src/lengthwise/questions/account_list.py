@@ -18,6 +18,7 @@ def run(ask: Ask, tell: Tell) -> "Accounts":
 QUESTION = Question(
     ask=Ask,
     run=run,
+    page="/accounts",
     answer="records.accounts.Accounts",
     address="/accounts",
     open_to="lead",

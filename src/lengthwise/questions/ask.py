@@ -56,6 +56,7 @@ class Question(Generic[A]):
     Attributes:
         ask: what may be asked. run: answers it; the first line of its docstring says so.
         answer: where the dataclass of its answer is: `grading.dividing.Split`. Loaded when first needed.
+        page: the link to the page that shows it, with sample names, and {} for a client's number; or in words why none does.
         waiting: said until there is an answer; empty where it comes at once.
         picture: where the function is that draws an answer: `questions.answering.grading_pictures.drawn_split`; empty where there is none.
         spread: whether others may use the body meanwhile: it computes in processes of its own, or for long.
@@ -68,6 +69,7 @@ class Question(Generic[A]):
     ask: type[A]
     run: Callable[[A, Tell], Any]
     answer: str
+    page: str
     waiting: str = ""
     picture: str = ""
     spread: bool = False

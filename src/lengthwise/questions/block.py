@@ -67,6 +67,7 @@ def run(ask: BlockAsk, tell: Tell) -> "TrainingBlock":
 QUESTION = Question(
     ask=BlockAsk,
     run=run,
+    page="/week/{}/block",
     answer="training.block.TrainingBlock",
     waiting="Planning the block; if no week is saved, one is planned first…",
     spread=True,

@@ -38,4 +38,4 @@ def run(ask: CardAsk, tell: Tell) -> "Sheet":
     return client_card(found, ask.person, ask.client) if ask.client else profile_card(found, ask.person)
 
 
-QUESTION = Question(ask=CardAsk, run=run, answer="report.typeset.Sheet", address="")
+QUESTION = Question(ask=CardAsk, run=run, page="/lift/bench_press", answer="report.typeset.Sheet", address="")

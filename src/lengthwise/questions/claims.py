@@ -34,4 +34,4 @@ def run(ask: ClaimsAsk, tell: Tell) -> "Claims":
     return Claims(tuple(sorted((a for a in weighed if a.open_to_trials), key=lambda a: -a.next_trial.value)))
 
 
-QUESTION = Question(ask=ClaimsAsk, run=run, answer="known.evidence.Claims", library=False)
+QUESTION = Question(ask=ClaimsAsk, run=run, page="/evidence", answer="known.evidence.Claims", library=False)

@@ -57,6 +57,7 @@ def run(ask: CompareAsk, tell: Tell) -> "SideBySide":
 QUESTION = Question(
     ask=CompareAsk,
     run=run,
+    page="/side-by-side?lift=bench_press&lift=push_up",
     answer="populations.side_by_side.SideBySide",
     address="/compare",
     picture="questions.answering.grading_pictures.drawn_comparison",

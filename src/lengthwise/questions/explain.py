@@ -31,5 +31,10 @@ def run(ask: ExplainAsk, tell: Tell) -> "Explained":
 
 
 QUESTION = Question(
-    ask=ExplainAsk, run=run, answer="report.grading_explainer.Explained", waiting="Lifts are computed for this body…", address=""
+    ask=ExplainAsk,
+    run=run,
+    page="/explain/triceps",
+    answer="report.grading_explainer.Explained",
+    waiting="Lifts are computed for this body…",
+    address="",
 )

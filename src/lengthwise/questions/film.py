@@ -29,4 +29,4 @@ def run(ask: FilmAsk, tell: Tell) -> "Film":
     return film(list(profiled(ask.person, [ask.lift, *([ask.compare] if ask.compare else [])], Request(), tell)))
 
 
-QUESTION = Question(ask=FilmAsk, run=run, answer="report.filming.Film", address="")
+QUESTION = Question(ask=FilmAsk, run=run, page="/lift/bench_press", answer="report.filming.Film", address="")

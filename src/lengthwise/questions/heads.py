@@ -9,4 +9,4 @@ def run(ask: Ask, tell: Tell) -> NamedHeads:
     return named_heads()
 
 
-QUESTION = Question(ask=Ask, run=run, answer="body.named_heads.NamedHeads", library=False)
+QUESTION = Question(ask=Ask, run=run, page="/posture/heads", answer="body.named_heads.NamedHeads", library=False)

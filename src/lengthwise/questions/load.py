@@ -57,6 +57,7 @@ def run(ask: LoadAsk, tell: Tell) -> "Prescription":
 QUESTION = Question(
     ask=LoadAsk,
     run=run,
+    page="/people/{}/load",
     answer="training.prescription.Prescription",
     waiting="Fitting the body to the known lifts; this happens once…",
     address="/people/{number:client}/load/{lift}",

@@ -39,4 +39,4 @@ def run(ask: LogAddAsk, tell: Tell) -> "EnteredSets":
     return EnteredSets(entry, sets)
 
 
-QUESTION = Question(ask=LogAddAsk, run=run, answer="records.log_entries.EnteredSets", address="")
+QUESTION = Question(ask=LogAddAsk, run=run, page="/log/{}", answer="records.log_entries.EnteredSets", address="")

@@ -77,4 +77,6 @@ def run(ask: LogImportAsk, tell: Tell) -> "ImportedTable":
     return import_table(ask, in_parts(tell))
 
 
-QUESTION = Question(ask=LogImportAsk, run=run, answer="questions.answering.imports.ImportedTable", address="")
+QUESTION = Question(
+    ask=LogImportAsk, run=run, page="/log/{}/import", answer="questions.answering.imports.ImportedTable", address=""
+)

@@ -28,4 +28,4 @@ def run(ask: LogShowAsk, tell: Tell) -> "Sessions":
     return Sessions(read_log(ask.client.number, ask.first, ask.last))
 
 
-QUESTION = Question(ask=LogShowAsk, run=run, answer="records.log_entries.Sessions", address="")
+QUESTION = Question(ask=LogShowAsk, run=run, page="/log/{}/sessions", answer="records.log_entries.Sessions", address="")

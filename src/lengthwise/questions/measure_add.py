@@ -44,4 +44,11 @@ def run(ask: MeasureAddAsk, tell: Tell) -> "EnteredMeasurement":
     return EnteredMeasurement(add_measurement(ask.number, read), read)
 
 
-QUESTION = Question(ask=MeasureAddAsk, run=run, answer="records.log_entries.EnteredMeasurement", address="", library=False)
+QUESTION = Question(
+    ask=MeasureAddAsk,
+    run=run,
+    page="/log/{}/measurements",
+    answer="records.log_entries.EnteredMeasurement",
+    address="",
+    library=False,
+)

@@ -23,4 +23,6 @@ def run(ask: MeasureShowAsk, tell: Tell) -> "Measurements":
     return Measurements(read_measurements(ask.client.number, ask.kind))
 
 
-QUESTION = Question(ask=MeasureShowAsk, run=run, answer="records.log_entries.Measurements", address="", library=False)
+QUESTION = Question(
+    ask=MeasureShowAsk, run=run, page="/log/{}/measurements", answer="records.log_entries.Measurements", address="", library=False
+)

@@ -28,4 +28,4 @@ def run(ask: OneRmAsk, tell: Tell) -> "OneRm":
     return one_rm_of(ask.load, ask.repetitions, ask.reserve)
 
 
-QUESTION = Question(ask=OneRmAsk, run=run, answer="training.one_rm_told.OneRm")
+QUESTION = Question(ask=OneRmAsk, run=run, page="/one-rm", answer="training.one_rm_told.OneRm")

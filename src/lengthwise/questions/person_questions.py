@@ -9,4 +9,11 @@ def run(ask: Ask, tell: Tell) -> ScreeningQuestions:
     return screening_questions()
 
 
-QUESTION = Question(ask=Ask, run=run, answer="training.screening.ScreeningQuestions", address="/screening-questions", library=False)
+QUESTION = Question(
+    ask=Ask,
+    run=run,
+    page="/people/questions",
+    answer="training.screening.ScreeningQuestions",
+    address="/screening-questions",
+    library=False,
+)

@@ -26,6 +26,7 @@ def run(ask: PersonShowAsk, tell: Tell) -> "WhatFollows":
 QUESTION = Question(
     ask=PersonShowAsk,
     run=run,
+    page="/people/{}/follows",
     answer="weeks.clients.WhatFollows",
     waiting="Fitting the body to known lifts.",
     spread=True,

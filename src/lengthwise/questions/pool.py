@@ -86,4 +86,6 @@ def run(ask: PoolAsk, tell: Tell) -> "PooledClaim | Pooled":
     return pool_claim(ask.claim, ask.convention if ask.method or ask.test else None, ask.memory)
 
 
-QUESTION = Question(ask=PoolAsk, run=run, answer="known.evidence.PooledClaim", address="/claims/{claim}", library=False)
+QUESTION = Question(
+    ask=PoolAsk, run=run, page="/evidence/pool", answer="known.evidence.PooledClaim", address="/claims/{claim}", library=False
+)

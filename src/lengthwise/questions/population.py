@@ -33,6 +33,7 @@ def run(ask: PopulationAsk, tell: Tell) -> "ForWhom":
 QUESTION = Question(
     ask=PopulationAsk,
     run=run,
+    page="a population is a folder of thousands of bodies on its maker's disk, and pages open no folders",
     answer="known.population_answers.ForWhom",
     picture="known.population_pictures.order_picture_of",
     address="",

@@ -31,6 +31,7 @@ def run(ask: PopulationTableAsk, tell: Tell) -> "Places":
 QUESTION = Question(
     ask=PopulationTableAsk,
     run=run,
+    page="none, as for population",
     answer="known.population_answers.Places",
     picture="known.population_pictures.places_picture_of",
     address="",

@@ -27,4 +27,4 @@ def run(ask: PostureAsk, tell: Tell) -> "BodyInPosture":
     return heads_in(body_of(ask.person), ask.angles)
 
 
-QUESTION = Question(ask=PostureAsk, run=run, answer="body.in_posture.BodyInPosture", address="", library=False)
+QUESTION = Question(ask=PostureAsk, run=run, page="/posture", answer="body.in_posture.BodyInPosture", address="", library=False)

@@ -57,6 +57,7 @@ def run(ask: ProfileAsk, tell: Tell) -> "LiftOnBody":
 QUESTION = Question(
     ask=ProfileAsk,
     run=run,
+    page="/lift/bench_press",
     answer="mechanics.long_half_beside.LiftOnBody",
     picture="report.profile_figure.picture_of",
     address="/lifts/{lift}/profile",

@@ -24,4 +24,6 @@ def run(ask: ProgressAsk, tell: Tell) -> "Review":
     return review_client(ask.client.client.name, ask.day, False, tell)
 
 
-QUESTION = Question(ask=ProgressAsk, run=run, answer="training.review.Review", waiting="Reading the log…", address="")
+QUESTION = Question(
+    ask=ProgressAsk, run=run, page="/progress/{}", answer="training.review.Review", waiting="Reading the log…", address=""
+)

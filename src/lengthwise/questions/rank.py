@@ -81,4 +81,6 @@ def run(ask: RankAsk, tell: Tell) -> "OrderOfLifts":
     return in_order(rank_lifts(ask, tell), ask.minutes)
 
 
-QUESTION = Question(ask=RankAsk, run=run, answer="known.order_of_lifts.OrderOfLifts", waiting="Lifts are computed for this body…")
+QUESTION = Question(
+    ask=RankAsk, run=run, page="/choose", answer="known.order_of_lifts.OrderOfLifts", waiting="Lifts are computed for this body…"
+)

@@ -43,6 +43,7 @@ def run(ask: ReviewAsk, tell: Tell) -> "Review":
 QUESTION = Question(
     ask=ReviewAsk,
     run=run,
+    page="/progress/{}",
     answer="training.review.Review",
     waiting="Looking for what to change…",
     spread=True,

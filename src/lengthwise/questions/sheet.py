@@ -47,4 +47,4 @@ def of_week(ask: SheetAsk, week: "Week") -> "Sheet":
     return week_paper(client, week, ask.link, past) if ask.what == "week" else block_paper(client, week, past=past)
 
 
-QUESTION = Question(ask=SheetAsk, run=run, answer="report.typeset.Sheet", address="")
+QUESTION = Question(ask=SheetAsk, run=run, page="/week/{}", answer="report.typeset.Sheet", address="")

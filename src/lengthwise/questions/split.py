@@ -67,6 +67,7 @@ def run(ask: SplitAsk, tell: Tell) -> "Split":
 QUESTION = Question(
     ask=SplitAsk,
     run=run,
+    page="/split?muscle=triceps&lift=push_up&lift=cable_push_down",
     answer="grading.dividing.Split",
     waiting="Computing the lifts on this body…",
     picture="questions.answering.grading_pictures.drawn_split",

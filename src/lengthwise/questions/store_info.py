@@ -16,5 +16,13 @@ def run(ask: Ask, tell: Tell) -> "StoreInfo":
 
 
 QUESTION = Question(
-    ask=Ask, run=run, answer="records.store.StoreInfo", address="/store", open_to="lead", lasts=False, spread=True, library=False
+    ask=Ask,
+    run=run,
+    page="/records",
+    answer="records.store.StoreInfo",
+    address="/store",
+    open_to="lead",
+    lasts=False,
+    spread=True,
+    library=False,
 )

@@ -36,4 +36,6 @@ def run(ask: StrengthAsk, tell: Tell) -> "JointMoment":
     return joint_strength(body_of(ask.person), ask.angle.removesuffix("_right"), parse_posture(ask.at), raises=not ask.lower)
 
 
-QUESTION = Question(ask=StrengthAsk, run=run, answer="mechanics.strength.JointMoment", address="/strength", library=False)
+QUESTION = Question(
+    ask=StrengthAsk, run=run, page="/posture", answer="mechanics.strength.JointMoment", address="/strength", library=False
+)

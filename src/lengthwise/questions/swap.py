@@ -38,6 +38,7 @@ def run(ask: SwapAsk, tell: Tell) -> "Swap":
 QUESTION = Question(
     ask=SwapAsk,
     run=run,
+    page="/week/{}/swap?lift=bench_press",
     answer="weeks.swapping.Swap",
     waiting="Computing the lifts for this body; this happens once.",
     spread=True,

@@ -33,6 +33,7 @@ def run(ask: TrialsAsk, tell: Tell) -> "TrialsBeside":
 QUESTION = Question(
     ask=TrialsAsk,
     run=run,
+    page="/evidence/trials",
     answer="grading.beside_trials.TrialsBeside",
     waiting="Leaving out one trial at a time.",
     picture="report.trials_chart.picture_of",

@@ -70,6 +70,7 @@ def run(ask: TuneAsk, tell: Tell) -> "Landscape":
 QUESTION = Question(
     ask=TuneAsk,
     run=run,
+    page="/lift/bench_press/best-set-up",
     answer="grading.setup_search.Landscape",
     waiting="Trying set-ups on this body…",
     spread=True,

@@ -193,6 +193,7 @@ def run(ask: WeekAsk, tell: Tell) -> Weeks:
 QUESTION = Question(
     ask=WeekAsk,
     run=run,
+    page="/week/{}",
     answer="questions.week.Weeks",
     waiting="Computing the lifts for this body; this happens once. Then planning the week takes seconds.",
     spread=True,

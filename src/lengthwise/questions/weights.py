@@ -50,4 +50,4 @@ def run(ask: WeightsAsk, tell: Tell) -> "WeightsTold":
     return WeightsTold(ask.weights)
 
 
-QUESTION = Question(ask=WeightsAsk, run=run, answer="questions.answering.grading.WeightsTold")
+QUESTION = Question(ask=WeightsAsk, run=run, page="/choose", answer="questions.answering.grading.WeightsTold")

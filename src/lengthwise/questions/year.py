@@ -33,4 +33,4 @@ def run(ask: YearAsk, tell: Tell) -> "Year":
     return year_of(ask.client.client, ask.first)
 
 
-QUESTION = Question(ask=YearAsk, run=run, answer="weeks.year_plan.Year", address="/week/{number:client}/year")
+QUESTION = Question(ask=YearAsk, run=run, page="/week/{}/year", answer="weeks.year_plan.Year", address="/week/{number:client}/year")
