@@ -10,13 +10,8 @@ MANY = 6
 """From so many fields on, they are given by name."""
 ROWS = {"Features", "HeadFacts", "HeadMeasures", "HeadProfile", "LeftOut"}
 """Made of rows of numbers that stand in the order of the fields: of arrays, of a file."""
-MOST_NAMES_TWICE = 1
-"""Classes called like one of another room; each that goes lowers it."""
-
 ONE_CONCEPT = {"block", "claims", "heads", "one_rm", "posture", "profile", "review", "strength", "week"}
 """Questions that a file of the same name answers in its own room."""
-TWO_FILES = {"measures", "model", "programme"}
-"""Names that two rooms share; each that goes shortens it."""
 
 
 @cache
@@ -40,13 +35,13 @@ def test_many_fields_are_given_by_name():
     assert set(by_place) == ROWS
 
 
-def test_hardly_a_name_means_two_classes():
+def test_no_name_means_two_classes():
     counted = Counter(n.name for n in classes() if not n.name.startswith("_"))
-    assert sum(n > 1 for n in counted.values()) <= MOST_NAMES_TWICE
+    assert [name for name, n in counted.items() if n > 1] == []
 
 
 def test_a_file_name_says_in_which_room_it_is():
     """A question's face in the terminal has its name, since that is how it is found."""
     files = [f for f in SOURCE.rglob("*.py") if not f.name.startswith("__") and f.parent != SOURCE / "cli" / "shown"]
     counted = Counter(f.stem for f in files if "versions" not in f.parts)
-    assert {name for name, n in counted.items() if n > 1} == ONE_CONCEPT | TWO_FILES
+    assert {name for name, n in counted.items() if n > 1} == ONE_CONCEPT

@@ -21,7 +21,7 @@ from lengthwise.known.trial_answers import _posterior, learned, posterior_of
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.planning.question import DayOffer, Muscle
-from lengthwise.planning.question import Question as WeekQuestion
+from lengthwise.planning.question import WeekQuestion as WeekQuestion
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Choice
 from lengthwise.practice.lift_growth import measure_of

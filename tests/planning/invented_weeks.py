@@ -3,7 +3,7 @@
 import numpy as np
 
 from lengthwise.planning.practice import Practice
-from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle, Question
+from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle, WeekQuestion
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import Choice
 
@@ -56,7 +56,7 @@ def random_question(rng, n_lift=None, n_day=None, n_muscle=None, rules=None):
                 own=bool(rng.random() < 0.15),
             )
         )
-    return Question(
+    return WeekQuestion(
         choices=choices,
         days=offers,
         muscles=tuple(muscles),

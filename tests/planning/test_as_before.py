@@ -8,7 +8,7 @@ from invented_weeks import lift, muscle, practice
 from lengthwise.planning.as_before import MINUTES, NOT_IN_TURN, as_before, order_changes, pairs_in
 from lengthwise.planning.assembly import week_of
 from lengthwise.planning.pairing import pairs_of
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.week import PlannedDay
 
 SETS = {0: 3, 1: 3, 2: 3, 3: 3}
@@ -23,7 +23,7 @@ def question(minutes=90.0, **changes):
         for k, m in enumerate(names)
     ]  # fmt: skip
     day = DayOffer(day="monday", place="gym", minutes=minutes, gear=frozenset({"cable"}))
-    return replace(Question(choices=tuple(choices), days=(day,), muscles=tuple(map(muscle, names))), **changes)
+    return replace(WeekQuestion(choices=tuple(choices), days=(day,), muscles=tuple(map(muscle, names))), **changes)
 
 
 def week(asked, sets=SETS):

@@ -6,7 +6,7 @@ import pytest
 from invented_weeks import lift, muscle, practice
 
 from lengthwise.planning.check import check
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shortlist import shortlist
 from lengthwise.planning.solve import plan
@@ -33,7 +33,9 @@ def test_a_known_hinge_comes_twice_before_a_guessed_one(price, often):
     own = replace(meant_for(0, "hamstrings", "hip_hinge", pattern="hinge", multi=True), kept=True)
     other = replace(meant_for(1, "hamstrings", "hinge", pattern="hinge", multi=True, staple=True), value={"hamstrings": 3.0})
     rules = default_rules() if price is None else replace(default_rules(), own_twice_price=price)
-    asked = Question(choices=(own, other), days=(day(15), day(15, "thursday")), muscles=(muscle("hamstrings", 6, 8),), rules=rules)
+    asked = WeekQuestion(
+        choices=(own, other), days=(day(15), day(15, "thursday")), muscles=(muscle("hamstrings", 6, 8),), rules=rules
+    )
     assert len(days_of(plan(asked), "lift_0")) == often
 
 
@@ -42,7 +44,7 @@ def test_a_guessed_press_does_not_come_twice_beside_one_of_the_own():
     own = replace(meant_for(0, "chest", "press_horizontal", pattern="press", multi=True), kept=True, setup_s=400.0)
     other = replace(meant_for(1, "chest", "press_machine", pattern="machine press", multi=True), value={"chest": 2.0})
     days = (day(19), day(19, "wednesday"), day(19, "friday"))
-    found = plan(Question(choices=(own, other), days=days, muscles=(replace(muscle("chest", 16, 20), floor=12.0),)))
+    found = plan(WeekQuestion(choices=(own, other), days=days, muscles=(replace(muscle("chest", 16, 20), floor=12.0),)))
     assert len(days_of(found, "lift_0")) == 2 and len(days_of(found, "lift_1")) == 1
 
 
@@ -51,7 +53,7 @@ def test_the_own_press_gives_all_that_short_days_hold(own, sets):
     """A fifth set from one lift was a quarter of a set more than its share, and the chest stopped at four: the fly takes too long."""
     press = replace(meant_for(0, "chest", "press_horizontal", pattern="press", multi=True), kept=own)
     fly = replace(meant_for(1, "chest", "fly"), set_s=600.0)
-    asked = Question(choices=(press, fly), days=(day(15), day(15, "thursday")), muscles=(muscle("chest", 8, 16),))
+    asked = WeekQuestion(choices=(press, fly), days=(day(15), day(15, "thursday")), muscles=(muscle("chest", 8, 16),))
     found = plan(asked)
     assert sum(x.sets for d in found.days for x in d.lifts) == sets and not check(found, asked)
 
@@ -65,7 +67,7 @@ def test_no_raise_for_the_rear_deltoid_where_the_week_has_no_room_for_a_curl(pri
     )
     cheap = {"rear_price": 0.0, "told_price": 0.0, "own_price": 0.0, "job_price": 0.0} if price == 0.0 else {}
     muscles = (muscle("biceps", 2, 4), muscle("deltoid_posterior", 4, 8))
-    asked = Question(choices=(curl, rear), days=(day(15),), muscles=muscles, rules=replace(default_rules(), **cheap))
+    asked = WeekQuestion(choices=(curl, rear), days=(day(15),), muscles=muscles, rules=replace(default_rules(), **cheap))
     found = plan(asked)
     assert len(days_of(found, "lift_1")) == raises and len(days_of(found, "lift_0")) == 1 - raises
 
@@ -77,7 +79,7 @@ def test_an_unsupported_row_keeps_off_the_day_before_a_hinge():
     hinge = meant_for(2, "hamstrings", "hip_hinge", pattern="hinge", multi=True, region="lower", staple=True)
     days = (day(15, "monday", "pull"), day(15, "tuesday", "lower"), day(15, "thursday", "pull"))
     muscles = (muscle("latissimus", 4, 6), muscle("upper_back", 4, 6), muscle("hamstrings", 4, 6))
-    found = plan(Question(choices=(bent, held, hinge), days=days, muscles=muscles))
+    found = plan(WeekQuestion(choices=(bent, held, hinge), days=days, muscles=muscles))
     assert days_of(found, "lift_0") == ["thursday"] and days_of(found, "lift_2") == ["tuesday"]
 
 
@@ -85,7 +87,7 @@ def test_calves_do_not_stand_on_days_running():
     """Four days could hold them, two of which follow each other twice."""
     raises = tuple(meant_for(k, "calves", f"calf_{k}") for k in range(2))
     days = tuple(day(20, name, "upper") for name in ("monday", "tuesday", "thursday", "friday"))
-    found = days_of(plan(Question(choices=raises, days=days, muscles=(muscle("calves", 6, 8),))), "lift_0", "lift_1")
+    found = days_of(plan(WeekQuestion(choices=raises, days=days, muscles=(muscle("calves", 6, 8),))), "lift_0", "lift_1")
     assert len(found) == 2 and all({*pair} != {*found} for pair in (("monday", "tuesday"), ("thursday", "friday")))
 
 
@@ -93,14 +95,14 @@ def test_a_raised_muscle_is_not_left_behind_others():
     """Its sets take three times the minutes of the other's, which has as many at most."""
     slow, quick = replace(meant_for(0, "hamstrings", "leg_curl"), set_s=200.0), meant_for(1, "biceps", "curl")
     muscles = (muscle("hamstrings", 4, 12, priority=2.0), muscle("biceps", 4, 12))
-    found = plan(Question(choices=(slow, quick), days=(day(25), day(25, "thursday")), muscles=muscles, pair=False))
+    found = plan(WeekQuestion(choices=(slow, quick), days=(day(25), day(25, "thursday")), muscles=muscles, pair=False))
     assert found.muscle_sets["hamstrings"] >= found.muscle_sets["biceps"] >= 4
 
 
 def test_a_raised_muscle_that_cannot_lead_says_how_much_there_could_be():
     curl, other = meant_for(0, "hamstrings", "leg_curl"), tuple(meant_for(k, "biceps", f"curl_{k}") for k in (1, 2))
     muscles = (muscle("hamstrings", 8, 16, priority=2.0), muscle("biceps", 12, 16))
-    found = plan(Question(choices=(curl, *other), days=(day(90), day(90, "thursday")), muscles=muscles))
+    found = plan(WeekQuestion(choices=(curl, *other), days=(day(90), day(90, "thursday")), muscles=muscles))
     assert found.muscle_sets["hamstrings"] == 8 < found.muscle_sets["biceps"]
     assert any("beside" in n and "give it no more" in n for n in found.notes)
 

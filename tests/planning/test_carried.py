@@ -10,13 +10,13 @@ from lengthwise.planning.assembly import REPETITIONS, RESERVE
 from lengthwise.planning.carried import Carried, carried_out
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
+from lengthwise.planning.integer_programme import INFINITE
 from lengthwise.planning.missed_days import missed_told
-from lengthwise.planning.model import old_sets
 from lengthwise.planning.moved_days import moves_of, moves_told, on_new_days
-from lengthwise.planning.programme import INFINITE
-from lengthwise.planning.question import DayOffer, Question, SetsBefore
+from lengthwise.planning.question import DayOffer, SetsBefore, WeekQuestion
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.planning.week_model import old_sets
 
 GEAR = frozenset({"barbell", "cable", "dumbbell"})
 
@@ -62,7 +62,7 @@ BEFORE = week_of(monday=MONDAY, thursday=THURSDAY)
 def asked(monday=60.0, muscles=MUSCLES, thursday=60.0, gear=GEAR):
     """A question without lifts in turn, so that minutes are plain."""
     days = (offered("monday", monday, gear=gear), offered("thursday", thursday, gear=gear))
-    return Question(choices=LIFTS, days=days, muscles=muscles, previous=BEFORE, pair=False)
+    return WeekQuestion(choices=LIFTS, days=days, muscles=muscles, previous=BEFORE, pair=False)
 
 
 def sets_on(week, day):
@@ -185,7 +185,7 @@ def test_a_missed_lift_whose_job_nothing_does_goes_to_a_day_for_another_part_of_
     choices = (press, squat, calf, row)
     for strict, left in ((False, {"Lift 2": 4, "Lift 9": 3}), (True, {"Lift 2": 4, "Lift 5": 4})):
         given = tuple(replace(o, strict=strict) for o in offers)
-        question = Question(choices=choices, days=given, muscles=(*MUSCLES, muscle("back", 4, 10)), previous=before, pair=False)
+        question = WeekQuestion(choices=choices, days=given, muscles=(*MUSCLES, muscle("back", 4, 10)), previous=before, pair=False)
         found = plan(carried_out(question, before, Carried(missed=missed, trouble=INFINITE)))
         assert sets_on(found, "thursday") == left and sets_on(found, "saturday") == {"Lift 1": 4}
         (told,) = missed_told(missed, before, found)
@@ -246,7 +246,7 @@ def test_what_leaves_a_day_that_follows_hard_sets_says_so():
     """Two days running hold no more than four sets of a muscle both (common practice, no source)."""
     before = week_of(monday=[(PRESS, 5), (CURL, 3)], tuesday=[(PRESS, 5), (RAISE, 3)])
     after = week_of(monday=[(PRESS, 5), (CURL, 3)], tuesday=[(PRESS, 4), (RAISE, 2)])
-    question = Question(choices=LIFTS, days=(offered("monday"), offered("tuesday")), muscles=MUSCLES, previous=before)
+    question = WeekQuestion(choices=LIFTS, days=(offered("monday"), offered("tuesday")), muscles=MUSCLES, previous=before)
     counts = {"chest": 10.0, "deltoid_middle": 3.0, "biceps": 3.0, "quadriceps": 0.0, "calves": 0.0}
     told = {c.what: c.why for c in changes_of(question, before, replace(after, muscle_sets=counts), {}, counts)}
     assert told["Lift 1: 9 sets instead of 10"] == "chest would have hard sets on Monday and Tuesday, without a day between"
@@ -265,7 +265,7 @@ def test_what_a_bound_forbids_goes_alone_and_nothing_is_searched(monkeypatch):
     before = week_of(tuesday=[(PRESS, 4), (CURL, 4), (RAISE, 3)], wednesday=[(PRESS, 4), (CURL, 3), (CALF, 3)])
     full = week_of(tuesday=[(PRESS, 5), (CURL, 4), (RAISE, 3)], wednesday=[(PRESS, 5), (CURL, 3), (CALF, 3)])
     days = (offered("tuesday", 90.0), offered("wednesday", 90.0))
-    question = Question(choices=LIFTS, days=days, muscles=MUSCLES, previous=before, pair=False, trouble=INFINITE)
+    question = WeekQuestion(choices=LIFTS, days=days, muscles=MUSCLES, previous=before, pair=False, trouble=INFINITE)
     assert old_sets(plan(question)) == old_sets(before)
     rules = replace(question.rules, most_sets=5.0)
     question = replace(question, previous=full, rules=rules)
@@ -281,7 +281,7 @@ def test_a_day_is_late_by_its_real_pairs_alone(monkeypatch):
     a, b = (replace(c, rest_s=300.0) for c in (CURL, RAISE))
     minutes = 5 + (2 * (60 + 3 * 350) - 3 * 350) / 60
     before = week_of(monday=[(a, 3), (b, 3)])
-    question = Question(
+    question = WeekQuestion(
         choices=(a, b), days=(offered("monday", minutes + 0.1),), muscles=MUSCLES, previous=before, trouble=INFINITE
     )
     found = plan(question)
@@ -326,7 +326,7 @@ def test_what_a_bound_takes_is_made_up_for_on_a_day_that_may_hold_it():
     rules = replace(asked().rules, most_sets=5.0)
     raised = tuple(replace(m, priority=2.0) if m.name == "chest" else m for m in MUSCLES)
     asks = dict(choices=(*LIFTS, fly), days=offers, muscles=raised, previous=week_of(**days), pair=False, rules=rules)
-    found = old_sets(plan(Question(**asks, trouble=20.0)))
+    found = old_sets(plan(WeekQuestion(**asks, trouble=20.0)))
     was = old_sets(week_of(**days))
     differs = {line: found.get(line, 0) - n for line, n in was.items() if found.get(line, 0) != n}
     assert found.keys() == was.keys()

@@ -6,10 +6,10 @@ import pytest
 from invented_weeks import lift, muscle
 
 from lengthwise.planning.check import check
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.solve import plan
 
-QUESTION = Question(
+QUESTION = WeekQuestion(
     choices=(lift(0, chest=1.0), lift(1, back=1.0), lift(2, legs=1.0), lift(3, "barbell", chest=0.9)),
     days=(
         DayOffer(day="monday", place="gym", minutes=24, gear=frozenset({"cable"})),

@@ -8,7 +8,7 @@ from invented_weeks import lift, muscle, random_question
 
 from lengthwise.planning.check import check
 from lengthwise.planning.conflict import can_hold, smallest_conflict
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.solve import plan
 from lengthwise.planning.whole import model_of
 
@@ -26,7 +26,7 @@ def minimal(programme):
 
 
 def test_too_few_minutes_for_an_own_wish():
-    question = Question(
+    question = WeekQuestion(
         choices=(lift(0, chest=1.0), lift(1, chest=1.0)),
         days=(DayOffer(day="monday", place="gym", minutes=20, gear=CABLE),),
         muscles=(muscle("chest", 8, 12, own=True),),
@@ -42,7 +42,7 @@ def test_too_few_minutes_for_an_own_wish():
 
 
 def test_the_only_lift_for_a_muscle_is_refused():
-    question = Question(
+    question = WeekQuestion(
         choices=(lift(0, calves=1.0), lift(1, chest=1.0)),
         days=(DayOffer(day="monday", place="gym", minutes=60, gear=CABLE),),
         muscles=(muscle("calves", 3, 6, own=True), muscle("chest")),
@@ -54,7 +54,7 @@ def test_the_only_lift_for_a_muscle_is_refused():
 
 
 def test_two_wishes_for_the_same_minutes():
-    question = Question(
+    question = WeekQuestion(
         choices=(lift(0, chest=1.0), lift(1, legs=1.0)),
         days=(DayOffer(day="monday", place="gym", minutes=20, gear=CABLE),),
         muscles=(muscle("chest", 4, 6, own=True), muscle("legs", 4, 6, own=True)),
@@ -66,7 +66,7 @@ def test_two_wishes_for_the_same_minutes():
 
 def test_a_conflict_elsewhere_is_not_hidden():
     """Each of two muscles lacks its only lift: giving way on one does not help the other."""
-    question = Question(
+    question = WeekQuestion(
         choices=(lift(0, calves=1.0), lift(1, neck=1.0), lift(2, chest=1.0)),
         days=(DayOffer(day="monday", place="gym", minutes=90, gear=CABLE),),
         muscles=(muscle("calves", 3, 6, own=True), muscle("neck", 3, 6, own=True), muscle("chest")),

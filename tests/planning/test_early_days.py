@@ -7,7 +7,7 @@ from invented_weeks import lift, muscle
 
 from lengthwise.planning import on_time, solve
 from lengthwise.planning.check import check
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.solve import plan
 from lengthwise.planning.unhurried import LONGER
 
@@ -18,7 +18,7 @@ def asked(low, priority=1.0, minutes=35.0):
     """Lifts with long rests, so that two of them in turn save far more than is usual."""
     choices = tuple(replace(lift(k, **{m: 1.0}), rest_s=150.0) for k, m in enumerate(NAMES))
     days = tuple(DayOffer(day=d, place="gym", minutes=minutes, gear=frozenset({"cable"})) for d in ("monday", "thursday"))
-    return Question(choices=choices, days=days, muscles=tuple(muscle(m, low, 12.0, priority) for m in NAMES))
+    return WeekQuestion(choices=choices, days=days, muscles=tuple(muscle(m, low, 12.0, priority) for m in NAMES))
 
 
 def test_minutes_that_pairs_really_leave_are_used(monkeypatch):

@@ -9,7 +9,7 @@ from invented_weeks import random_question
 from lengthwise.planning.check import check
 from lengthwise.planning.effort import Effort, at_most, effort
 from lengthwise.planning.highs import Work, maximise
-from lengthwise.planning.programme import Programme
+from lengthwise.planning.integer_programme import Programme
 from lengthwise.planning.solve import plan
 
 

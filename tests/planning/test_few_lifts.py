@@ -9,7 +9,7 @@ from with_and_without import bests
 
 from lengthwise.planning import solve
 from lengthwise.planning.check import check
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.rules import default_rules
 
 FEW = replace(default_rules(), beginner_lifts=3.0, heads_from=4.0)
@@ -48,7 +48,7 @@ def test_one_lift_of_a_beginner_gives_a_muscle_three_sets_on_two_days():
     """Main lifts are repeated so that they are learned (week_rules.csv: lifts_per_week_novice); a week of one lift has six sets of it, not four."""
     days = tuple(DayOffer(day=d, place="gym", minutes=30.0, gear=frozenset({"cable"})) for d in ("monday", "thursday"))
     one = replace(default_rules(), beginner_lifts=1.0)
-    question = Question(
+    question = WeekQuestion(
         choices=(lift(0, a=1.0), lift(1, a=0.9)), days=days, muscles=(muscle("a", 8, 12),), beginner=True, rules=one
     )
     week = solve.plan(question)
@@ -61,5 +61,5 @@ def test_a_beginner_whose_days_hold_all_lifts_is_not_told_to_find_minutes():
     lifts = tuple(lift(k, **{m: 1.0}) for k, m in enumerate(names))
     long = DayOffer(day="monday", place="gym", minutes=150.0, gear=frozenset({"cable"}))
     muscles = tuple(replace(muscle(m, 4, 8), floor=2.0) for m in names)
-    told = solve.plan(Question(choices=lifts, days=(long,), muscles=muscles, beginner=True)).conflicts
+    told = solve.plan(WeekQuestion(choices=lifts, days=(long,), muscles=muscles, beginner=True)).conflicts
     assert len(told) == 2 and all("6 lifts a day" in c.relaxing_it_buys for c in told)

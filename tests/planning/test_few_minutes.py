@@ -6,7 +6,7 @@ import pytest
 
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.practice import lists
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.rules import default_rules
 from lengthwise.practice.week_lifts import practice
 from lengthwise.training.client import Client
@@ -53,7 +53,7 @@ def test_few_minutes_are_two_short_days_of_somebody_who_trains():
             DayOffer(day=d, place="gym", minutes=float(minutes), gear=frozenset({"body"}))
             for d in ("monday", "wednesday", "friday")[:days]
         )
-        return replace(Question(choices=(), days=offers, muscles=()), **other).few_minutes
+        return replace(WeekQuestion(choices=(), days=offers, muscles=()), **other).few_minutes
 
     short = default_rules().short_day_min
     assert asked(2, 45) and asked(1, short) and not asked(3, 45) and not asked(2, short + 5)

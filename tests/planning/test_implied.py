@@ -7,7 +7,7 @@ import pytest
 from invented_weeks import lift, muscle, practice, random_question
 from with_and_without import bests
 
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 
 PATTERNS = ("press", "row", "pulldown", "squat", "leg press")
 
@@ -40,6 +40,6 @@ def test_a_job_shared_out_over_three_lifts_is_seen_on_days_that_follow_each_othe
         for k in range(3)
     )
     days = tuple(DayOffer(day=d, place="gym", minutes=30.0, gear=frozenset({"cable"})) for d in ("monday", "tuesday"))
-    asked = Question(choices=squats, days=days, muscles=(muscle("a", 4, 8),), pair=False)
+    asked = WeekQuestion(choices=squats, days=days, muscles=(muscle("a", 4, 8),), pair=False)
     (worth, bound), (plain, loose) = bests(asked, "add_implied", monkeypatch)
     assert worth == pytest.approx(plain, abs=1e-4) and bound - worth < 0.8 * (loose - worth)

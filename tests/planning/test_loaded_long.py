@@ -7,8 +7,8 @@ from lengthwise.known.lift_facts import facts_of_lifts
 from lengthwise.known.lifts import all_lifts, profile_lift
 from lengthwise.mechanics.profile import Request
 from lengthwise.planning.assembly import why
-from lengthwise.planning.model import direct, is_long
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import WeekQuestion
+from lengthwise.planning.week_model import direct, is_long
 from lengthwise.practice.known_strength import calibrated_person
 from lengthwise.practice.week_lifts import fits
 from lengthwise.training.client import Client
@@ -29,7 +29,7 @@ def offer():
 
 def test_every_lift_is_called_long_for_a_muscle_as_its_profile_has_it(offer):
     client, found = offer
-    question, person = Question(choices=found.choices, days=found.days, muscles=found.muscles), calibrated_person(client)
+    question, person = WeekQuestion(choices=found.choices, days=found.days, muscles=found.muscles), calibrated_person(client)
     facts = facts_of_lifts(person, [(c.lift, all_lifts().lifts[c.lift], "full") for c in found.choices])
     assert len(found.choices) > 150
     for c in found.choices:

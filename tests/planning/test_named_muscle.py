@@ -6,12 +6,12 @@ import pytest
 from invented_weeks import lift, muscle, practice
 
 from lengthwise.planning.pairing import named_muscle
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 
 
 def named(choice, *muscles):
     day = DayOffer(day="monday", place="gym", minutes=60.0, gear=frozenset({"cable"}))
-    return named_muscle(Question(choices=(choice,), days=(day,), muscles=muscles), choice)
+    return named_muscle(WeekQuestion(choices=(choice,), days=(day,), muscles=muscles), choice)
 
 
 @pytest.mark.parametrize("raised", [0.5, 1.0, 2.0])

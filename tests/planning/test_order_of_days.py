@@ -10,14 +10,14 @@ from lengthwise.planning.assembly import week_of
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.highs import Work, maximise
-from lengthwise.planning.model import Model, add_lifts, forgiving
 from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, pairs_of
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import belongs
 from lengthwise.planning.shortlist import shortlist
 from lengthwise.planning.solve import plan
+from lengthwise.planning.week_model import Model, add_lifts, forgiving
 from lengthwise.planning.week_rows import tied_days
 from lengthwise.planning.whole import model_of
 from lengthwise.practice.week_lifts import Own, rest_after
@@ -39,7 +39,7 @@ def meant_for(number, target, family="", **changes):
 def first_of(*choices, raised):
     """The lift that opens a day of these lifts where some muscles are raised."""
     muscles = tuple(muscle(m, priority=2.0 if m in raised else 1.0) for m in dict.fromkeys(c.practice.targets[0] for c in choices))
-    asked = Question(choices=choices, days=(day(120),), muscles=muscles)
+    asked = WeekQuestion(choices=choices, days=(day(120),), muscles=muscles)
     week = week_of(asked, {(i, 0): 3 for i in range(len(choices))}, 0.0, 0.0)
     assert not [fault for fault in check(week, asked) if "early" in fault]
     return week.days[0].lifts[0].lift
@@ -59,7 +59,7 @@ def test_what_is_done_in_turn_with_the_opener_counts_before_barbell_lifts():
     muscles = tuple(
         muscle(m, priority=2.0 if m == "latissimus" else 1.0) for m in ("latissimus", "deltoid_anterior", "chest", "triceps")
     )
-    asked = Question(choices=tuple(choices.values()), days=(day(120),), muscles=muscles)
+    asked = WeekQuestion(choices=tuple(choices.values()), days=(day(120),), muscles=muscles)
     lifts = week_of(asked, {(i, 0): 3 for i in range(5)}, 0.0, 0.0).days[0].lifts
     assert [x.lift for x in lifts][:3] == ["lift_3", "lift_4", "lift_5"]
     turned = [replace(x, pair=1) if x.lift in ("lift_3", "lift_6") else x for x in lifts]
@@ -112,7 +112,7 @@ def test_a_squat_comes_before_the_hinge_that_it_is_done_in_turn_with():
     hinge = meant_for(0, "hamstrings", family="hip_hinge", pattern="hinge", multi=True)
     squat = meant_for(1, "quadriceps", family="sissy", pattern="squat", multi=True)
     lifts = (replace(hinge, systemic=0.4), replace(squat, systemic=0.1))
-    asked = Question(choices=lifts, days=(day(20),), muscles=(muscle("hamstrings"), muscle("quadriceps")))
+    asked = WeekQuestion(choices=lifts, days=(day(20),), muscles=(muscle("hamstrings"), muscle("quadriceps")))
     week = week_of(asked, {(0, 0): 3, (1, 0): 3}, 0.0, 0.0)
     assert [(x.lift, x.pair) for x in week.days[0].lifts] == [("lift_1", 1), ("lift_0", 1)]
     assert not [fault for fault in check(week, asked) if "stands" in fault]
@@ -125,7 +125,7 @@ def test_a_barbell_hinge_behind_two_machine_squats_needs_a_day_of_five(others, m
     squats = [meant_for(k, "quadriceps", pattern=p, multi=True) for k, p in ((1, "squat"), (2, "leg press"))]
     rest = [meant_for(k, m) for k, m in ((3, "calves"), (4, "biceps"))][:others]
     choices = (hinge, *squats, *rest)
-    model = Model(question=Question(choices=choices, days=(day(120),), muscles=(muscle("hamstrings"),)), saved=(1.0,))
+    model = Model(question=WeekQuestion(choices=choices, days=(day(120),), muscles=(muscle("hamstrings"),)), saved=(1.0,))
     add_lifts(model)
     early_enough(model, 0)
     all_there = model.programme.fixing({model.used(i, 0): 1.0 for i in range(len(choices))})
@@ -135,7 +135,7 @@ def test_a_barbell_hinge_behind_two_machine_squats_needs_a_day_of_five(others, m
 def in_turn(*choices, raised=(), pair=False):
     """The lifts of a day in their order."""
     muscles = tuple(muscle(m, priority=2.0 if m in raised else 1.0) for m in dict.fromkeys(c.practice.targets[0] for c in choices))
-    asked = Question(choices=choices, days=(day(240),), muscles=muscles, pair=pair)
+    asked = WeekQuestion(choices=choices, days=(day(240),), muscles=muscles, pair=pair)
     week = week_of(asked, {(i, 0): 3 for i in range(len(choices))}, 0.0, 0.0)
     assert not [fault for fault in check(week, asked) if "stands" in fault or "early" in fault]
     return [x.lift for x in week.days[0].lifts]
@@ -159,7 +159,7 @@ def test_easy_sets_for_a_sore_joint_never_open_a_day_nor_count_as_much():
     row = meant_for(4, "upper_back", multi=True)
     assert first_of(easy, row, raised=("glutes",)) == "lift_4"
     hard = replace(meant_for(5, "glutes", multi=True), setup_s=400.0)
-    asked = Question(choices=(replace(easy, kept=False), hard), days=(day(30),), muscles=(muscle("glutes", 8, 12),))
+    asked = WeekQuestion(choices=(replace(easy, kept=False), hard), days=(day(30),), muscles=(muscle("glutes", 8, 12),))
     sets = {x.lift: x.sets for x in plan(asked).days[0].lifts}
     assert sets["lift_5"] == 4
 
@@ -167,7 +167,7 @@ def test_easy_sets_for_a_sore_joint_never_open_a_day_nor_count_as_much():
 def test_a_raised_muscles_own_lift_stands_on_two_days():
     own, other = replace(THRUST, kept=True), meant_for(6, "glutes", multi=True)
     days = (day(40), day(40, "thursday"))
-    asked = Question(choices=(own, other), days=days, muscles=(muscle("glutes", 8, 16, priority=2.0),))
+    asked = WeekQuestion(choices=(own, other), days=days, muscles=(muscle("glutes", 8, 16, priority=2.0),))
     assert all("lift_1" in {x.lift for x in d.lifts} for d in plan(asked).days)
 
 
@@ -175,7 +175,7 @@ def test_a_raised_muscles_own_lift_stands_on_two_days():
 def test_two_hinges_part_where_another_day_will_do(family, apart):
     hinge, second = meant_for(0, "hamstrings", "hip_hinge", multi=True), meant_for(1, "glutes", family)
     days = (day(60), day(60, "thursday"))
-    found = plan(Question(choices=(hinge, second), days=days, muscles=(muscle("hamstrings", 3, 4), muscle("glutes", 3, 4))))
+    found = plan(WeekQuestion(choices=(hinge, second), days=days, muscles=(muscle("hamstrings", 3, 4), muscle("glutes", 3, 4))))
     together = any({x.lift for x in d.lifts} == {"lift_0", "lift_1"} for d in found.days)
     assert found.muscle_sets["hamstrings"] >= 3 and found.muscle_sets["glutes"] >= 3
     assert not (apart and together)
@@ -184,7 +184,7 @@ def test_two_hinges_part_where_another_day_will_do(family, apart):
 def test_curls_are_paired_with_extensions_before_anything_that_saves_more_time():
     curl, extension, raise_ = meant_for(0, "biceps"), meant_for(1, "triceps"), replace(meant_for(2, "calves"), rest_s=240.0)
     muscles = tuple(muscle(m) for m in ("biceps", "triceps", "calves"))
-    asked = Question(choices=(curl, extension, raise_), days=(day(30),), muscles=muscles)
+    asked = WeekQuestion(choices=(curl, extension, raise_), days=(day(30),), muscles=muscles)
     assert pairs_of(asked, 0, {0: 3, 1: 3, 2: 3})[0] == (0, 1)
 
 
@@ -192,7 +192,7 @@ def test_own_lifts_over_several_joints_stand_alone_where_other_pairs_save_enough
     """Common practice, no source."""
     own = replace(meant_for(0, "latissimus", multi=True), kept=True, rest_s=240.0)
     choices = (own, meant_for(1, "chest"), meant_for(2, "triceps"), meant_for(3, "calves"))
-    asked = Question(choices=choices, days=(day(50),), muscles=tuple(muscle(c.practice.targets[0]) for c in choices))
+    asked = WeekQuestion(choices=choices, days=(day(50),), muscles=tuple(muscle(c.practice.targets[0]) for c in choices))
     sets = dict.fromkeys(range(4), 3)
     need = minutes_of(asked, sets, [])
 
@@ -245,7 +245,7 @@ def test_raised_glutes_have_a_thrust_and_a_lift_for_the_outer_part(priority, the
         replace(meant_for(k, "glutes"), lift=i, setup_s=300.0, value={"glutes": 0.2})
         for k, i in ((1, "hip_thrust"), (2, "machine_abduction"))
     )
-    asked = Question(
+    asked = WeekQuestion(
         choices=(squat, thrust, spread), days=(day(60), day(60, "thursday")), muscles=(muscle("glutes", 4, 8, priority=priority),),
         rules=replace(default_rules(), fill=0.0, least_lifts_a_day=0.0, near_gap=1e-4),
     )  # fmt: skip
@@ -271,7 +271,7 @@ def test_push_days_have_a_raise_to_the_side_and_calves_two_days():
 
     def found(calves=1.0, **sore):
         muscles = (muscle("chest"), replace(muscle("deltoid_middle", 2, 4), floor=2.0), muscle("calves", 10, 12, priority=calves))
-        week = plan(Question(choices=choices, days=days, muscles=muscles, rules=rules, **sore))
+        week = plan(WeekQuestion(choices=choices, days=days, muscles=muscles, rules=rules, **sore))
         return [{x.lift for x in d.lifts} for d in week.days]
 
     assert sum("dumbbell_lateral_raise" in here for here in found()) == 2, "a lift stands on two days at most"
@@ -286,7 +286,7 @@ def test_a_raised_chest_has_an_incline_press_and_says_where_it_has_none():
     for priority, here in ((1.0, False), (2.0, True)):
         rules = replace(default_rules(), fill=0.0, least_lifts_a_day=0.0, near_gap=1e-4)
         days, muscles = (day(60), day(60, "thursday")), (muscle("chest", 4, 8, priority=priority),)
-        found = plan(Question(choices=(flat, incline), days=days, muscles=muscles, rules=rules))
+        found = plan(WeekQuestion(choices=(flat, incline), days=days, muscles=muscles, rules=rules))
         assert ("incline_dumbbell_press" in {x.lift for d in found.days for x in d.lifts}) is here
 
 
@@ -303,7 +303,7 @@ def test_a_guessed_lift_is_a_rival_of_a_known_one_that_does_the_same():
 
 def test_a_known_lift_left_out_names_what_does_its_work():
     curls = replace(meant_for(0, "biceps"), lift="incline_dumbbell_curl", name="Incline curl")
-    asked = Question(choices=(curls,), days=(day(60),), muscles=(muscle("biceps"),))
+    asked = WeekQuestion(choices=(curls,), days=(day(60),), muscles=(muscle("biceps"),))
     week = week_of(asked, {(0, 0): 4}, 0.0, 0.0)
     assert instead_told("barbell_curl", week, asked) == "4 sets of Incline curl do its work"
     full = replace(asked, days=(replace(asked.days[0], minutes=week.days[0].minutes),))
@@ -312,7 +312,7 @@ def test_a_known_lift_left_out_names_what_does_its_work():
 
 
 def test_lifts_that_went_for_one_reason_are_told_in_one_line():
-    old = Question(choices=tuple(meant_for(k, "chest") for k in range(3)), days=(day(120),), muscles=(muscle("chest"),))
+    old = WeekQuestion(choices=tuple(meant_for(k, "chest") for k in range(3)), days=(day(120),), muscles=(muscle("chest"),))
     before, after = (week_of(old, {(i, 0): 3 for i in there}, 0.0, 0.0) for there in ((0, 1, 2), (2,)))
     none = "there is no machine"
     told = [(c.what, c.why) for c in changes_of(old, before, after, {"lift_0": none, "lift_1": none}, {})]
@@ -324,7 +324,7 @@ def test_a_beginners_tied_days_are_not_ordered_as_well():
     """Ordered by what they cost, tied days and the one between would have to cost the same, which hardly any week does."""
     lifts = tuple(replace(meant_for(k, f"m{k}", multi=True), systemic=0.2 + 0.1 * k) for k in range(4))
     days = tuple(day(60, name) for name in ("monday", "wednesday", "friday"))
-    asked = Question(choices=lifts, days=days, muscles=tuple(muscle(f"m{k}", 3, 6) for k in range(4)), beginner=True)
+    asked = WeekQuestion(choices=lifts, days=days, muscles=tuple(muscle(f"m{k}", 3, 6) for k in range(4)), beginner=True)
     model, here = model_of(asked), {0: (0, 1), 1: (2, 3), 2: (0, 1)}
     held = {model.sets(i, d): 3.0 * (i in here[d]) for i, d in model.slots}
     held |= {model.used(i, d): float(i in here[d]) for i, d in model.slots}

@@ -10,10 +10,10 @@ from kept_gym import share_computed
 from lengthwise.planning.assembly import sets_of_point
 from lengthwise.planning.check import check
 from lengthwise.planning.highs import Work, maximise
-from lengthwise.planning.model import forgiving
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.search import shared_out
 from lengthwise.planning.solve import plan
+from lengthwise.planning.week_model import forgiving
 from lengthwise.planning.whole import model_of
 from lengthwise.weeks.week_choices import offer_of
 from lengthwise.weeks.week_plans import plan_week
@@ -38,7 +38,7 @@ def test_a_raised_chest_has_twice_as_many_press_sets_as_fly_sets(priority, begin
     """Flies take a third of a press's time here, so that without a rule they would fill the days."""
     press, fly = meant_for(0, "chest", "press", pattern="press", multi=True), meant_for(1, "chest", "fly", pattern="fly")
     fly = replace(fly, setup_s=0.0, set_s=20.0, rest_s=40.0)
-    asked = Question(
+    asked = WeekQuestion(
         choices=(press, fly),
         days=(day(40), day(40, "thursday")),
         muscles=(muscle("chest", 10, 18, priority=priority),),
@@ -54,7 +54,7 @@ def test_a_movement_that_a_raised_muscle_wants_is_no_token(beginner, sets):
     thrust = replace(meant_for(0, "glutes", "hip_thrust", multi=True), lift="hip_thrust")
     out = replace(lift(1, glutes=0.5), lift="machine_abduction", practice=practice(["glutes"], family="hip_abduction"))
     bridge = replace(meant_for(2, "glutes", "hip_hinge", multi=True), lift="hinge")
-    asked = Question(
+    asked = WeekQuestion(
         choices=(thrust, out, bridge),
         days=(day(22), day(22, "thursday")),
         muscles=(muscle("glutes", 8, 12, priority=2.0),),
@@ -67,7 +67,7 @@ def test_two_rows_with_the_chest_on_a_pad_share_no_day_where_another_row_will_do
     held = [meant_for(k, "upper_back", f"row {k}", pattern="row", multi=True, chest_held=True) for k in range(2)]
     other = meant_for(2, "upper_back", "row 2", pattern="row", multi=True)
     held = [replace(c, value={"upper_back": 1.2}) for c in held]
-    asked = Question(choices=(*held, other), days=(day(60),), muscles=(muscle("upper_back", 8, 12, priority=2.0),))
+    asked = WeekQuestion(choices=(*held, other), days=(day(60),), muscles=(muscle("upper_back", 8, 12, priority=2.0),))
     assert {x.lift for x in plan(asked).days[0].lifts} in ({"lift_0", "lift_2"}, {"lift_1", "lift_2"})
 
 
@@ -102,7 +102,7 @@ def test_dumbbells_that_somebody_has_outgrown_give_way_to_a_bar(data, heaviest, 
 def test_sets_of_the_same_lifts_are_shared_out_anew():
     """Two sets of each lift where four of the better one fit: the lifts stay, their sets move, and nobody calls the week worse."""
     better, lesser = meant_for(0, "chest", "press", multi=True), replace(meant_for(1, "chest", "fly"), value={"chest": 0.3})
-    model = model_of(Question(choices=(better, lesser), days=(day(24),), muscles=(muscle("chest"),)))
+    model = model_of(WeekQuestion(choices=(better, lesser), days=(day(24),), muscles=(muscle("chest"),)))
     programme = forgiving(model)
     two = maximise(programme.fixing({model.sets(0, 0): 2.0, model.sets(1, 0): 2.0}), Work())
     found = shared_out(model, programme, two, Work())
@@ -128,6 +128,6 @@ def test_a_raised_muscle_that_one_day_alone_may_hold_is_trained_on_it():
         for d, shape in (("monday", "upper"), ("tuesday", "lower"))
     )
     raised = replace(muscle("hamstrings", 8, 16), priority=2.0)
-    question = Question(choices=(curl, press), days=offers, muscles=(raised, muscle("chest", 8, 16)))
+    question = WeekQuestion(choices=(curl, press), days=offers, muscles=(raised, muscle("chest", 8, 16)))
     week = plan(question)
     assert week.muscle_sets["hamstrings"] >= 4 and not check(week, question)

@@ -10,7 +10,7 @@ from invented_weeks import GEAR, lift, muscle, practice, random_question
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.planning.check import check
 from lengthwise.planning.distance import difference, moved
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.solve import plan
 
@@ -112,7 +112,7 @@ def test_lifts_that_do_not_compete_are_done_in_turn_when_minutes_are_short():
     choices = (lift(0, chest=1.0), lift(1, back=1.0))
     days = (DayOffer(day="monday", place="gym", minutes=22, gear=frozenset({"cable"})),)
     wanted = (muscle("chest", 4, 8), muscle("back", 4, 8))
-    both = Question(choices=choices, days=days, muscles=wanted)
+    both = WeekQuestion(choices=choices, days=days, muscles=wanted)
     paired, apart = plan(both), plan(replace(both, pair=False))
     # in turn: 5 min warm-up, 2 × 60 s set-up, rounds of max(170, 170, 50 + 50 + 2·60) = 220 s
     first, second = paired.days[0].lifts
@@ -127,7 +127,7 @@ def test_lifts_that_do_not_compete_are_done_in_turn_when_minutes_are_short():
 def test_heavy_lifts_come_first_then_what_matters_most_and_the_trunk_last():
     heavy = replace(lift(0, legs=1.0), practice=practice(["legs"], family="squat", multi=True, costly=True))
     trunk = replace(lift(3, trunk=1.0), practice=practice(["trunk"], family="trunk_flexion"))
-    question = Question(
+    question = WeekQuestion(
         choices=(trunk, lift(1, arms=1.0), heavy, lift(2, calves=1.0)),
         days=(DayOffer(day="monday", place="gym", minutes=75, gear=frozenset({"cable"})),),
         muscles=(muscle("legs", 4, 8), muscle("arms", 4, 8), muscle("calves", 4, 8, priority=2), muscle("trunk", 4, 8)),
@@ -137,7 +137,7 @@ def test_heavy_lifts_come_first_then_what_matters_most_and_the_trunk_last():
 
 
 def test_what_is_pinned_stands_and_what_cannot_is_told():
-    question = Question(
+    question = WeekQuestion(
         choices=(lift(0, chest=1.0), lift(1, back=1.0)),
         days=(DayOffer(day="monday", place="gym", minutes=40, gear=frozenset({"cable"})),),
         muscles=(muscle("chest"), muscle("back")),
@@ -150,7 +150,7 @@ def test_what_is_pinned_stands_and_what_cannot_is_told():
 
 def test_a_closed_day_stays_as_it_was():
     day = DayOffer(day="monday", place="gym", minutes=60, gear=frozenset({"cable"}))
-    question = Question(
+    question = WeekQuestion(
         choices=tuple(lift(k, chest=1.0) for k in range(3)),
         days=(day, replace(day, day="thursday")),
         muscles=(muscle("chest", 6, 12),),
@@ -161,7 +161,7 @@ def test_a_closed_day_stays_as_it_was():
 
 
 def test_hard_days_do_not_follow_each_other():
-    question = Question(
+    question = WeekQuestion(
         choices=tuple(lift(k, chest=1.0) for k in range(4)),
         days=(
             DayOffer(day="monday", place="gym", minutes=60, gear=frozenset({"cable"})),
@@ -175,7 +175,7 @@ def test_hard_days_do_not_follow_each_other():
 
 def test_bad_questions_are_told():
     one = DayOffer(day="monday", place="gym", minutes=60, gear=frozenset({"cable"}))
-    good = Question(choices=(lift(0, chest=1.0),), days=(one,), muscles=(muscle("chest"),))
+    good = WeekQuestion(choices=(lift(0, chest=1.0),), days=(one,), muscles=(muscle("chest"),))
     with pytest.raises(InputError, match="each once"):
         plan(replace(good, days=(one, one)))
     with pytest.raises(InputError, match="no muscle"):

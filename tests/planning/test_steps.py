@@ -9,7 +9,7 @@ from invented_weeks import lift, muscle, practice
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.first import opener
-from lengthwise.planning.question import DayOffer, Question, SetsBefore
+from lengthwise.planning.question import DayOffer, SetsBefore, WeekQuestion
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.solve import plan
 from lengthwise.planning.steps import within_steps
@@ -21,7 +21,7 @@ DAYS = ("monday", "wednesday", "friday")
 
 def asked(*choices, names=("a", "b", "c"), **more):
     days = tuple(DayOffer(day=d, place="gym", minutes=90.0, gear=frozenset({"cable"})) for d in DAYS)
-    return Question(choices=choices, days=days, muscles=tuple(muscle(m, 8, 16) for m in names), **more)
+    return WeekQuestion(choices=choices, days=days, muscles=tuple(muscle(m, 8, 16) for m in names), **more)
 
 
 def sets_of(week):
@@ -234,7 +234,7 @@ def test_a_shorter_day_cuts_what_matters_least():
     )
     lifts = tuple(lift(k, **{m: 1.0}) for k, m in enumerate(("glutes", "quadriceps", "calves", "abdominals")))
     days = tuple(DayOffer(day=d, place="gym", minutes=60.0, gear=frozenset({"cable"})) for d in ("monday", "thursday"))
-    question = Question(choices=lifts, days=days, muscles=names)
+    question = WeekQuestion(choices=lifts, days=days, muscles=names)
     before = plan(question)
     short = plan(replace(question, days=(days[0], replace(days[1], minutes=30.0)), previous=before))
     lost = {m.name: before.muscle_sets[m.name] - short.muscle_sets[m.name] for m in names}

@@ -7,12 +7,12 @@ from invented_weeks import lift, muscle, practice
 
 from lengthwise.errors import NoSolutionError
 from lengthwise.planning.check import check
-from lengthwise.planning.model import may_stand, open_days
 from lengthwise.planning.pairing import may_pair
-from lengthwise.planning.question import WEEKDAYS, DayOffer, Question
+from lengthwise.planning.question import WEEKDAYS, DayOffer, WeekQuestion
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import days_of, shapes
 from lengthwise.planning.solve import plan
+from lengthwise.planning.week_model import may_stand, open_days
 from lengthwise.planning.week_rows import tied_days
 
 GYM = frozenset({"cable", "lever", "band", "dumbbell"})
@@ -57,7 +57,7 @@ def test_a_muscle_that_nobody_raised_is_trained_on_three_days_at_most():
     days = tuple(DayOffer(day=d, place="gym", minutes=40, gear=GYM, shape=s) for d, s in zip(WEEKDAYS, sorts, strict=False))
     grip = tuple(replace(lift(k, forearms=1.0), kind=f"kind {k}") for k in range(3))
     upper = replace(lift(5, chest=1.0), practice=practice(["chest"], family="press", region="push", multi=True))
-    question = Question(choices=(*grip, upper), days=days, muscles=(muscle("forearms", 8, 16), muscle("chest", 8, 16)))
+    question = WeekQuestion(choices=(*grip, upper), days=days, muscles=(muscle("forearms", 8, 16), muscle("chest", 8, 16)))
     found = plan(question)
     assert check(found, question) == []
     assert sum(any(x.muscle == "forearms" for x in d.lifts) for d in found.days) == 3
@@ -68,7 +68,7 @@ def test_a_raised_muscle_has_lifts_meant_for_it_on_four_days_of_six_at_most():
     days = tuple(DayOffer(day=d, place="gym", minutes=25, gear=GYM, shape="push") for d in WEEKDAYS[:6])
     raises = tuple(replace(lift(k, deltoid_middle=1.0), kind=f"kind {k}") for k in range(4))
     best = replace(default_rules(), near_gap=1e-4, spread_price=0.0)  # a week within 5 % of the best may hold a day more
-    asked = Question(choices=raises, days=days, muscles=(muscle("deltoid_middle", 16, 20, priority=2.0),), rules=best)
+    asked = WeekQuestion(choices=raises, days=days, muscles=(muscle("deltoid_middle", 16, 20, priority=2.0),), rules=best)
     assert sum(bool(d.lifts) for d in plan(asked).days) == 4
 
 
@@ -78,7 +78,7 @@ def test_a_day_with_few_lifts_of_its_own_may_hold_single_joint_work_for_the_rest
     press = replace(lift(2, chest=1.0), practice=practice(["chest"], family="press", region="push", multi=True))
     for minutes, opened in ((75.0, True), (10.0, False)):
         day = DayOffer(day="monday", place="gym", minutes=minutes, gear=GYM, shape="lower")
-        question = Question(
+        question = WeekQuestion(
             choices=(leg, curl, press), days=(day,), muscles=tuple(muscle(m) for m in ("quadriceps", "biceps", "chest"))
         )
         assert open_days(question) == (frozenset({0}) if opened else frozenset())
@@ -91,7 +91,7 @@ def test_a_day_with_few_lifts_of_its_own_may_hold_single_joint_work_for_the_rest
 def test_a_beginners_long_days_alike_hold_the_same_lifts_and_short_ones_need_not():
     def tied(minutes):
         days = tuple(DayOffer(day=d, place="home", minutes=minutes, gear=GYM) for d in ("monday", "wednesday", "friday"))
-        return tied_days(Question(choices=(lift(0, chest=1.0),), days=days, muscles=(muscle("chest"),), beginner=True))
+        return tied_days(WeekQuestion(choices=(lift(0, chest=1.0),), days=days, muscles=(muscle("chest"),), beginner=True))
 
     assert tied(60) == [(0, 2)] and tied(35) == []
 
@@ -102,7 +102,7 @@ def test_no_band_is_planned_where_machines_and_cables_stand_unless_it_is_the_cli
         DayOffer(day="monday", place="home", minutes=60, gear=frozenset({"band", "dumbbell"})),
     )
     band = lift(0, "band", chest=1.0)
-    question = Question(choices=(band,), days=(gym,), muscles=(muscle("chest"),))
+    question = WeekQuestion(choices=(band,), days=(gym,), muscles=(muscle("chest"),))
     assert not may_stand(question, band, gym, False)
     assert may_stand(question, band, home, False)
     assert may_stand(question, replace(band, kept=True), gym, False)
@@ -110,7 +110,7 @@ def test_no_band_is_planned_where_machines_and_cables_stand_unless_it_is_the_cli
 
 def test_sets_that_save_time_come_once_or_twice_and_count_what_they_are_worth():
     drop = replace(lift(0, chest=1.0), fraction={"chest": 2.0}, set_s=100.0, method="drop_set")
-    question = Question(
+    question = WeekQuestion(
         choices=(drop,), days=(DayOffer(day="monday", place="gym", minutes=30, gear=GYM),), muscles=(muscle("chest", 4, 8),)
     )
     found = plan(question)
@@ -126,7 +126,7 @@ def test_a_week_without_a_lift_to_choose_says_so_and_a_muscle_without_one_too():
         (DayOffer(day="monday", place="gym", minutes=40, gear=GYM),),
         (replace(muscle("chest"), floor=4.0), replace(muscle("biceps"), floor=2.0)),
     )
-    question = Question(choices=(lift(0, chest=1.0),), days=days, muscles=muscles)
+    question = WeekQuestion(choices=(lift(0, chest=1.0),), days=days, muscles=muscles)
     told = {
         c.wish: c.relaxing_it_buys
         for c in plan(replace(question, choices=(lift(0, chest=1.0), lift(1, biceps=1.0)), refused=frozenset({"lift_1"}))).conflicts

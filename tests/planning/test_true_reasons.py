@@ -10,7 +10,7 @@ from lengthwise.planning.as_before import order_changes
 from lengthwise.planning.assembly import week_of, why
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
-from lengthwise.planning.question import DayOffer, Question, SetsBefore
+from lengthwise.planning.question import DayOffer, SetsBefore, WeekQuestion
 from lengthwise.planning.solve import plan
 
 GYM = frozenset({"cable"})
@@ -41,7 +41,7 @@ CHOICES = (PULL, ROW, CURL, RAISE)
 
 def asked(monday=60.0, thursday=60.0, **changes):
     muscles = tuple(muscle(m, 2, 20) for m in ("latissimus", "biceps", "deltoid_middle"))
-    return Question(choices=CHOICES, days=(day("monday", monday), day("thursday", thursday)), muscles=muscles, **changes)
+    return WeekQuestion(choices=CHOICES, days=(day("monday", monday), day("thursday", thursday)), muscles=muscles, **changes)
 
 
 def test_what_makes_room_is_named_with_the_days_on_which_it_gained():
@@ -118,7 +118,7 @@ def test_a_raised_muscle_keeps_its_sets_where_pain_holds_its_other_lifts_back(be
     done = SetsBefore(
         sets=8, muscles={"deltoid_middle": 8}, lifts={"lift_0": 8}, strain={"shoulder": 8}, counted={"deltoid_middle": 8.0}
     )
-    question = Question(
+    question = WeekQuestion(
         choices=(mine, new),
         days=(day("monday"), day("thursday")),
         muscles=(muscle("deltoid_middle", 8, 16, priority=2.0),),
@@ -163,7 +163,7 @@ def test_a_lift_for_no_muscle_of_the_week_says_that_last_week_held_none_like_it(
 def test_a_lift_is_the_only_one_only_where_no_other_does_even_a_little():
     """Invented: at home a squat trains what a leg raise hardly does; told of both as the only lift for it, both was untrue."""
     squat, kick = lift(0, quadriceps=1.0), lift(1, quadriceps=0.2)
-    question = Question(choices=(squat, kick), days=(day("monday"),), muscles=(muscle("quadriceps"),))
+    question = WeekQuestion(choices=(squat, kick), days=(day("monday"),), muscles=(muscle("quadriceps"),))
     assert "no other lift does much for it here" in why(question, squat, "quadriceps")
     assert "only" not in why(question, kick, "quadriceps") and "no other" not in why(question, kick, "quadriceps")
     assert "the only lift for it here" in why(replace(question, choices=(squat,)), squat, "quadriceps")

@@ -2,7 +2,7 @@
 
 from lengthwise.planning import whole
 from lengthwise.planning.highs import Work, maximise
-from lengthwise.planning.model import forgiving
+from lengthwise.planning.week_model import forgiving
 
 WORK = Work(nodes=20000, idle=20000)
 

@@ -12,7 +12,7 @@ from lengthwise.grading.joint_load import references
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.assembly import counted_week
 from lengthwise.planning.check import check
-from lengthwise.planning.question import DayOffer, Muscle, Question
+from lengthwise.planning.question import DayOffer, Muscle, WeekQuestion
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 from lengthwise.practice.loading import Loading
@@ -97,7 +97,7 @@ def test_a_lift_that_the_body_alone_makes_too_heavy_is_not_begun_lighter():
 def test_easy_sets_are_told_beside_not_counted_and_three_a_week_at_most_and_the_recount_agrees():
     """A coach's rule (common practice): at most three easy sets a muscle a week, and none of them stands for a hard one."""
     easy, usual = lift("easy", 5.0, gentle=True), lift("usual", 5.0)
-    question = Question(
+    question = WeekQuestion(
         choices=(easy, usual),
         days=(DayOffer(day="monday", place="gym", minutes=60, gear=frozenset({"lever"})),),
         muscles=(CHEST,),

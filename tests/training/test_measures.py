@@ -13,8 +13,8 @@ from lengthwise.records.store import save_client
 from lengthwise.storage.export import units_said
 from lengthwise.training.client import Client
 from lengthwise.training.log import Measurement
+from lengthwise.training.measure_kinds import MEASURES, Measure
 from lengthwise.training.measurement_error import ErrorFile
-from lengthwise.training.measures import MEASURES, Measure
 from lengthwise.web.api.client_models import MeasurementIn
 from lengthwise.web.rendering import TEMPLATES
 

@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from lengthwise.known.lifts import all_lifts
-from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.question import Muscle, WeekQuestion
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 from lengthwise.practice.loading import Loading, begins_light
@@ -46,7 +46,7 @@ def week(**sets):
 
 
 def asked(last, made, past, grows=True):
-    question = Question(
+    question = WeekQuestion(
         choices=made.choices, days=(), muscles=made.muscles, joint_nm={j: 10.0 for j in past.sore}, done=done_of(last, made)
     )
     return after_pain(question, last, made, past, grows)

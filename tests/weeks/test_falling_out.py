@@ -8,8 +8,8 @@ import pytest
 from kept_gym import GEAR
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError
-from lengthwise.planning.model import old_sets
 from lengthwise.planning.question import WEEKDAYS
+from lengthwise.planning.week_model import old_sets
 from lengthwise.questions.week import WeekAsk
 from lengthwise.records import kept_weeks, log_entries
 from lengthwise.records.past import past_of_week

@@ -2,7 +2,7 @@
 
 import pytest
 
-from lengthwise.planning.model import HALF, trained
+from lengthwise.planning.week_model import HALF, trained
 from lengthwise.records.past import Past
 from lengthwise.training.client import Client
 from lengthwise.training.sore import hurts_many

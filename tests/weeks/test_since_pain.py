@@ -7,8 +7,8 @@ from datetime import date, timedelta
 import pytest
 
 from lengthwise.days import monday_of
-from lengthwise.planning.model import HALF, trained
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.planning.week_model import HALF, trained
 from lengthwise.practice.borne import is_easy
 from lengthwise.practice.loading import Loading, begins_light, since_pain
 from lengthwise.practice.logged_pain import SoreByLog, sore_told

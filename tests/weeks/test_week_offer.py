@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from lengthwise.planning.model import counted, direct
+from lengthwise.planning.week_model import counted, direct
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import SetTarget
 from lengthwise.weeks.clients import load_of

@@ -5,9 +5,9 @@ without support. So do squats and leg presses, and whatever else loads the spine
 from collections.abc import Callable
 
 from lengthwise.planning.day_rows import FROM_THE_FLOOR
-from lengthwise.planning.model import Model, close_days
 from lengthwise.planning.practice import Practice
 from lengthwise.planning.week import Choice
+from lengthwise.planning.week_model import Model, close_days
 
 FAMILIES = frozenset({"hip_hinge", "hip_extension", "trunk_extension"})
 """Deadlifts, good mornings and back extensions alike (common practice, no source)."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.check_order import key_of, order_faults
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import WeekQuestion
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week, WeekChange
 
 Key = tuple[str, RangeName]
@@ -30,7 +30,7 @@ def pairs_in(day: PlannedDay) -> Pairs:
     return frozenset(frozenset(pair) for pair in members.values() if len(pair) == 2)
 
 
-def as_before(question: Question, day: PlannedDay) -> PlannedDay:
+def as_before(question: WeekQuestion, day: PlannedDay) -> PlannedDay:
     """The day with its lifts in the order of the week before; as it is where that order would break a rule."""
     before = day_before(question.previous, day.day)
     if before is None:
@@ -39,7 +39,7 @@ def as_before(question: Question, day: PlannedDay) -> PlannedDay:
     return day if _fault(question, old) else old
 
 
-def order_changes(question: Question, previous: Week, week: Week) -> Iterator[WeekChange]:
+def order_changes(question: WeekQuestion, previous: Week, week: Week) -> Iterator[WeekChange]:
     """Days whose lifts come in another order or in other pairs than in the week before, and why; lifts that came or went are told apart."""
     for day in week.days:
         before = day_before(previous, day.day)
@@ -60,7 +60,7 @@ def _turned(before: PlannedDay, day: PlannedDay, both: set[Key]) -> bool:
     return one != other
 
 
-def _fault(question: Question, day: PlannedDay) -> str:
+def _fault(question: WeekQuestion, day: PlannedDay) -> str:
     """The first rule of order that a day breaks; empty where it keeps all."""
     return next(order_faults(day, {(c.lift, c.range): c for c in question.choices}, question), "")
 

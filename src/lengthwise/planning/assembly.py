@@ -9,12 +9,12 @@ from numpy.typing import NDArray
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.as_before import as_before
-from lengthwise.planning.model import Model, Sets, counted, is_long, main_heads, may_stand, trained
 from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle, pairs_of
-from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.question import Muscle, WeekQuestion
 from lengthwise.planning.unhurried import longer_told, unhurried, with_rests
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
+from lengthwise.planning.week_model import Model, Sets, counted, is_long, main_heads, may_stand, trained
 
 REPETITIONS = (8, 12)
 RESERVE = 2.0
@@ -36,14 +36,14 @@ def sets_of_point(model: Model, point: NDArray[np.float64]) -> dict[tuple[int, i
     return {(i, d): round(point[model.sets(i, d)]) for i, d in model.slots if point[model.sets(i, d)] > 0.5}
 
 
-def week_of(question: Question, sets: Sets, value: float, gap: float) -> Week:
+def week_of(question: WeekQuestion, sets: Sets, value: float, gap: float) -> Week:
     """The week of these sets: pairs where minutes are short, each day in order, its sets counted."""
     days = tuple(_day(question, d, {i: n for (i, e), n in sorted(sets.items()) if e == d}) for d in range(len(question.days)))
     week = counted_week(question, days, sets)
     return replace(week, value=value, gap=gap, notes=(*week.notes, *longer_told(question, days)))
 
 
-def _day(question: Question, d: int, mine: dict[int, int]) -> PlannedDay:
+def _day(question: WeekQuestion, d: int, mine: dict[int, int]) -> PlannedDay:
     offer, choices = question.days[d], {c.key: c for c in question.choices}
     pairs = pairs_of(question, d, mine)
     number = {i: k for k, pair in enumerate(pairs, 1) for i in pair}
@@ -54,7 +54,7 @@ def _day(question: Question, d: int, mine: dict[int, int]) -> PlannedDay:
     return as_before(question, PlannedDay(offer.day, offer.place, minutes, in_order(lifts, choices, question), spent))
 
 
-def _planned(question: Question, i: int, sets: int, pair: int | None, rest_s: float) -> PlannedLift:
+def _planned(question: WeekQuestion, i: int, sets: int, pair: int | None, rest_s: float) -> PlannedLift:
     choice = question.choices[i]
     muscle = named_muscle(question, choice)
     return PlannedLift(
@@ -74,7 +74,7 @@ def _planned(question: Question, i: int, sets: int, pair: int | None, rest_s: fl
     )
 
 
-def why(question: Question, choice: Choice, main: str) -> str:
+def why(question: WeekQuestion, choice: Choice, main: str) -> str:
     """One plain sentence: what the lift is there for, what a set counts, and the wish that it serves."""
     found = {m.name: counted(choice, m) for m in question.muscles}
     told = sorted((m for m, n in found.items() if n >= 0.25 and m != main), key=lambda m: (-found[m], m))[:2]
@@ -87,7 +87,7 @@ def why(question: Question, choice: Choice, main: str) -> str:
     return f"{'; '.join([lead, *_before_others(question, choice, main)])}."
 
 
-def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
+def _before_others(question: WeekQuestion, choice: Choice, main: str) -> list[str]:
     """Why this lift and not its neighbour, by what the plan goes by: whose it is, heads that hardly another trains, length, growth a
     minute beside lifts of its sort that could take its place: a press is not there instead of a fly.
     """
@@ -138,7 +138,7 @@ def _alone(choice: Choice, muscle: Muscle, lifts: Sequence[Choice], eased: bool,
     return [f"the only {'hard sets' if eased else 'lift'} {kind}for it here"]
 
 
-def _could_stand(question: Question, choice: Choice) -> bool:
+def _could_stand(question: WeekQuestion, choice: Choice) -> bool:
     """Whether a lift might stand in place of another: its load bites, a coach would write it down for more than a beginning or it is the client's own,
     no joint that hurts holds it back, and some day has what it needs.
     """
@@ -151,7 +151,7 @@ def _a_minute(choice: Choice, muscle: Muscle) -> float:
     return counted(choice, muscle) * choice.value.get(muscle.name, 0.0) / (choice.set_s + choice.rest_s)
 
 
-def counted_week(question: Question, days: tuple[PlannedDay, ...], sets: Sets) -> Week:
+def counted_week(question: WeekQuestion, days: tuple[PlannedDay, ...], sets: Sets) -> Week:
     """A week of these days with its hard sets counted, and the easy ones told beside; nothing is claimed about better ones."""
     heads: dict[str, float] = {}
     easy: dict[str, float] = {}
@@ -199,7 +199,7 @@ def _unequal(days: tuple[PlannedDay, ...]) -> bool:
     return any(len(sets) > 1 for sets in rounds.values())
 
 
-def _notes(question: Question, heads: Mapping[str, float], muscles: Mapping[str, float]) -> tuple[str, ...]:
+def _notes(question: WeekQuestion, heads: Mapping[str, float], muscles: Mapping[str, float]) -> tuple[str, ...]:
     return (*_outside(question.muscles, muscles), *_heads_behind(question, heads, muscles))
 
 
@@ -213,7 +213,7 @@ def _outside(asked: Iterable[Muscle], muscles: Mapping[str, float]) -> list[str]
     return [f"{side} {low:g} to {high:g} sets: {', '.join(names)}." for (side, low, high), names in told.items()]
 
 
-def _heads_behind(question: Question, heads: Mapping[str, float], muscles: Mapping[str, float]) -> list[str]:
+def _heads_behind(question: WeekQuestion, heads: Mapping[str, float], muscles: Mapping[str, float]) -> list[str]:
     """Parts of a muscle that get much less than its best served one."""
     rules, out = question.rules, []
     for m in question.muscles:

@@ -1,7 +1,7 @@
 """Basics before extras: a curl and a lift for the triceps stand before raises for the rear deltoid."""
 
-from lengthwise.planning.model import Model, direct, is_rear_raise
 from lengthwise.planning.question import Muscle
+from lengthwise.planning.week_model import Model, direct, is_rear_raise
 
 ARMS = ("biceps", "triceps")
 """Muscles whose own single-joint lift comes before extras (common practice, no source)."""

@@ -7,14 +7,14 @@ from functools import partial
 
 from lengthwise.planning.fixed_lines import with_fixed
 from lengthwise.planning.instead import Instead, Key, left_of, with_instead
+from lengthwise.planning.integer_programme import INFINITE
 from lengthwise.planning.missed_days import Missed, without_missed
-from lengthwise.planning.model import direct, forgiving
 from lengthwise.planning.moved_days import Moves
 from lengthwise.planning.nearby import stands_whole
-from lengthwise.planning.programme import INFINITE
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.shorter_days import SLACK_MIN, with_shorter_days
 from lengthwise.planning.week import Week
+from lengthwise.planning.week_model import direct, forgiving
 from lengthwise.planning.whole import model_of, start_of, work_of
 
 WHOLE = 0.99
@@ -47,7 +47,7 @@ class Carried:
 NOTHING_CARRIED = Carried()
 
 
-def carried_out(question: Question, week: Week, carried: Carried) -> Question:
+def carried_out(question: WeekQuestion, week: Week, carried: Carried) -> WeekQuestion:
     """The question near to the week before with the change carried out on it; without a change near to that week as it is, and so where what is fixed
     by hand cannot be put into it.
     """
@@ -69,20 +69,20 @@ def carried_out(question: Question, week: Week, carried: Carried) -> Question:
     return replace(question, previous=now, in_place_of=names, trouble=carried.trouble if touched else 0.0)
 
 
-def _no_shorter(question: Question, week: Week) -> tuple[DayOffer, ...]:
+def _no_shorter(question: WeekQuestion, week: Week) -> tuple[DayOffer, ...]:
     """The days with the minutes that they took in the week before: what stands there is replaced first, and gives up sets only then."""
     took = {d.day: d.minutes for d in week.days}
     return tuple(replace(d, minutes=max(d.minutes, took.get(d.day, 0.0))) for d in question.days)
 
 
-def _stands(question: Question, week: Week) -> bool:
+def _stands(question: WeekQuestion, week: Week) -> bool:
     """Whether a week keeps every bound, minutes apart."""
     model = model_of(replace(question, previous=week, trouble=INFINITE))
     programme = forgiving(model)
     return stands_whole(programme, work_of(question), start_of(model, programme, model.old))
 
 
-def _around(question: Question, before: Week, joints: frozenset[str]) -> Question:
+def _around(question: WeekQuestion, before: Week, joints: frozenset[str]) -> WeekQuestion:
     """The question in which lifts for muscles that lose nothing to joints, and lifts that strain these, get no more than they had: what they take
     from others is no reason for more.
     """

@@ -5,12 +5,12 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.as_before import order_changes
-from lengthwise.planning.model import close_days, counted, direct
 from lengthwise.planning.muscle_rows import NO_REST
 from lengthwise.planning.practice import Practice
-from lengthwise.planning.question import WEEKDAYS, Muscle, Question
+from lengthwise.planning.question import WEEKDAYS, Muscle, WeekQuestion
 from lengthwise.planning.steps import most_sets
 from lengthwise.planning.week import PlannedLift, Week, WeekChange
+from lengthwise.planning.week_model import close_days, counted, direct
 from lengthwise.quantities import set_count
 from lengthwise.training.client import joint_told
 
@@ -28,7 +28,7 @@ UNTOLD = ""
 
 
 def changes_of(
-    question: Question, previous: Week, week: Week, out: Mapping[str, str], before: Mapping[str, float]
+    question: WeekQuestion, previous: Week, week: Week, out: Mapping[str, str], before: Mapping[str, float]
 ) -> tuple[WeekChange, ...]:
     """What differs from the week before, and why.
 
@@ -65,7 +65,7 @@ def _together(gone: Iterable[tuple[str, str]]) -> Iterator[WeekChange]:
         yield WeekChange(f"{', '.join(most)} and {last} are left out" if most else f"{last} is left out", why)
 
 
-def _why_gone(question: Question, where: Where, out: Mapping[str, str], weeks: "Both") -> str:
+def _why_gone(question: WeekQuestion, where: Where, out: Mapping[str, str], weeks: "Both") -> str:
     (lift, days), week = where, weeks[2]
     if lift.lift in question.refused:
         return "it is refused"
@@ -85,12 +85,12 @@ def _why_gone(question: Question, where: Where, out: Mapping[str, str], weeks: "
     return _makes_room(question, weeks, lift, [*days])
 
 
-def _new(question: Question, where: Where, weeks: "Both") -> WeekChange:
+def _new(question: WeekQuestion, where: Where, weeks: "Both") -> WeekChange:
     lift, days = where
     return WeekChange(f"{lift.name} comes in with {set_count(sum(days.values()))}", _lacked(question, lift, weeks))
 
 
-def _lacked(question: Question, lift: PlannedLift, weeks: "Both") -> str:
+def _lacked(question: WeekQuestion, lift: PlannedLift, weeks: "Both") -> str:
     """The muscle that a lift is there for, and how short it was, or what it has now."""
     before, previous, week = weeks
     if gone := question.in_place_of.get((lift.lift, lift.range)):
@@ -112,13 +112,13 @@ def _lacked(question: Question, lift: PlannedLift, weeks: "Both") -> str:
     return f"it takes the place of {went}: {keeps}" if went else keeps
 
 
-def _lacks(question: Question, lift: PlannedLift, days: Collection[str]) -> str:
+def _lacks(question: WeekQuestion, lift: PlannedLift, days: Collection[str]) -> str:
     """That a lift's equipment is not there on one of some days; empty where it is."""
     lacking = [d.day for d in question.days if d.day in days and lift.gear and lift.gear not in d.gear]
     return f"{in_full(lift.gear)} is not there on {lacking[0].capitalize()}" if lacking else ""
 
 
-def _by_hand(question: Question, previous: Week, lift: PlannedLift) -> str:
+def _by_hand(question: WeekQuestion, previous: Week, lift: PlannedLift) -> str:
     """That a lift is fixed on a day with other sets than it had there; empty where it is not."""
     key, old = (lift.lift, lift.range), {(d.day, (x.lift, x.range)): x.sets for d in previous.days for x in d.lifts}
     fixed = [
@@ -127,7 +127,7 @@ def _by_hand(question: Question, previous: Week, lift: PlannedLift) -> str:
     return f"it is fixed on {fixed[0].capitalize()} by hand" if fixed else ""
 
 
-def _lost(question: Question, previous: Week, week: Week, lift: PlannedLift) -> str:
+def _lost(question: WeekQuestion, previous: Week, week: Week, lift: PlannedLift) -> str:
     """Of the lifts like one the one that lost most sets; empty where none did."""
     old, new = _by_lift(previous), _by_lift(week)
     lost = {
@@ -139,7 +139,7 @@ def _lost(question: Question, previous: Week, week: Week, lift: PlannedLift) -> 
     return old[most][0].name if most is not None and lost[most] > 0 else ""
 
 
-def _alike(question: Question, one: PlannedLift, other: PlannedLift) -> bool:
+def _alike(question: WeekQuestion, one: PlannedLift, other: PlannedLift) -> bool:
     """Whether two lifts are there for one muscle or do one job, so that one may take the other's place: no push-up is done for a calf raise."""
     if one.muscle and one.muscle == other.muscle:
         return True
@@ -147,11 +147,11 @@ def _alike(question: Question, one: PlannedLift, other: PlannedLift) -> bool:
     return a is not None and b is not None and a.multi and b.multi and a.pattern == b.pattern
 
 
-def _practice(question: Question, lift: PlannedLift) -> Practice | None:
+def _practice(question: WeekQuestion, lift: PlannedLift) -> Practice | None:
     return next((c.practice for c in question.able or question.choices if c.lift == lift.lift), None)
 
 
-def _of(question: Question, lift: PlannedLift) -> Muscle | None:
+def _of(question: WeekQuestion, lift: PlannedLift) -> Muscle | None:
     return next((m for m in question.muscles if m.name == lift.muscle), None)
 
 
@@ -159,7 +159,7 @@ Both = tuple[Mapping[str, float], Week, Week]
 """Counted sets of each muscle in the week before, that week, and this one."""
 
 
-def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterator[WeekChange]:
+def _differs(question: WeekQuestion, old: Where, new: Where, weeks: Both) -> Iterator[WeekChange]:
     lift, was, now = new[0], old[1], new[1]
     if was == now:
         return
@@ -182,7 +182,7 @@ def _differs(question: Question, old: Where, new: Where, weeks: Both) -> Iterato
         )
 
 
-def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks: Both) -> str:
+def _why_fewer(question: WeekQuestion, lift: PlannedLift, days: Sequence[str], weeks: Both) -> str:
     """Why a lift loses sets on some days: its own day is shorter, its muscle has enough or has them elsewhere, or others of the day need them."""
     before, previous, week = weeks
     muscle = _of(question, lift)
@@ -199,7 +199,7 @@ def _why_fewer(question: Question, lift: PlannedLift, days: Sequence[str], weeks
     return _makes_room(question, weeks, lift, days)
 
 
-def _hurts(question: Question, lift: PlannedLift, week: Week, days: Collection[str]) -> str:
+def _hurts(question: WeekQuestion, lift: PlannedLift, week: Week, days: Collection[str]) -> str:
     """The joint that hurts and keeps a lift from more sets on some days: the week works it as much as it may, or these days load it so; empty
     where none does.
     """
@@ -224,7 +224,7 @@ def _hurts(question: Question, lift: PlannedLift, week: Week, days: Collection[s
     return f"it works the {names}, which gets no more sets while it hurts" if held else ""
 
 
-def _makes_room(question: Question, weeks: Both, lift: PlannedLift, days: Sequence[str]) -> str:
+def _makes_room(question: WeekQuestion, weeks: Both, lift: PlannedLift, days: Sequence[str]) -> str:
     """Why sets of a lift leave some days: one is shorter, else what gained most there, or the muscle that gained most in the week; nothing of
     these where minutes and sets are left for both.
     """
@@ -245,7 +245,7 @@ def _makes_room(question: Question, weeks: Both, lift: PlannedLift, days: Sequen
     return f"{in_full(most)} goes from {before[most]:.0f} to {week.muscle_sets[most]:.0f} sets"
 
 
-def _shorter(question: Question, previous: Week, days: Sequence[str]) -> str:
+def _shorter(question: WeekQuestion, previous: Week, days: Sequence[str]) -> str:
     """That one of some days falls out, or has fewer minutes than it took in the week before; empty where none has."""
     if missed := sorted(question.missed & {*days}, key=WEEKDAYS.index):
         return f"{missed[0].capitalize()} falls out"
@@ -256,7 +256,7 @@ def _shorter(question: Question, previous: Week, days: Sequence[str]) -> str:
     return ""
 
 
-def _too_close(question: Question, previous: Week, lift: PlannedLift, days: Collection[str]) -> str:
+def _too_close(question: WeekQuestion, previous: Week, lift: PlannedLift, days: Collection[str]) -> str:
     """That some days of the week before would train a muscle that a lift is meant for hard right after or before another, as where a session moved;
     empty where none would.
     """
@@ -271,7 +271,7 @@ def _too_close(question: Question, previous: Week, lift: PlannedLift, days: Coll
     return ""
 
 
-def _grown(question: Question, weeks: Both, lift: PlannedLift, days: Sequence[str], tight: Collection[str]) -> str:
+def _grown(question: WeekQuestion, weeks: Both, lift: PlannedLift, days: Sequence[str], tight: Collection[str]) -> str:
     """What takes the place of a lift's sets: of lifts that gained on some days the one that does the same, or gained most where the day is
     full; named with the days on which it gained. Empty where none did.
     """

@@ -6,17 +6,17 @@ from math import ceil
 
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.check_order import Choices, key_of, order_faults
-from lengthwise.planning.model import may_stand
 from lengthwise.planning.practice import BIG
-from lengthwise.planning.question import NEARLY_MET, WEEKDAYS, DayOffer, Muscle, Question
+from lengthwise.planning.question import NEARLY_MET, WEEKDAYS, DayOffer, Muscle, WeekQuestion
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
+from lengthwise.planning.week_model import may_stand
 from lengthwise.training.client import DayName
 
 NEAR = 1e-6
 SHOWN = 0.05
 
 
-def check(week: Week, question: Question) -> list[str]:
+def check(week: Week, question: WeekQuestion) -> list[str]:
     """Everything that is wrong with a week, in words; empty when nothing is.
 
     Own bands that the week itself names as in conflict may be missed.
@@ -41,7 +41,7 @@ def check(week: Week, question: Question) -> list[str]:
     return [*faults, *_distances(week, question)]
 
 
-def _day(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
+def _day(day: PlannedDay, known: Choices, question: WeekQuestion) -> Iterator[str]:
     offer, rules = next(o for o in question.days if o.day == day.day), question.rules
     if day.place != offer.place:
         yield f"place is {day.place}, asked {offer.place}"
@@ -73,14 +73,14 @@ def _alike(day: PlannedDay, known: Choices) -> Iterator[str]:
     yield from (f"{' and '.join(lifts)} are of one kind" for lifts in same)
 
 
-def _dose(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
+def _dose(day: PlannedDay, known: Choices, question: WeekQuestion) -> Iterator[str]:
     for joint, most in question.joint_nm.items():
         amount = sum(x.sets * known[key_of(x)].joint_nm.get(joint, 0.0) / most for x in day.lifts) if most > 0 else 0.0
         if most > 0 and amount > question.most_dose(joint) + NEAR:
             yield f"the {joint} carries {amount:.1f} sets at its allowed moment, more than {question.most_dose(joint):g}"
 
 
-def _lift(lift: PlannedLift, choice: Choice, offer: DayOffer, question: Question) -> Iterator[str]:
+def _lift(lift: PlannedLift, choice: Choice, offer: DayOffer, question: WeekQuestion) -> Iterator[str]:
     rules = question.rules
     few = question.easy or (question.beginner and offer.minutes < rules.long_day_min)
     least, most = rules.least_sets, rules.easy_most_sets if few else rules.most_sets
@@ -103,7 +103,7 @@ def _lift(lift: PlannedLift, choice: Choice, offer: DayOffer, question: Question
             yield f"{lift.lift} puts {choice.joint_nm[joint]:.0f} N·m on the {joint}; allowed {most:.0f}"
 
 
-def _time(day: PlannedDay, known: Choices, question: Question, most_min: float) -> Iterator[str]:
+def _time(day: PlannedDay, known: Choices, question: WeekQuestion, most_min: float) -> Iterator[str]:
     """The clock of the day: every set one after another, pairs turn by turn."""
     rules = question.rules
     pairs: dict[int, list[PlannedLift]] = defaultdict(list)
@@ -133,7 +133,7 @@ def _time(day: PlannedDay, known: Choices, question: Question, most_min: float) 
         yield f"takes {seconds / 60:.1f} min, more than {most_min:g}"
 
 
-def _rest(lift: PlannedLift, choice: Choice, question: Question) -> Iterator[str]:
+def _rest(lift: PlannedLift, choice: Choice, question: WeekQuestion) -> Iterator[str]:
     """As long as the lift rests; longer only for beginners and easy starts, whose few sets leave time, and never for lifts in turn."""
     most = question.rules.rest_most_s if choice.practice.multi else question.rules.rest_most_single_s
     longer = lift.pair is None and (question.beginner or question.easy)
@@ -141,7 +141,7 @@ def _rest(lift: PlannedLift, choice: Choice, question: Question) -> Iterator[str
         yield f"{lift.lift} rests {lift.rest_s:g} s, not {choice.rest_s:g}"
 
 
-def _rivals(number: int, first: Choice, second: Choice, question: Question) -> Iterator[str]:
+def _rivals(number: int, first: Choice, second: Choice, question: WeekQuestion) -> Iterator[str]:
     rules = question.rules
     for head in set(first.fraction) & set(second.fraction):
         if first.fraction[head] >= rules.pair_share_below and second.fraction[head] >= rules.pair_share_below:
@@ -159,7 +159,7 @@ def _rivals(number: int, first: Choice, second: Choice, question: Question) -> I
             yield f"pair {number} holds {choice.lift}, too costly for a superset"
 
 
-def _lifts_over_days(week: Week, question: Question) -> Iterator[str]:
+def _lifts_over_days(week: Week, question: WeekQuestion) -> Iterator[str]:
     days: dict[tuple[str, str], int] = defaultdict(int)
     for day in week.days:
         for lift in day.lifts:
@@ -191,7 +191,7 @@ def _any_set(choice: Choice, muscle: Muscle) -> float:
     return sum(choice.fraction[head] * part for head, part in muscle.share.items() if head in choice.fraction)
 
 
-def _easy(week: Week, muscle: Muscle, known: Choices, question: Question) -> Iterator[str]:
+def _easy(week: Week, muscle: Muscle, known: Choices, question: WeekQuestion) -> Iterator[str]:
     """No more easy sets for the sake of a sore joint than three, four of a raised muscle, or than are fixed."""
     light = {k for k, c in known.items() if c.gentle and (_meant(c, muscle) if muscle.raised else _any_set(c, muscle) >= 0.5)}
     easy = sum(x.sets for d in week.days for x in d.lifts if key_of(x) in light)
@@ -200,7 +200,7 @@ def _easy(week: Week, muscle: Muscle, known: Choices, question: Question) -> Ite
         yield f"{muscle.name}: {easy} easy sets, more than {most} a week"
 
 
-def _muscle(week: Week, muscle: Muscle, heads: Mapping[str, float], known: Choices, question: Question) -> Iterator[str]:
+def _muscle(week: Week, muscle: Muscle, heads: Mapping[str, float], known: Choices, question: WeekQuestion) -> Iterator[str]:
     rules = question.rules
     total = sum(part * heads.get(head, 0.0) for head, part in muscle.share.items())
     if muscle.own and total < muscle.low - NEARLY_MET - NEAR and not week.conflicts:
@@ -223,7 +223,7 @@ def _meant(choice: Choice, muscle: Muscle) -> float:
     return 1.0 if any(h in muscle.share for h in choice.practice.targets) else 0.0
 
 
-def _hard(week: Week, muscle: Muscle, by_day: Mapping[str, float], question: Question) -> Iterator[str]:
+def _hard(week: Week, muscle: Muscle, by_day: Mapping[str, float], question: WeekQuestion) -> Iterator[str]:
     rules = question.rules
     for day, amount in by_day.items():
         after = WEEKDAYS[(WEEKDAYS.index(day) + 1) % 7]
@@ -232,7 +232,7 @@ def _hard(week: Week, muscle: Muscle, by_day: Mapping[str, float], question: Que
             yield f"{muscle.name}: hard days on {day.capitalize()} and {after.capitalize()}"
 
 
-def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, total: float) -> Iterator[str]:
+def _shares(week: Week, muscle: Muscle, known: Choices, question: WeekQuestion, total: float) -> Iterator[str]:
     rules = question.rules
     leading = [c for c in question.choices if _of_set(c, muscle) > 0.3]
     if muscle.raised and sum(any(may_stand(question, c, o, False) for c in leading) for o in question.days) > 1:
@@ -264,7 +264,7 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
             yield f"{muscle.name}: {lift_id} gives {amount:.1f} of {total:.1f} sets"
 
 
-def _stood_over(question: Question, known: Choices, muscle: Muscle, day: DayName) -> float:
+def _stood_over(question: WeekQuestion, known: Choices, muscle: Muscle, day: DayName) -> float:
     """How much more than its part a day of the week before held, where that week gave something up on another."""
     if question.previous is None or not question.trouble:
         return 0.0
@@ -275,11 +275,11 @@ def _stood_over(question: Question, known: Choices, muscle: Muscle, day: DayName
     return max(0.0, of.get(day, 0.0) - question.rules.even_part * sum(of.values()))
 
 
-def _somewhere(choice: Choice, question: Question) -> bool:
+def _somewhere(choice: Choice, question: WeekQuestion) -> bool:
     return any(choice.gear in o.gear and choice.practice.stations <= o.stations for o in question.days)
 
 
-def _sums(week: Week, heads: Mapping[str, float], question: Question) -> Iterator[str]:
+def _sums(week: Week, heads: Mapping[str, float], question: WeekQuestion) -> Iterator[str]:
     for head in set(heads) | set(week.weekly_sets):
         said, is_ = week.weekly_sets.get(head, 0.0), heads.get(head, 0.0)
         if abs(said - is_) > 1e-6 and not (head not in week.weekly_sets and is_ < SHOWN):
@@ -290,7 +290,7 @@ def _sums(week: Week, heads: Mapping[str, float], question: Question) -> Iterato
             yield f"{muscle.name}: {is_:.3f} sets, not {week.muscle_sets.get(muscle.name)}"
 
 
-def _steps(week: Week, known: Choices, question: Question) -> Iterator[str]:
+def _steps(week: Week, known: Choices, question: WeekQuestion) -> Iterator[str]:
     """No more than a week may add to the one done last, and nothing for a joint that hurts; what is fixed by hand counts on top."""
     done = question.done
     if done is None:
@@ -326,7 +326,7 @@ def _steps(week: Week, known: Choices, question: Question) -> Iterator[str]:
             yield f"{m.name}: {now:.0f} sets after {was}"
 
 
-def _distances(week: Week, question: Question) -> Iterator[str]:
+def _distances(week: Week, question: WeekQuestion) -> Iterator[str]:
     def table(of: Week) -> dict[tuple[str, str, str], int]:
         return {(d.day, x.lift, x.range): x.sets for d in of.days for x in d.lifts}
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from itertools import combinations, pairwise
 
 from lengthwise.mechanics.profile import RangeName
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import WeekQuestion
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift
 
 Choices = Mapping[tuple[str, RangeName], Choice]
@@ -15,7 +15,7 @@ def key_of(lift: PlannedLift) -> tuple[str, RangeName]:
     return lift.lift, lift.range
 
 
-def order_faults(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
+def order_faults(day: PlannedDay, known: Choices, question: WeekQuestion) -> Iterator[str]:
     """What opens, then lifts of several joints, single-joint, grip, trunk; a pair counts as its earlier lift, together."""
     urgency: list[tuple[int, str]] = []
     seen: list[int | None] = []
@@ -35,7 +35,7 @@ def order_faults(day: PlannedDay, known: Choices, question: Question) -> Iterato
     yield from _several_joints(day, known, first, question)
 
 
-def _several_joints(day: PlannedDay, known: Choices, first: tuple[str, RangeName] | None, question: Question) -> Iterator[str]:
+def _several_joints(day: PlannedDay, known: Choices, first: tuple[str, RangeName] | None, question: WeekQuestion) -> Iterator[str]:
     """Barbell lifts in the first half but for easy ones, squats before hinges, the client's own before others of their sort."""
     rest = [known[key_of(x)] for x in day.lifts if key_of(x) != first]
     legs = sum(_squat(known[key_of(x)]) and not known[key_of(x)].practice.costly for x in day.lifts)
@@ -63,7 +63,7 @@ def _squat(choice: Choice) -> bool:
     return choice.practice.multi and choice.practice.pattern in ("squat", "leg press") and not choice.gentle
 
 
-def _hinge(choice: Choice, question: Question) -> bool:
+def _hinge(choice: Choice, question: WeekQuestion) -> bool:
     """A hinge over several joints that is for no raised muscle."""
     raised = {h for m in question.muscles if m.priority > 1 for h in m.share}
     own = choice.kept or choice.practice.staple
@@ -76,7 +76,7 @@ def _hinge(choice: Choice, question: Question) -> bool:
     )
 
 
-def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, RangeName] | None:
+def _first(day: PlannedDay, known: Choices, question: WeekQuestion) -> tuple[str, RangeName] | None:
     """The lift that opens a day: a deadlift from the floor, else one for the sake of a raised muscle: the client's own before staples of several joints, single-joint ones alone; a
     staple only before own lifts that leave it its place. Of those that are wanted alike the one that does.
     """
@@ -107,7 +107,7 @@ def _own_squat(choice: Choice) -> bool:
     return choice.kept and choice.practice.costly and choice.practice.pattern == "squat"
 
 
-def _keeps_place(own: Choice, staple: Choice, question: Question) -> bool:
+def _keeps_place(own: Choice, staple: Choice, question: WeekQuestion) -> bool:
     """Whether an own lift stands before a staple: it is for the same raised muscle, a barbell squat or floor deadlift, or a bar for what it tires."""
     head, other = own.practice.targets[0], staple.practice.targets[0]
     same = any({head, other} <= set(m.share) for m in question.muscles if m.priority > 1)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from lengthwise.planning.highs import Work, maximise
-from lengthwise.planning.programme import Programme
+from lengthwise.planning.integer_programme import Programme
 from lengthwise.planning.week import Conflict
 from lengthwise.planning.wording import NOT_ENOUGH, NOT_SMALLEST, Wish, buys
 

@@ -3,11 +3,11 @@
 from collections import defaultdict
 
 from lengthwise.planning import wording
-from lengthwise.planning.model import Model
+from lengthwise.planning.integer_programme import INFINITE
 from lengthwise.planning.pairing import MACHINES, is_light, main_muscle
 from lengthwise.planning.practice import SMALL
-from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.week import Choice
+from lengthwise.planning.week_model import Model
 
 FROM_THE_FLOOR = frozenset({"deadlift", "sumo_deadlift"})
 """Deadlifts that share no day with a barbell squat where another will do, and come once a week (common practice, no source)."""

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from lengthwise.planning.model import old_sets
 from lengthwise.planning.week import Week
+from lengthwise.planning.week_model import old_sets
 
 
 def moved(a: Week, b: Week) -> int:

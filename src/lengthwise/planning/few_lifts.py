@@ -6,10 +6,10 @@ thirds. Each row here holds in every week; without them the same weeks are best,
 
 from collections.abc import Mapping
 
-from lengthwise.planning.model import Model, counted, trained, worth_of_set
+from lengthwise.planning.integer_programme import Row
 from lengthwise.planning.muscle_rows import Part, is_led, leading, share_of
-from lengthwise.planning.programme import Row
 from lengthwise.planning.question import Muscle
+from lengthwise.planning.week_model import Model, counted, trained, worth_of_set
 from lengthwise.planning.week_rows import days_a_lift, tied_days
 
 

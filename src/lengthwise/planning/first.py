@@ -4,9 +4,9 @@ from collections.abc import Iterable, Sequence
 
 from lengthwise.planning.apart import bends_back
 from lengthwise.planning.day_rows import FROM_THE_FLOOR
-from lengthwise.planning.model import Model
-from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.question import Muscle, WeekQuestion
 from lengthwise.planning.week import Choice
+from lengthwise.planning.week_model import Model
 
 NEVER = frozenset({"forearm", "trunk_flexion", "trunk_rotation", "trunk_extension"})
 """Grip and trunk never come first: what follows needs them (common practice, no source)."""
@@ -27,7 +27,7 @@ def opens_for(choice: Choice, muscles: Iterable[Muscle]) -> Muscle | None:
     return next((m for m in muscles if m.raised and practice.targets[:1] and practice.targets[0] in m.share), None)
 
 
-def opener(choices: Sequence[Choice], question: Question) -> Choice | None:
+def opener(choices: Sequence[Choice], question: WeekQuestion) -> Choice | None:
     """The lift of a day that opens it; nothing where the usual order holds.
 
     A deadlift from the floor is done fresh, whatever the client wants more of, but for a day with a barbell squat. Else the client's own before others, costly ones first, then by `freshness`. A hinge does not open a day with a barbell squat, which needs the low back; a

@@ -3,13 +3,13 @@
 from dataclasses import replace
 
 from lengthwise.planning.assembly import REPETITIONS, RESERVE
-from lengthwise.planning.question import WEEKDAYS, Question
+from lengthwise.planning.question import WEEKDAYS, WeekQuestion
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 
 Key = tuple[str, str]
 
 
-def with_fixed(question: Question, week: Week) -> Week | None:
+def with_fixed(question: WeekQuestion, week: Week) -> Week | None:
     """The week with the lines that are fixed; none where a lift or a day is not there. A lift that goes to another day leaves one on which it
     stood and is not fixed: with as many sets, then the nearest.
     """

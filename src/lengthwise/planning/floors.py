@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from lengthwise.planning.highs import Work, maximise
-from lengthwise.planning.model import Model, Sets, counted
+from lengthwise.planning.integer_programme import Programme
 from lengthwise.planning.practice import BIG
-from lengthwise.planning.programme import Programme
 from lengthwise.planning.question import NEARLY_MET, Muscle
+from lengthwise.planning.week_model import Model, Sets, counted
 
 
 def firmer(model: Model, programme: Programme, sets: Sets) -> Iterator[frozenset[str]]:

@@ -9,7 +9,7 @@ from highspy import _core
 from numpy.typing import NDArray
 
 from lengthwise.planning.effort import effort
-from lengthwise.planning.programme import Programme
+from lengthwise.planning.integer_programme import Programme
 
 _OPTIONS: dict[str, bool | int | float | str] = {
     "output_flag": False,

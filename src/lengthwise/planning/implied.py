@@ -4,8 +4,8 @@ A day's job (a press, a pull, a squat) that is done by thirds of three lifts lea
 linear programme pays nothing where two such days follow each other. Each row here holds in every week.
 """
 
-from lengthwise.planning.model import Model
-from lengthwise.planning.programme import Programme, Row
+from lengthwise.planning.integer_programme import Programme, Row
+from lengthwise.planning.week_model import Model
 
 
 def add_implied(model: Model) -> None:

@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from lengthwise.planning.highs import Work, maximise
-from lengthwise.planning.model import HALF, Model, direct, forgiving
+from lengthwise.planning.integer_programme import INFINITE
 from lengthwise.planning.practice import BIG
-from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
+from lengthwise.planning.week_model import HALF, Model, direct, forgiving
 from lengthwise.quantities import BODY
 
 Key = tuple[str, str]

@@ -4,10 +4,10 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from lengthwise.planning.legs import add_legs, knee_lifts
-from lengthwise.planning.model import HALF, Model, counted
 from lengthwise.planning.practice import Movement, lists
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
+from lengthwise.planning.week_model import HALF, Model, counted
 
 OF_A_DAY = {
     "whole": ("press", "pull", "legs"),

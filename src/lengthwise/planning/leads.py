@@ -5,11 +5,11 @@ from dataclasses import replace
 
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.highs import Work, maximise
-from lengthwise.planning.model import Model, counted
-from lengthwise.planning.programme import INFINITE, Programme
-from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.integer_programme import INFINITE, Programme
+from lengthwise.planning.question import Muscle, WeekQuestion
 from lengthwise.planning.steps import held_back
 from lengthwise.planning.week import Week
+from lengthwise.planning.week_model import Model, counted
 
 AHEAD = 0.33
 """A raised muscle gets so much more than others for each step of its priority above theirs: a third more at 2 (common practice, no source)."""
@@ -37,7 +37,7 @@ def add_lead(model: Model, muscle: Muscle, total: Mapping[int, float]) -> None:
         model.ask({**total, level: -1.0}, 0.0, rules.behind_price)
 
 
-def led(question: Question, muscle: Muscle) -> list[Muscle]:
+def led(question: WeekQuestion, muscle: Muscle) -> list[Muscle]:
     """The muscles that a raised one leads."""
     return [o for o in question.muscles if 1 <= o.priority < muscle.priority and o.high <= muscle.high and not o.own]
 

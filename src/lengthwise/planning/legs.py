@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from lengthwise.planning import apart
-from lengthwise.planning.model import Model, counted
 from lengthwise.planning.week import Choice
+from lengthwise.planning.week_model import Model, counted
 from lengthwise.planning.week_rows import days_a_lift
 
 LOADED = frozenset({"barbell", "chains", "guided_bar", "sled", "lever", "plate_lever"})

@@ -4,12 +4,12 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
-from lengthwise.planning.model import direct, may_stand
 from lengthwise.planning.practice import lists
-from lengthwise.planning.question import NEARLY_MET, Question
+from lengthwise.planning.question import NEARLY_MET, WeekQuestion
 from lengthwise.planning.shape import belongs
 from lengthwise.planning.shorter_days import OTHER, WANTED, FullDay, counted_in
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week, WeekChange
+from lengthwise.planning.week_model import direct, may_stand
 from lengthwise.training.client import DayName
 
 Missed = Mapping[DayName, Sequence[DayName]]
@@ -20,7 +20,7 @@ BROUGHT, TO_A_DAY = 3, 2
 """So many lifts of a day are brought elsewhere, and so many come to one day (own choice): the rest of it waits for next week."""
 
 
-def without_missed(question: Question, week: Week, missed: Missed, stands: Callable[[Week], bool]) -> Week:
+def without_missed(question: WeekQuestion, week: Week, missed: Missed, stands: Callable[[Week], bool]) -> Week:
     """A week without its days that fall out; their first lifts stand on others, where minutes, equipment and the lifts there allow it.
 
     Args:
@@ -57,7 +57,7 @@ def _goes(day: PlannedDay, came: Mapping[str, str]) -> str:
     )
 
 
-def _hosts(question: Question, week: Week, lift: PlannedLift, days: Sequence[DayName]) -> list[DayName]:
+def _hosts(question: WeekQuestion, week: Week, lift: PlannedLift, days: Sequence[DayName]) -> list[DayName]:
     """Days that may take a lift: those for its part of the body, then others where no lift that is left does the same, or a muscle is below its floor."""
     known, had = _choices(question), counted_in(question, week)
     own, shapes = known[lift.lift, lift.range], {o.day: o.shape for o in question.days}
@@ -68,11 +68,11 @@ def _hosts(question: Question, week: Week, lift: PlannedLift, days: Sequence[Day
     return [*at_home, *(day for day in days if wanted and day not in at_home)]
 
 
-def _choices(question: Question) -> dict[tuple[str, str], Choice]:
+def _choices(question: WeekQuestion) -> dict[tuple[str, str], Choice]:
     return {c.key: c for c in question.choices}
 
 
-def _first(question: Question, day: PlannedDay, week: Week) -> list[PlannedLift]:
+def _first(question: WeekQuestion, day: PlannedDay, week: Week) -> list[PlannedLift]:
     """The lifts of a day that are not small ones: what the rest of the week does not do first, then what matters most."""
     known = _choices(question)
     own = {x: known[x.lift, x.range] for x in day.lifts if (x.lift, x.range) in known}
@@ -89,7 +89,7 @@ def _alike(one: Choice, other: Choice) -> bool:
     return one.kind == other.kind or any(other.practice.pattern in patterns for patterns in same)
 
 
-def _with(question: Question, week: Week, host: DayName, lift: PlannedLift) -> Week | None:
+def _with(question: WeekQuestion, week: Week, host: DayName, lift: PlannedLift) -> Week | None:
     """The week with a lift on a day as well; none where it cannot stand there, or another that is no small one would have to go."""
     known = _choices(question)
     d = next((d for d, o in enumerate(question.days) if o.day == host), None)

@@ -6,8 +6,12 @@ from lengthwise.body.muscle_names import in_full
 from lengthwise.planning import wording
 from lengthwise.planning.day_rows import one_a_day
 from lengthwise.planning.first import add_first
+from lengthwise.planning.integer_programme import INFINITE
 from lengthwise.planning.leads import add_lead
-from lengthwise.planning.model import (
+from lengthwise.planning.practice import BIG
+from lengthwise.planning.question import Muscle, WeekQuestion
+from lengthwise.planning.week import Choice
+from lengthwise.planning.week_model import (
     HALF,
     Model,
     close_days,
@@ -20,10 +24,6 @@ from lengthwise.planning.model import (
     trained,
     worth_of_set,
 )
-from lengthwise.planning.practice import BIG
-from lengthwise.planning.programme import INFINITE
-from lengthwise.planning.question import Muscle, Question
-from lengthwise.planning.week import Choice
 
 NO_REST = frozenset({"calves", "abdominals", "forearms"})
 """Muscles that may be trained hard on successive days (common practice, no source)."""
@@ -165,7 +165,7 @@ def _lead(model: Model, muscle: Muscle, part: Part) -> None:
         model.programme.keep(row, upper=(1 - most) * free, wish=wording.share(muscle.name, most))
 
 
-def free_sets(question: Question, choice: Choice) -> float:
+def free_sets(question: WeekQuestion, choice: Choice) -> float:
     """Sets that a lift may give a muscle whatever its share: more of the client's own, and what was done of it last, and of a beginner's, few and
     often done. Where a week gives something up, what stays of a lift has not to follow.
     """
@@ -178,7 +178,7 @@ def free_sets(question: Question, choice: Choice) -> float:
     return max(rules.share_free_own, stays, done.lifts.get(choice.lift, 0) if done else 0)
 
 
-def stood(question: Question, choice: Choice) -> float:
+def stood(question: WeekQuestion, choice: Choice) -> float:
     """Sets of a lift in the week before."""
     return float(sum(n for (_, key), n in old_sets(question.previous).items() if key == choice.key))
 
@@ -308,7 +308,7 @@ def _on_days(model: Model, muscle: Muscle, own: Part) -> None:
             model.ask({there[a]: -1.0, there[b]: -1.0}, -1.0, question.rules.told_price)
 
 
-def _may_part(question: Question, muscle: Muscle, pair: tuple[int, int]) -> bool:
+def _may_part(question: WeekQuestion, muscle: Muscle, pair: tuple[int, int]) -> bool:
     """Whether of two days that follow each other one may do without a muscle: not of two that train the whole body, calves apart, nor where a sore
     joint leaves few lifts to fill them.
     """

@@ -12,10 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.planning.highs import Solved, Work, maximise
-from lengthwise.planning.model import Model
-from lengthwise.planning.programme import Programme
+from lengthwise.planning.integer_programme import Programme
 from lengthwise.planning.search import FINE, UNUSED, whole_columns
 from lengthwise.planning.steps import missing
+from lengthwise.planning.week_model import Model
 from lengthwise.planning.week_rows import moved_by_hand
 
 Vector = NDArray[np.float64]

@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 from lengthwise.planning.assembly import sets_of_point
 from lengthwise.planning.effort import effort
 from lengthwise.planning.highs import Solved, maximise
-from lengthwise.planning.model import Model, Sets, counted, forgiving
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
-from lengthwise.planning.question import NEARLY_MET, Muscle, Question
+from lengthwise.planning.question import NEARLY_MET, Muscle, WeekQuestion
 from lengthwise.planning.search import searched
+from lengthwise.planning.week_model import Model, Sets, counted, forgiving
 from lengthwise.planning.week_rows import tied_days
 from lengthwise.planning.whole import model_of, solved, work_of
 
@@ -45,7 +45,7 @@ def with_early_days(best: OnTime) -> OnTime:
     return max(best, on_time(fuller, _with_others_held(fuller, sets, set(early))), key=lambda one: one.worth)
 
 
-def _wants_more(muscle: Muscle, question: Question, sets: Sets) -> bool:
+def _wants_more(muscle: Muscle, question: WeekQuestion, sets: Sets) -> bool:
     """Whether a muscle is below its band, or raised and below the end of it."""
     got = sum(n * counted(question.choices[i], muscle) for (i, _), n in sets.items())
     return got < (muscle.high if muscle.raised else muscle.low) - NEARLY_MET
@@ -64,7 +64,7 @@ def _early(model: Model, point: NDArray[np.float64], sets: Sets) -> dict[int, fl
     return out
 
 
-def _saved_part(question: Question, mine: Mapping[int, int], pairs: list[tuple[int, int]], rounds: float) -> float:
+def _saved_part(question: WeekQuestion, mine: Mapping[int, int], pairs: list[tuple[int, int]], rounds: float) -> float:
     """What the pairs of a day save beside what is usual for so many rounds."""
     return sum(pair_saves(question, mine, p) for p in pairs) / (question.rules.pair_round_s * max(rounds, 1e-9))
 

@@ -9,9 +9,9 @@ from lengthwise.planning.apart import bends_back
 from lengthwise.planning.day_rows import FROM_THE_FLOOR
 from lengthwise.planning.first import ONE_LEG, freshness, opener, opens_for, tires_squat
 from lengthwise.planning.legs import bends_knee
-from lengthwise.planning.model import TRUNK
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import WeekQuestion
 from lengthwise.planning.week import Choice, PlannedLift
+from lengthwise.planning.week_model import TRUNK
 
 Key = tuple[str, str]
 Place = tuple[int, float, str]
@@ -26,7 +26,7 @@ MOST_WANTED = 9.0
 """Easy sets of multi-joint lifts for a sore joint's sake come after the real ones, before single-joint lifts."""
 
 
-def in_order(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question: Question) -> tuple[PlannedLift, ...]:
+def in_order(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question: WeekQuestion) -> tuple[PlannedLift, ...]:
     """The lifts of a day in the order they are to be done; a pair stands where its earlier lift would, after lifts
     of that class that stand alone or with another of it. Pairs count from 1."""
     place = _places(lifts, choices, question)
@@ -46,7 +46,7 @@ def in_order(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], questi
     return tuple(replace(lift, pair=number.get(lift.pair)) if lift.pair is not None else lift for unit in ranked for lift in unit)
 
 
-def _squats_first(units: list[list[PlannedLift]], choices: Mapping[Key, Choice], question: Question) -> list[list[PlannedLift]]:
+def _squats_first(units: list[list[PlannedLift]], choices: Mapping[Key, Choice], question: WeekQuestion) -> list[list[PlannedLift]]:
     """Squats and leg presses of any kind before hinges, unless the hinge is for a raised muscle; a pair moves as one, and begins with its squat."""
     units = [
         sorted(
@@ -65,7 +65,7 @@ def _squats_first(units: list[list[PlannedLift]], choices: Mapping[Key, Choice],
     return [*units[: tiring[0]], *late, *rest]
 
 
-def _tires_legs(choice: Choice, question: Question) -> bool:
+def _tires_legs(choice: Choice, question: WeekQuestion) -> bool:
     """Whether a lift is a hinge that comes after the day's squats; a deadlift from the floor is done fresh, after none but a barbell squat."""
     hinge = choice.practice.multi and bends_back(choice.practice) and choice.lift not in FROM_THE_FLOOR
     return hinge and opens_for(choice, question.muscles) is None
@@ -78,7 +78,7 @@ def _cost(choice: Choice) -> float:
     return 0.0 if choice.practice.one_side else round(2 * choice.systemic) / 2
 
 
-def _places(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question: Question) -> dict[Key, Place]:
+def _places(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question: WeekQuestion) -> dict[Key, Place]:
     """Where each lift of a day belongs."""
     there = [choices[x.lift, x.range] for x in lifts]
     priority, first = {m.name: m.priority for m in question.muscles}, opener(there, question)
@@ -90,7 +90,7 @@ def _places(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], questio
     return place if first is None else place | {first.key: FIRST}
 
 
-def _leads(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question: Question, first: Choice | None) -> set[Key]:
+def _leads(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question: WeekQuestion, first: Choice | None) -> set[Key]:
     """The client's own lifts that stand before barbell lifts: as many as leave these in the first half of the day, none of them in turn with
     another, which would come before the bar as well, as what is done in turn with the opener does.
     """
@@ -106,7 +106,7 @@ def _leads(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question
     return {c.key for c in ranked[: max(0, -(-len(there) // 2) - early)]}
 
 
-def _for_raised(choice: Choice, there: Sequence[Choice], question: Question) -> bool:
+def _for_raised(choice: Choice, there: Sequence[Choice], question: WeekQuestion) -> bool:
     """Whether a lift comes first for the sake of a raised muscle."""
     return opens_for(choice, question.muscles) is not None and not tires_squat(choice, there)
 

@@ -1,10 +1,10 @@
 """The client's own lifts over several joints come on two days before anything guessed does their work."""
 
 from lengthwise.planning.day_rows import FROM_THE_FLOOR
-from lengthwise.planning.model import Model
+from lengthwise.planning.integer_programme import INFINITE
 from lengthwise.planning.practice import OwnFirst, lists
-from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.week import Choice
+from lengthwise.planning.week_model import Model
 
 
 def add_own(model: Model) -> None:

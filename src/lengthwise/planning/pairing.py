@@ -5,10 +5,10 @@ from itertools import combinations
 
 from lengthwise.body.anatomy import muscles
 from lengthwise.planning.as_before import day_before, pairs_in
-from lengthwise.planning.model import TRUNK
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.rules import Rules
 from lengthwise.planning.week import Choice
+from lengthwise.planning.week_model import TRUNK
 
 MACHINES = frozenset({"lever", "plate_lever", "sled", "guided_bar", "cable"})
 ONE_STATION = frozenset({"cable", "guided_bar", "sled"})
@@ -75,18 +75,18 @@ def saved_s(a: Choice, b: Choice, rules: Rules) -> float:
     return max(0.0, a.set_s + a.rest_s + b.set_s + b.rest_s - round_s(a, b, rules))
 
 
-def pair_saves(question: Question, sets: Mapping[int, int], pair: tuple[int, int]) -> float:
+def pair_saves(question: WeekQuestion, sets: Mapping[int, int], pair: tuple[int, int]) -> float:
     """What a pair saves on a day [s]."""
     a, b = (question.choices[i] for i in pair)
     return min(sets[i] for i in pair) * saved_s(a, b, question.rules)
 
 
-def minutes_of(question: Question, sets: Mapping[int, int], pairs: list[tuple[int, int]]) -> float:
+def minutes_of(question: WeekQuestion, sets: Mapping[int, int], pairs: list[tuple[int, int]]) -> float:
     """How long a day takes [min]: warm-up, set-up, sets and rests, less what pairs save."""
     return sum(minutes_by_part(question, sets, pairs).values())
 
 
-def minutes_by_part(question: Question, sets: Mapping[int, int], pairs: list[tuple[int, int]]) -> dict[str, float]:
+def minutes_by_part(question: WeekQuestion, sets: Mapping[int, int], pairs: list[tuple[int, int]]) -> dict[str, float]:
     """What a day's minutes go to, in words, each with its minutes; what supersets save is negative.
 
     The rest after the last set of a lift is the time in which the next one is walked to and set up.
@@ -101,14 +101,14 @@ def minutes_by_part(question: Question, sets: Mapping[int, int], pairs: list[tup
     }
 
 
-def minutes_told(question: Question, sets: Mapping[int, int], pairs: list[tuple[int, int]]) -> str:
+def minutes_told(question: WeekQuestion, sets: Mapping[int, int], pairs: list[tuple[int, int]]) -> str:
     """The same as people read it: 5 min of general warm-up, 14 min of sets, 19 min of rests; 3 min saved by supersets."""
     parts = {words: round(minutes) for words, minutes in minutes_by_part(question, sets, pairs).items()}
     spent = ", ".join(f"{minutes} min of {words}" for words, minutes in parts.items() if minutes > 0)
     return spent + "".join(f"; {-minutes} min {words}" for words, minutes in parts.items() if minutes < 0)
 
 
-def pairs_of(question: Question, d: int, sets: Mapping[int, int]) -> list[tuple[int, int]]:
+def pairs_of(question: WeekQuestion, d: int, sets: Mapping[int, int]) -> list[tuple[int, int]]:
     """The pairs of a day, opposed muscles first, then those that save most, until the minutes suffice; none where they suffice without.
 
     Those of the same day in the week before stay where they still can be done in turn and the minutes suffice. The client's own lifts over
@@ -127,7 +127,7 @@ def _main(choice: Choice) -> bool:
     return choice.kept and choice.practice.multi and not choice.gentle
 
 
-def _pairs_before(question: Question, d: int, sets: Mapping[int, int]) -> list[tuple[int, int]]:
+def _pairs_before(question: WeekQuestion, d: int, sets: Mapping[int, int]) -> list[tuple[int, int]]:
     """Pairs of the same day in the week before, of lifts that stand there again and can still be done in turn."""
     before = day_before(question.previous, question.days[d].day)
     if before is None or not question.pair:
@@ -138,7 +138,7 @@ def _pairs_before(question: Question, d: int, sets: Mapping[int, int]) -> list[t
 
 
 def _pairs(
-    question: Question, d: int, some: Mapping[int, int], sets: Mapping[int, int], begun: Sequence[tuple[int, int]] = ()
+    question: WeekQuestion, d: int, some: Mapping[int, int], sets: Mapping[int, int], begun: Sequence[tuple[int, int]] = ()
 ) -> list[tuple[int, int]]:
     """The same among some of the day's lifts, with those that are begun."""
     offer, found = question.days[d], list(begun)
@@ -153,18 +153,18 @@ def _pairs(
     return sorted(found)
 
 
-def _opposed(question: Question, pair: tuple[int, int]) -> bool:
+def _opposed(question: WeekQuestion, pair: tuple[int, int]) -> bool:
     """Whether two lifts are for muscles that oppose each other, which people pair first."""
     return frozenset(named_muscle(question, question.choices[i]) for i in pair) in OPPOSED
 
 
-def _fit(question: Question, pair: tuple[int, int], sets: Mapping[int, int], offer: DayOffer) -> bool:
+def _fit(question: WeekQuestion, pair: tuple[int, int], sets: Mapping[int, int], offer: DayOffer) -> bool:
     a, b = (question.choices[i] for i in pair)
     alike = abs(sets[pair[0]] - sets[pair[1]]) <= UNEQUAL
     return alike and may_pair(a, b, question.rules, question.easy) and may_hold(a, b, offer) and not _early(question, pair, sets)
 
 
-def _early(question: Question, pair: tuple[int, int], sets: Mapping[int, int]) -> bool:
+def _early(question: WeekQuestion, pair: tuple[int, int], sets: Mapping[int, int]) -> bool:
     """Whether a pair would bring a single-joint lift before another multi-joint lift of the same muscle, or a barbell lift that needs it: the trunk
     holds every one.
     """
@@ -179,12 +179,12 @@ def _early(question: Question, pair: tuple[int, int], sets: Mapping[int, int]) -
     return any(worked(question, c) & own or (c.practice.costly and c.practice.movers & heads) for c in others)
 
 
-def worked(question: Question, choice: Choice) -> set[str]:
+def worked(question: WeekQuestion, choice: Choice) -> set[str]:
     """Muscles that a lift is meant for."""
     return {m.name for m in question.muscles if set(choice.practice.targets) & set(m.share)}
 
 
-def main_muscle(question: Question, choice: Choice) -> str:
+def main_muscle(question: WeekQuestion, choice: Choice) -> str:
     """The muscle that a lift is mainly there for: of those it is meant for the most wanted, then the one it is worth most to."""
     meant = worked(question, choice)
     known = [m for m in question.muscles if m.name in meant] or list(question.muscles)
@@ -192,7 +192,7 @@ def main_muscle(question: Question, choice: Choice) -> str:
     return max(worth, key=lambda name: worth[name], default="")
 
 
-def named_muscle(question: Question, choice: Choice) -> str:
+def named_muscle(question: WeekQuestion, choice: Choice) -> str:
     """The muscle that a lift is said to be mainly for: of those it is meant for, the one that a set counts most for, and of some about equal the
     one that its own file names first, so that no wish or week changes the name; one that the week does not count where it is meant for none of
     these: an overhead press is for the front of the deltoid.

@@ -81,7 +81,7 @@ FEW_DAYS = 3
 
 
 @dataclass(frozen=True, kw_only=True)
-class Question:
+class WeekQuestion:
     """What a week is asked for.
 
     Attributes:

@@ -5,18 +5,18 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from lengthwise.planning.assembly import counted_week
-from lengthwise.planning.model import old_sets
 from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle
-from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.question import DayOffer, WeekQuestion
 from lengthwise.planning.unhurried import with_rests
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.planning.week_model import old_sets
 
 UNKNOWN_GAP = 1.0
 """Nobody looked for a better week, so nothing is claimed."""
 
 
-def recounted(question: Question, lifts: Mapping[str, tuple[PlannedLift, ...]], before: Week) -> Week:
+def recounted(question: WeekQuestion, lifts: Mapping[str, tuple[PlannedLift, ...]], before: Week) -> Week:
     """The week with these lifts on the question's days; every lift is one of its choices.
 
     Args:
@@ -33,7 +33,9 @@ def recounted(question: Question, lifts: Mapping[str, tuple[PlannedLift, ...]], 
     return replace(week, value=before.value, gap=before.gap, conflicts=before.conflicts)
 
 
-def _day(question: Question, offer: DayOffer, lifts: tuple[PlannedLift, ...], place: Mapping[tuple[str, str], int]) -> PlannedDay:
+def _day(
+    question: WeekQuestion, offer: DayOffer, lifts: tuple[PlannedLift, ...], place: Mapping[tuple[str, str], int]
+) -> PlannedDay:
     choices = {c.key: c for c in question.choices}
     pairs = Counter(x.pair for x in lifts if x.pair is not None)
     whole = [replace(x, pair=x.pair if x.pair is not None and pairs[x.pair] == 2 else None) for x in lifts]
@@ -49,7 +51,7 @@ def _day(question: Question, offer: DayOffer, lifts: tuple[PlannedLift, ...], pl
     return PlannedDay(offer.day, offer.place, minutes, in_order(named, choices, question), spent)
 
 
-def _named(question: Question, lift: PlannedLift, place: Mapping[tuple[str, str], int]) -> PlannedLift:
+def _named(question: WeekQuestion, lift: PlannedLift, place: Mapping[tuple[str, str], int]) -> PlannedLift:
     choice = question.choices[place[lift.lift, lift.range]]
     muscle, rest = lift.muscle or named_muscle(question, choice), lift.rest_s or choice.rest_s
     return replace(lift, muscle=muscle, rest_s=rest, method=choice.method)

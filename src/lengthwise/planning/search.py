@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from lengthwise.planning.effort import effort
 from lengthwise.planning.highs import Looks, Solved, Work, maximise
-from lengthwise.planning.model import Model
-from lengthwise.planning.programme import Programme
+from lengthwise.planning.integer_programme import Programme
+from lengthwise.planning.week_model import Model
 from lengthwise.planning.week_rows import tied_days
 
 Vector = NDArray[np.float64]

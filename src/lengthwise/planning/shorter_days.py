@@ -5,11 +5,11 @@ practice, no source).
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from lengthwise.planning.model import counted, direct, sets_allowed
 from lengthwise.planning.pairing import minutes_of, pairs_of
 from lengthwise.planning.practice import ALONE, BIG
-from lengthwise.planning.question import NEARLY_MET, Question
+from lengthwise.planning.question import NEARLY_MET, WeekQuestion
 from lengthwise.planning.week import Choice, PlannedDay, Week
+from lengthwise.planning.week_model import counted, direct, sets_allowed
 
 SLACK_MIN = 1e-3
 """Minutes by which a day may be late: rounding."""
@@ -20,7 +20,7 @@ Key = tuple[str, str]
 Sets = Mapping[int, int]
 
 
-def with_shorter_days(question: Question, week: Week, new: Collection[Key] = (), late_min: float = SLACK_MIN) -> Week:
+def with_shorter_days(question: WeekQuestion, week: Week, new: Collection[Key] = (), late_min: float = SLACK_MIN) -> Week:
     """A week whose days fit the minutes of now; a day that cannot hold a lift, or whose lifts cannot all stand, stays as it was.
 
     Args:
@@ -34,7 +34,7 @@ def with_shorter_days(question: Question, week: Week, new: Collection[Key] = (),
     return week
 
 
-def counted_in(question: Question, week: Week) -> dict[str, float]:
+def counted_in(question: WeekQuestion, week: Week) -> dict[str, float]:
     """Counted sets of each muscle in a week."""
     known = {c.key: c for c in question.choices}
     planned = [(known[x.lift, x.range], x.sets) for d in week.days for x in d.lifts if (x.lift, x.range) in known]
@@ -45,7 +45,7 @@ def counted_in(question: Question, week: Week) -> dict[str, float]:
 class FullDay:
     """A day that gives up sets: of a question, the place of the day in it, and counted sets of each muscle in the week."""
 
-    question: Question
+    question: WeekQuestion
     d: int
     had: Mapping[str, float]
     new: Collection[Key]
@@ -156,7 +156,7 @@ class FullDay:
         return self.rank_of(self.question, self.question.choices[i])
 
     @staticmethod
-    def rank_of(question: Question, choice: Choice) -> int:
+    def rank_of(question: WeekQuestion, choice: Choice) -> int:
         """When a day gives up a lift: from LEAST, first of all, to WANTED, last."""
         own = [m for m in question.muscles if direct(choice, m)]
         raised = [m for m in own if m.raised]

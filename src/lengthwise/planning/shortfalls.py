@@ -5,11 +5,11 @@ from collections.abc import Collection
 from lengthwise.planning import leads
 from lengthwise.planning.conflict import explained, smallest_conflict
 from lengthwise.planning.floors import minutes_help
-from lengthwise.planning.model import Model, direct, forgiving, may_stand, trained
-from lengthwise.planning.programme import INFINITE
-from lengthwise.planning.question import NEARLY_MET, Muscle, Question
+from lengthwise.planning.integer_programme import INFINITE
+from lengthwise.planning.question import NEARLY_MET, Muscle, WeekQuestion
 from lengthwise.planning.steps import held_back
 from lengthwise.planning.week import Conflict, Week
+from lengthwise.planning.week_model import Model, direct, forgiving, may_stand, trained
 from lengthwise.planning.wording import at_least, floor
 
 TRAINS = 0.3
@@ -55,13 +55,13 @@ def _own_conflicts(model: Model, missed: tuple[Muscle, ...], week: Week) -> tupl
     )
 
 
-def _served(question: Question, muscle: Muscle) -> bool:
+def _served(question: WeekQuestion, muscle: Muscle) -> bool:
     """Whether any lift that is not refused and can stand on a day trains a muscle."""
     able = (c for c in question.choices if c.lift not in question.refused and trained(c, muscle) > TRAINS)
     return any(may_stand(question, c, d, False) for c in able for d in question.days)
 
 
-def _spared(question: Question, muscle: Muscle) -> str:
+def _spared(question: WeekQuestion, muscle: Muscle) -> str:
     """What is left for a muscle where a joint is to be spared and hardly a lift meant for it is left; empty else."""
     left = [c.name for c in question.left if direct(c, muscle)]
     sore = question.joint_nm or (question.done is not None and question.done.strain)

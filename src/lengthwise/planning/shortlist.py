@@ -5,10 +5,10 @@ from collections.abc import Collection, Iterator, Sequence
 
 from lengthwise.planning.first import ONE_LEG
 from lengthwise.planning.jobs import wanted
-from lengthwise.planning.model import HALF, trained
 from lengthwise.planning.practice import lists
 from lengthwise.planning.question import DayOffer, Muscle
 from lengthwise.planning.week import Choice
+from lengthwise.planning.week_model import HALF, trained
 
 FOR_MUSCLE, OF_A_FAMILY, FOR_HEAD, ENOUGH = 5, 2, 1, 2
 """Lifts offered for a muscle, of one family at most, and for a head, at each place; with fewer than ENOUGH of them all others come too."""

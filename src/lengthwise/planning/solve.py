@@ -13,14 +13,14 @@ from lengthwise.planning.distance import difference, moved
 from lengthwise.planning.effort import at_most, effort
 from lengthwise.planning.floors import firmer
 from lengthwise.planning.highs import Solved, Work, maximise
-from lengthwise.planning.model import Model, Sets, counted, direct, forgiving
+from lengthwise.planning.integer_programme import INFINITE, Programme
 from lengthwise.planning.nearby import begun_nearby, improved_nearby, kept_nearby, stays_near
 from lengthwise.planning.on_time import OnTime, on_time, saved_on_time, with_early_days
-from lengthwise.planning.programme import INFINITE, Programme
-from lengthwise.planning.question import NEARLY_MET, Question
+from lengthwise.planning.question import NEARLY_MET, WeekQuestion
 from lengthwise.planning.search import begun, begun_with, improved, lowered, shared_out
 from lengthwise.planning.shortfalls import conflicts, gave_way_told
 from lengthwise.planning.week import Week
+from lengthwise.planning.week_model import Model, Sets, counted, direct, forgiving
 from lengthwise.planning.whole import model_of, solved, start_of, work_of, yardstick
 
 TURNS = 3
@@ -43,7 +43,7 @@ class Found:
     saved: tuple[float, ...]
 
 
-def plan(question: Question) -> Week:
+def plan(question: WeekQuestion) -> Week:
     """The week that is worth most within the wishes; the same for the same question, however busy the machine.
 
     Where own wishes cannot all be met, the smallest set in conflict is named and the week misses them by as little as was found.
@@ -62,7 +62,7 @@ def plan(question: Question) -> Week:
     return replace(week, difference=difference(week, question.earlier)) if question.earlier else week
 
 
-def _check(question: Question) -> None:
+def _check(question: WeekQuestion) -> None:
     days = [d.day for d in question.days]
     if not days or len(set(days)) < len(days):
         raise InputError(f"days of a week: found {', '.join(days) or 'none'}; allowed one or more, each once", asked=days)
@@ -75,7 +75,7 @@ def _check(question: Question) -> None:
         raise NoSolutionError(f"no lift can be done with {', '.join(sorted(gear)) or 'no gear'}", asked=sorted(gear))
 
 
-def _floors_first(question: Question) -> Found:
+def _floors_first(question: WeekQuestion) -> Found:
     """The best week; where a beginner's, or a draft, leaves a muscle below its floor the best of those that do not, if one is as good within
     what counts as near enough: at any price it would drop presses from short days for the sake of a raised muscle's floor.
     """
@@ -110,7 +110,7 @@ def _beside(found: Found, firm: frozenset[str]) -> Found | None:
     return None if first is None else _whole(_made_better(first, begin, improved, above))
 
 
-def _best(question: Question) -> Found:
+def _best(question: WeekQuestion) -> Found:
     """The best sets, all days on time with their real pairs; near to the week before where one stands, or that week where another gains too little."""
     stays = _as_before(question) if question.trouble else None
     if stays is None:
@@ -124,7 +124,7 @@ def _best(question: Question) -> Found:
     return replace(stays, gap=found.gap + max(0.0, found.worth - stays.worth) / yardstick(question))
 
 
-def _as_before(question: Question) -> Found | None:
+def _as_before(question: WeekQuestion) -> Found | None:
     """The week before as it is, or without what a bound forbids, of which nothing is claimed but that it can stand; none where a lift cannot stand
     or a day takes too long with its real pairs.
     """

@@ -9,10 +9,10 @@ from dataclasses import replace
 from math import ceil
 
 from lengthwise.planning import wording
-from lengthwise.planning.model import Model, direct
-from lengthwise.planning.programme import INFINITE
-from lengthwise.planning.question import NEARLY_MET, Muscle, Question, SetsBefore
+from lengthwise.planning.integer_programme import INFINITE
+from lengthwise.planning.question import NEARLY_MET, Muscle, SetsBefore, WeekQuestion
 from lengthwise.planning.week import Week
+from lengthwise.planning.week_model import Model, direct
 from lengthwise.training.client import joint_told
 
 A_SET = 1.0
@@ -20,7 +20,7 @@ A_SET = 1.0
 WAITS = "sets grow in steps, so that more waits for later weeks"
 
 
-def most_sets(question: Question) -> float:
+def most_sets(question: WeekQuestion) -> float:
     """The most hard sets of the week; no bound where nobody knows what was done last."""
     done, rules = question.done, question.rules
     if done is None:
@@ -28,7 +28,7 @@ def most_sets(question: Question) -> float:
     return done.sets + max(ceil(rules.grow_part * done.sets), sum(done.toward.values()))
 
 
-def most_of(question: Question, muscle: Muscle) -> float:
+def most_of(question: WeekQuestion, muscle: Muscle) -> float:
     """The most sets of lifts meant for a muscle, by the same."""
     done = question.done
     if done is None:
@@ -36,7 +36,7 @@ def most_of(question: Question, muscle: Muscle) -> float:
     return done.muscles.get(muscle.name, 0) + max(question.rules.grow_sets, done.toward.get(muscle.name, 0))
 
 
-def missing(question: Question) -> list[str]:
+def missing(question: WeekQuestion) -> list[str]:
     """Muscles that the week grows for and that the week done last left out but for less than a set."""
     done = question.done
     return (
@@ -46,7 +46,7 @@ def missing(question: Question) -> list[str]:
     )
 
 
-def within_steps(question: Question) -> Question:
+def within_steps(question: WeekQuestion) -> WeekQuestion:
     """The question with floors, and own bands that begin, no higher than steps allow: else lifts meant for others would come in for their sake."""
     done = question.done
     if done is None:
@@ -58,12 +58,12 @@ def within_steps(question: Question) -> Question:
     )
 
 
-def _within(question: Question, muscle: Muscle, most: float) -> Muscle:
+def _within(question: WeekQuestion, muscle: Muscle, most: float) -> Muscle:
     low = min(muscle.low, most_of(question, muscle)) if muscle.own else muscle.low
     return replace(muscle, low=low, floor=min(muscle.floor, most))
 
 
-def _toward_floor(question: Question, done: SetsBefore, muscle: Muscle) -> int:
+def _toward_floor(question: WeekQuestion, done: SetsBefore, muscle: Muscle) -> int:
     """Sets that bring a muscle half-way to its floor: those of a lift at least, a raised one's on two days."""
     lacks, least = muscle.floor - done.counted.get(muscle.name, 0.0), int(question.rules.least_sets)
     on_two_days = muscle.raised and lacks >= 2 * least
@@ -116,7 +116,7 @@ def add_no_more(model: Model) -> None:
                 model.ask({model.sets(i, d): 1.0}, had, question.rules.miss_price)
 
 
-def held_back(question: Question, week: Week, muscle: Muscle) -> str:
+def held_back(question: WeekQuestion, week: Week, muscle: Muscle) -> str:
     """What a muscle waits for, in words: the steps by which a week grows, or a joint that hurts; empty where neither holds it back."""
     if question.done is None:
         return ""

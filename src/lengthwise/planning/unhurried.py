@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from lengthwise.planning.pairing import minutes_of
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import WeekQuestion
 from lengthwise.planning.week import Choice, PlannedDay
 
 LONGER = "Longer rests, up to {:g} s, on {}: few easy sets leave the time there. Shorter ones do as well, and nobody who begins needs more sets."
@@ -16,7 +16,7 @@ STEP_S = 15.0
 """Rests grow by so much at a time, all of a day alike (own choice)."""
 
 
-def unhurried(question: Question, d: int, sets: Mapping[int, int]) -> dict[int, float]:
+def unhurried(question: WeekQuestion, d: int, sets: Mapping[int, int]) -> dict[int, float]:
     """Rest after a set of each lift of a day [s]: longer where a beginner, or who starts easily, would be done long before its minutes are over.
 
     Args:
@@ -35,22 +35,22 @@ def unhurried(question: Question, d: int, sets: Mapping[int, int]) -> dict[int, 
     return rests
 
 
-def longest_s(question: Question, choice: Choice) -> float:
+def longest_s(question: WeekQuestion, choice: Choice) -> float:
     """The longest that sets of a lift rest for the sake of a day's minutes [s]."""
     return question.rules.rest_most_s if choice.practice.multi else question.rules.rest_most_single_s
 
 
-def with_rests(question: Question, rests: Mapping[int, float]) -> Question:
+def with_rests(question: WeekQuestion, rests: Mapping[int, float]) -> WeekQuestion:
     """The question with lifts that rest so long, by their place among the choices."""
     choices = tuple(replace(c, rest_s=rests.get(i, c.rest_s)) for i, c in enumerate(question.choices))
     return replace(question, choices=choices)
 
 
-def _minutes(question: Question, rests: Mapping[int, float], sets: Mapping[int, int]) -> float:
+def _minutes(question: WeekQuestion, rests: Mapping[int, float], sets: Mapping[int, int]) -> float:
     return minutes_of(with_rests(question, rests), sets, [])
 
 
-def longer_told(question: Question, days: Sequence[PlannedDay]) -> Iterator[str]:
+def longer_told(question: WeekQuestion, days: Sequence[PlannedDay]) -> Iterator[str]:
     """On which days of a week sets rest longer than they need, and how long at most."""
     usual = {c.key: c.rest_s for c in question.choices}
     longer = {

@@ -6,11 +6,11 @@ from itertools import pairwise
 
 from lengthwise.planning import wording
 from lengthwise.planning.day_rows import FROM_THE_FLOOR
-from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, old_sets
+from lengthwise.planning.integer_programme import INFINITE
 from lengthwise.planning.practice import ALONE, BIG, SMALL
-from lengthwise.planning.programme import INFINITE
-from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.question import Muscle, WeekQuestion
 from lengthwise.planning.week import Choice
+from lengthwise.planning.week_model import Model, counted, direct, follows, in_order_of_days, old_sets
 
 Key = tuple[str, str]
 PULL_OVER_PRESS, PRESS_OVER_PULL = 0.75, 0.7
@@ -80,7 +80,7 @@ def _liked_twice(model: Model) -> None:
                 model.programme.keep(dict.fromkeys(alone, 1.0), upper=0.0)
 
 
-def days_a_lift(question: Question) -> int:
+def days_a_lift(question: WeekQuestion) -> int:
     """On how many days a lift may stand."""
     return int(question.rules.most_days_a_lift) + (question.beginner and len(question.days) >= MANY_DAYS)
 
@@ -210,7 +210,7 @@ def _or(model: Model, i: int, a: int, b: int) -> None:
         model.programme.keep({**dict.fromkeys(days, 1.0), tied: alone - room, here: -alone}, upper=0.0)
 
 
-def tied_days(question: Question) -> list[tuple[int, int]]:
+def tied_days(question: WeekQuestion) -> list[tuple[int, int]]:
     """Days of a beginner that hold the same lifts: upper days both, whole-body days every other; none where a week stands before.
 
     Short days are free: each has room for a few lifts only, and held alike they would leave half of the muscles without one.
@@ -253,14 +253,14 @@ def _near(model: Model) -> None:
     _no_lower(model)
 
 
-def _price_of_losing(question: Question, muscle: Muscle) -> float:
+def _price_of_losing(question: WeekQuestion, muscle: Muscle) -> float:
     """What a set costs that a change takes from a muscle: calves and trunk first, then other small muscles, big and raised ones last."""
     if muscle.raised or muscle.name in BIG:
         return question.rules.floor_price
     return question.rules.move_price if muscle.name in ALONE else question.rules.told_price
 
 
-def _matters_least(choice: Choice, question: Question) -> bool:
+def _matters_least(choice: Choice, question: WeekQuestion) -> bool:
     """Whether a shorter day does without a lift first: single-joint work for calves or trunk that nobody raised (common practice, no source)."""
     own = [m for m in question.muscles if direct(choice, m)]
     return bool(own) and not (choice.practice.multi or choice.kept) and all(m.name in ALONE and not m.raised for m in own)

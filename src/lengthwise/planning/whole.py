@@ -13,20 +13,20 @@ from lengthwise.planning.day_rows import add_day
 from lengthwise.planning.few_lifts import add_whole_lifts
 from lengthwise.planning.highs import Solved, Work
 from lengthwise.planning.implied import add_implied
+from lengthwise.planning.integer_programme import Programme
 from lengthwise.planning.jobs import add_jobs
-from lengthwise.planning.model import Model, add_lifts, old_sets
 from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.own import add_own
-from lengthwise.planning.programme import Programme
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import WeekQuestion
 from lengthwise.planning.steps import add_no_more, add_steps
+from lengthwise.planning.week_model import Model, add_lifts, old_sets
 from lengthwise.planning.week_rows import add_week
 
 ROOM = 0.96
 """Part of the gap that counts as near enough at which the search ends: days asked anew need the rest (own choice)."""
 
 
-def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Model:
+def model_of(question: WeekQuestion, saved: tuple[float, ...] | None = None) -> Model:
     """The programme of a question.
 
     Args:
@@ -51,12 +51,12 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
     return model
 
 
-def _usual(question: Question) -> tuple[float, ...]:
+def _usual(question: WeekQuestion) -> tuple[float, ...]:
     """Of each day, the part of the usual saving in turn that is counted on at first: less where sets stay few."""
     return (question.rules.pair_easy_part if question.easy or question.beginner else 1.0,) * len(question.days)
 
 
-def yardstick(question: Question) -> float:
+def yardstick(question: WeekQuestion) -> float:
     """What all lower bounds together are worth: what a gap is a share of, since a week's own worth may be near zero."""
     return max(sum(m.priority * m.low for m in question.muscles), 1.0)
 
@@ -83,7 +83,7 @@ def solved(model: Model, programme: Programme, search: Search) -> Solved:
     raise NoSolutionError(f"no week was found in {work.nodes} steps of the search; ask for fewer lifts or days")
 
 
-def work_of(question: Question) -> Work:
+def work_of(question: WeekQuestion) -> Work:
     """How hard to try: more for a first week than for a change."""
     rules = question.rules
     nodes = rules.first_nodes if question.previous is None else rules.change_nodes

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.known.lifts import all_lifts
-from lengthwise.planning.model import TRUNK
 from lengthwise.planning.question import DayOffer
+from lengthwise.planning.week_model import TRUNK
 from lengthwise.practice.beginning import starts_easy
 from lengthwise.practice.careful_loads import first_set, usual_kg
 from lengthwise.practice.guessed import cautious_kg, tied

@@ -92,7 +92,7 @@ def _measure(name: str) -> str:
 
 
 def _measurements() -> Sequence[str]:
-    from lengthwise.training.measures import MEASURES
+    from lengthwise.training.measure_kinds import MEASURES
 
     return tuple(MEASURES)
 

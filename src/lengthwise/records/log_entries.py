@@ -15,7 +15,7 @@ from lengthwise.storage.account_rows import write_done
 from lengthwise.storage.entries import Entry, Undone
 from lengthwise.training.client import LengthUnit, MassUnit
 from lengthwise.training.log import LoggedSet, Measurement, Session
-from lengthwise.training.measures import MEASURES, Measure
+from lengthwise.training.measure_kinds import MEASURES, Measure
 from lengthwise.training.quick_line import MOST_REPETITIONS, MOST_RESERVE, read_quick_line
 from lengthwise.units import INCH, LB
 

@@ -7,7 +7,7 @@ from lengthwise.report.typeset import Sheet
 from lengthwise.training.client import LengthUnit, MassUnit
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.growth import MeasuredGrowth
-from lengthwise.training.measures import MEASURES
+from lengthwise.training.measure_kinds import MEASURES
 from lengthwise.training.review import Review
 
 MOST_LIFTS, MOST_PICTURES = 14, 8

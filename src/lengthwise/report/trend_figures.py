@@ -16,7 +16,7 @@ from lengthwise.report.picture import ACCENT, BAND, INK, MEMORY, MUTED, Picture,
 from lengthwise.report.plotting import Axes, Figure, dates
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.growth import MeasuredGrowth
-from lengthwise.training.measures import MEASURES
+from lengthwise.training.measure_kinds import MEASURES
 from lengthwise.training.review import Review
 from lengthwise.training.trend import AHEAD_DAYS
 from lengthwise.units import LB

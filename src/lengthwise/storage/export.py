@@ -16,7 +16,7 @@ from lengthwise.storage.measurements import measurements_between
 from lengthwise.storage.tables import accounts, audit, entries, planned_weeks, proposals
 from lengthwise.training.client import StoredClient
 from lengthwise.training.log import Measurement, Session
-from lengthwise.training.measures import MEASURES
+from lengthwise.training.measure_kinds import MEASURES
 
 LOG_HEADER = (
     *("date", "lift", "load_kg", "repetitions", "reserve", "range", "warm_up", "pain", "note"),

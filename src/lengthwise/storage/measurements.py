@@ -7,7 +7,7 @@ from sqlalchemy import Connection, Row, insert, select
 
 from lengthwise.storage.tables import measurements
 from lengthwise.training.log import Measurement
-from lengthwise.training.measures import MeasureKind
+from lengthwise.training.measure_kinds import MeasureKind
 
 
 def add_measurement(db: Connection, client: int, measured: Measurement, entry: int) -> int:

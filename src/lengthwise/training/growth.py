@@ -11,6 +11,7 @@ import numpy as np
 
 from lengthwise.training.level_trend import Array
 from lengthwise.training.log import Measurement
+from lengthwise.training.measure_kinds import MeasureKind
 from lengthwise.training.measurement_error import (
     TypicalError,
     expected_growth,
@@ -18,7 +19,6 @@ from lengthwise.training.measurement_error import (
     typical_error,
     with_own_repeats,
 )
-from lengthwise.training.measures import MeasureKind
 
 Verdict = Literal["rose", "fell", "too early to tell", "no change seen", "measure again"]
 TOGETHER_DAYS = 10

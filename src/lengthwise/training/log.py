@@ -6,7 +6,7 @@ from datetime import date
 from typing import ClassVar, Literal
 
 from lengthwise.ranges import RangeName
-from lengthwise.training.measures import MEASURES, MeasureKind
+from lengthwise.training.measure_kinds import MEASURES, MeasureKind
 
 BAND = re.compile(r"(?:[^\W\d_]+[ -]){0,2}band", re.IGNORECASE)
 """A band by what people call it: band, red band, dark green band."""

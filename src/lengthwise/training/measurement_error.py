@@ -11,7 +11,7 @@ from pydantic import Field, model_validator
 from lengthwise.body.anatomy import Strict, read_table
 from lengthwise.contents import data_of
 from lengthwise.training.log import Measurement
-from lengthwise.training.measures import MEASURES, MeasureKind
+from lengthwise.training.measure_kinds import MEASURES, MeasureKind
 
 Z = 1.96
 """Two-sided 95 % quantile of the normal distribution, as in Weir 2005."""

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from lengthwise.training.log import LoggedSet, Measurement, Session
-from lengthwise.training.measures import MeasureKind
+from lengthwise.training.measure_kinds import MeasureKind
 from lengthwise.training.volume import PlannedSets, PlannedVisit, WeekOfPlan
 
 REFERENCE_SETS = 10.0

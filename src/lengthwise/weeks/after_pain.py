@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import ceil
 
 from lengthwise.known.lifts import all_lifts
-from lengthwise.planning.question import Question, SetsBefore
+from lengthwise.planning.question import SetsBefore, WeekQuestion
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import Week
 from lengthwise.practice.logged_pain import SoreByLog
@@ -22,7 +22,7 @@ LEAST = 2
 """Sets of a lift that stays (own choice)."""
 
 
-def after_pain(question: Question, last: Week, offer: Offer, past: Past, grows: bool) -> Question:
+def after_pain(question: WeekQuestion, last: Week, offer: Offer, past: Past, grows: bool) -> WeekQuestion:
     """The question as joints leave it that hurt in the log.
 
     Args:

@@ -7,9 +7,9 @@ from typing import get_args
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.known.lifts import all_lifts
-from lengthwise.planning.model import HALF, trained
 from lengthwise.planning.question import NEARLY_MET, Muscle
 from lengthwise.planning.week import Conflict, Week
+from lengthwise.planning.week_model import HALF, trained
 from lengthwise.practice.borne import is_easy
 from lengthwise.practice.sore_choices import gently
 from lengthwise.practice.week_lifts import fits

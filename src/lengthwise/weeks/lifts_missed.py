@@ -7,7 +7,7 @@ from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.pairing import main_muscle
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import WeekQuestion
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import hamstring_jobs
 from lengthwise.practice.week_lifts import is_same_sort, practice
@@ -24,7 +24,7 @@ def known_alone(offer: Offer) -> set[str]:
     return {f"{all_lifts().lifts[i].name} in the week" for i in offer.own.kept if i not in offer.own.liked}
 
 
-def left_out(question: Question, offer: Offer, week: Week) -> list[tuple[str, str, str]]:
+def left_out(question: WeekQuestion, offer: Offer, week: Week) -> list[tuple[str, str, str]]:
     """Liked and known lifts that are not in the week: id, name and reason. A known lift is what loads rest on, and no wish."""
     here = {x.lift for d in week.days for x in d.lifts}
     told = " ".join(c.wish for c in week.conflicts)
@@ -37,7 +37,7 @@ def left_out(question: Question, offer: Offer, week: Week) -> list[tuple[str, st
     return out
 
 
-def instead_told(lift_id: str, week: Week, question: Question) -> str:
+def instead_told(lift_id: str, week: Week, question: WeekQuestion) -> str:
     """Why a lift that could stand does not: what of its sort stands there, with its sets; else the rest took the minutes, or came first."""
     sets = Counter[str]()
     for x in (x for d in week.days for x in d.lifts if is_same_sort(practice(x.lift), practice(lift_id))):

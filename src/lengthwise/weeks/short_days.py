@@ -9,11 +9,11 @@ from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.known.lifts import all_lifts
 from lengthwise.lifts.catalogue import gear
-from lengthwise.planning.model import READABLE, direct, may_stand
-from lengthwise.planning.question import DayOffer, Muscle, Question
+from lengthwise.planning.question import DayOffer, Muscle, WeekQuestion
 from lengthwise.planning.shape import belongs
 from lengthwise.planning.steps import held_back
 from lengthwise.planning.week import PlannedDay, Week
+from lengthwise.planning.week_model import READABLE, direct, may_stand
 from lengthwise.practice.hard_sets import TOO_LIGHT_FOR
 from lengthwise.practice.week_lifts import practice
 from lengthwise.training.client import Client, joint_named, joint_told
@@ -36,7 +36,7 @@ STEP_MIN = 5
 """Minutes of a day are told in steps of so many."""
 
 
-def short_days(client: Client, question: Question, offer: Offer, week: Week) -> Iterator[str]:
+def short_days(client: Client, question: WeekQuestion, offer: Offer, week: Week) -> Iterator[str]:
     """One sentence or two for each day that uses clearly less than its minutes, and fewer days where what is left would fill them."""
     fill, short = question.rules.fill, 0
     if any(held_back(question, week, m) for m in question.muscles):
@@ -50,7 +50,7 @@ def short_days(client: Client, question: Question, offer: Offer, week: Week) -> 
         yield f"All that is left would fill {number} of your {len(question.days)} days: {'one is' if number == 1 else 'so many are'} enough for now."
 
 
-def _days_filled(question: Question, week: Week) -> int:
+def _days_filled(question: WeekQuestion, week: Week) -> int:
     """How many days of the usual length the lifts of a week would fill, each with its own warm-up."""
     warm, days = question.rules.warm_up_min, question.days
     work = sum(d.minutes - warm for d in week.days)
@@ -58,7 +58,7 @@ def _days_filled(question: Question, week: Week) -> int:
     return max(1, ceil(work / max(usual, 1.0)))
 
 
-def _why(client: Client, question: Question, offer: Offer, day: PlannedDay, there: DayOffer) -> str:
+def _why(client: Client, question: WeekQuestion, offer: Offer, day: PlannedDay, there: DayOffer) -> str:
     """What the day holds, and what its muscles lost."""
     lost = [(m, causes) for m in question.muscles if (causes := _lost(client, question, offer, m, there))]
     worst = sorted(lost, key=lambda pair: (-sum(pair[1].values()), pair[0].name))[:MOST_TOLD]
@@ -67,7 +67,7 @@ def _why(client: Client, question: Question, offer: Offer, day: PlannedDay, ther
     return short + (". ".join(x[:1].upper() + x[1:] for x in said) or "Its muscles have the sets that they can use in a week") + "."
 
 
-def _doses(question: Question, day: PlannedDay) -> Iterator[str]:
+def _doses(question: WeekQuestion, day: PlannedDay) -> Iterator[str]:
     """Sore joints that have all they may carry on the day."""
     known = {c.key: c for c in question.choices}
     for joint, most in question.joint_nm.items():
@@ -76,7 +76,7 @@ def _doses(question: Question, day: PlannedDay) -> Iterator[str]:
             yield f"the sore {joint_told(joint)} has all the sets that should load it on one day"
 
 
-def _lost(client: Client, question: Question, offer: Offer, muscle: Muscle, there: DayOffer) -> Counter[str]:
+def _lost(client: Client, question: WeekQuestion, offer: Offer, muscle: Muscle, there: DayOffer) -> Counter[str]:
     """How many usual lifts a muscle of the day lost to what; empty where it is none of the day's, or lost few."""
     usual = _of_day(question, muscle, there)
     causes = Counter(c for i in usual if (c := _cause(client, offer, i)))
@@ -85,7 +85,7 @@ def _lost(client: Client, question: Question, offer: Offer, muscle: Muscle, ther
     return causes if mine and sum(causes.values()) >= HALF * len(usual) else Counter()
 
 
-def _in_words(question: Question, muscle: Muscle, causes: Counter[str], there: DayOffer) -> str:
+def _in_words(question: WeekQuestion, muscle: Muscle, causes: Counter[str], there: DayOffer) -> str:
     """What a muscle lost, and what is left for it."""
     left = [
         c.name
@@ -96,7 +96,7 @@ def _in_words(question: Question, muscle: Muscle, causes: Counter[str], there: D
     return f"{in_full(muscle.name)}: of the usual lifts {lost}; left are {' / '.join(left[:MOST_TOLD]) or 'none'}"
 
 
-def _of_day(question: Question, muscle: Muscle, there: DayOffer) -> list[str]:
+def _of_day(question: WeekQuestion, muscle: Muscle, there: DayOffer) -> list[str]:
     """Lifts for a muscle that any coach would write down for such a day."""
     lifts, heads = all_lifts().lifts, set(muscles()[muscle.name])
     return [
@@ -118,7 +118,7 @@ def _cause(client: Client, offer: Offer, lift_id: str) -> str:
     return "need heavier loads" if TOO_LIGHT_FOR in why else ""
 
 
-def _fills(client: Client, question: Question, offer: Offer, day: PlannedDay, there: DayOffer) -> Iterator[str]:
+def _fills(client: Client, question: WeekQuestion, offer: Offer, day: PlannedDay, there: DayOffer) -> Iterator[str]:
     """What would fill the day, likeliest first."""
     if wanted := _wanted(client, question, offer, there):
         yield f"{' or '.join(wanted)} would bring most lifts back"
@@ -130,7 +130,7 @@ def _fills(client: Client, question: Question, offer: Offer, day: PlannedDay, th
     yield f"plan {minutes:.0f} minutes for {day.day.capitalize()}"
 
 
-def _wanted(client: Client, question: Question, offer: Offer, there: DayOffer) -> Sequence[str]:
+def _wanted(client: Client, question: WeekQuestion, offer: Offer, there: DayOffer) -> Sequence[str]:
     """The equipment whose lack costs the day most usual lifts, by name; two kinds at most, and each brings back ENOUGH of them."""
     lacking = Counter[str]()
     lifts, family = all_lifts().lifts, all_lifts().family

@@ -7,10 +7,10 @@ from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.known.lifts import all_lifts
 from lengthwise.lifts.catalogue import gear
-from lengthwise.planning.model import HALF, direct, trained
 from lengthwise.planning.pairing import MACHINES
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
+from lengthwise.planning.week_model import HALF, direct, trained
 from lengthwise.practice.week_lifts import fits, practice
 from lengthwise.training.client import Client, joint_named
 from lengthwise.training.sore import NOT_BEGUN, hurts_many, is_done, sparing_part

@@ -9,7 +9,7 @@ from typing import Literal
 from lengthwise.known.lift_facts import facts_of_lifts
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.practice import lists
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import WeekQuestion
 from lengthwise.planning.week import MANNERS, Choice
 from lengthwise.practice.borne import is_easy
 from lengthwise.practice.hard_sets import light_part
@@ -59,7 +59,7 @@ class Replacements:
         best: the few that a coach would look at. ranked: every one, nearest first.
     """
 
-    question: Question
+    question: WeekQuestion
     best: list[Choice]
     ranked: list[Choice]
     parts: Mapping[str, float]
@@ -68,7 +68,7 @@ class Replacements:
 
 def found_instead(why: Why, old: Choice, offer: Offer, heads: Collection[str]) -> Replacements:
     """What an offer holds instead of a lift, for one of some heads."""
-    question, client = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles), why.client
+    question, client = WeekQuestion(choices=offer.choices, days=offer.days, muscles=offer.muscles), why.client
     gone, rests = {*(all_lifts().find(n) for n in client.wishes.refused), old.lift}, rests_of(client, date.today())
     gone |= {
         c.lift for c in offer.choices if rest_after_pain(client, c.lift, rests) and not is_turned_to(client, c.lift, why.joint)
@@ -155,14 +155,14 @@ def _here(client: Client, choices: Sequence[Choice], offer: Offer) -> dict[str, 
     return {i: 1.0 if isinstance(f, str) else light_part(client, f, offer.days) for (i, _), f in facts.items()}
 
 
-def _worth(why: Why, old: Choice, new: Choice, question: Question) -> float:
+def _worth(why: Why, old: Choice, new: Choice, question: WeekQuestion) -> float:
     """How much a hard set with the usual load grows beside the old lift; for pain no more than that: where the joint carries less, so do the muscles over it."""
     still = {old.lift, new.lift} <= KEEPS_STILL  # what holds the trunk still grows by its sets: the law knows nothing of a hold
     ratio = shared(old, new) if still else growth_ratio(old, new, question)
     return min(ratio, 1.0) if why.joint else ratio
 
 
-def growth_ratio(old: Choice, new: Choice, question: Question) -> float:
+def growth_ratio(old: Choice, new: Choice, question: WeekQuestion) -> float:
     """How much a hard set of another lift grows the heads that a lift is mainly for, the first of its targets, as a ratio to the lift's own. Where
     some of them lose, what others gain does not make up for it.
     """

@@ -15,10 +15,10 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.known.studies import Progress, no_progress
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.assembly import REPETITIONS, RESERVE
-from lengthwise.planning.model import trained
 from lengthwise.planning.pairing import main_muscle
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import WeekQuestion
 from lengthwise.planning.week import Choice, PlannedLift, Swapped
+from lengthwise.planning.week_model import trained
 from lengthwise.practice.beginning import starts_easy
 from lengthwise.practice.borne import HALF, spared_nm
 from lengthwise.practice.known_strength import calibrated_person
@@ -250,7 +250,7 @@ def sore_joint(client: Client, lift: Choice) -> str:
     return max(loaded_most, key=lambda j: (loaded_most[j], j), default="")
 
 
-def _candidate(why: Why, question: Question, old: Choice, new: Choice, growth: float, how: Loading) -> SwapCandidate:
+def _candidate(why: Why, question: WeekQuestion, old: Choice, new: Choice, growth: float, how: Loading) -> SwapCandidate:
     muscle = main_muscle(question, new)
     place = next(d.place for d in question.days if new.gear in d.gear and new.practice.stations <= d.stations)
     plan = PlannedLift(
@@ -274,7 +274,7 @@ def _candidate(why: Why, question: Question, old: Choice, new: Choice, growth: f
     )
 
 
-def _reason(why: Why, old: Choice, new: Choice, question: Question) -> str:
+def _reason(why: Why, old: Choice, new: Choice, question: WeekQuestion) -> str:
     because, joint = why.because, why.joint
     main, targets = main_muscle(question, old), set(old.practice.targets)
     counts = {m.name: trained(new, m) for m in question.muscles if m.name == main or targets & set(m.share)}

@@ -10,10 +10,10 @@ from lengthwise.errors import InputError
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.check import check
 from lengthwise.planning.check_order import key_of
-from lengthwise.planning.model import trained
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import WeekQuestion
 from lengthwise.planning.recount import recounted
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
+from lengthwise.planning.week_model import trained
 from lengthwise.practice.beginning import starts_easy
 from lengthwise.practice.loadable import is_uneasy
 from lengthwise.practice.loading import Loading
@@ -143,7 +143,7 @@ def _with_all(client: Client, offer: Offer, ids: set[str], edit: Edit) -> Offer:
     return offer_of(client, last=offer.own.last, wanted=asked) if asked - known else offer
 
 
-def _question(client: Client, offer: Offer, week: Week) -> tuple[Question, list[str]]:
+def _question(client: Client, offer: Offer, week: Week) -> tuple[WeekQuestion, list[str]]:
     """The question that a changed week is held against: every lift available, and those of the week that should not be in it."""
     known = {c.key for c in offer.choices}
     strange = list(dict.fromkeys((x.lift, x.range) for d in week.days for x in d.lifts if (x.lift, x.range) not in known))
@@ -172,7 +172,7 @@ def _unknown(client: Client, key: tuple[str, str]) -> Choice:
     )
 
 
-def _changed(lifts: Lifts, edit: Edit, question: Question, offer: Offer) -> tuple[Lifts, tuple[str, ...]]:
+def _changed(lifts: Lifts, edit: Edit, question: WeekQuestion, offer: Offer) -> tuple[Lifts, tuple[str, ...]]:
     if edit.do == "look":
         return lifts, ()
     for day in [edit.to] if edit.do == "add" else [edit.day, edit.to] if edit.do == "move" else [edit.day]:
@@ -202,7 +202,7 @@ def _changed(lifts: Lifts, edit: Edit, question: Question, offer: Offer) -> tupl
     return moved, said or (f"{own.name}: {set_count(own.sets)} moved from {edit.day.capitalize()} to {edit.to.capitalize()}.",)
 
 
-def _given_up(question: Question, old: PlannedLift, new: PlannedLift) -> tuple[str, ...]:
+def _given_up(question: WeekQuestion, old: PlannedLift, new: PlannedLift) -> tuple[str, ...]:
     """The muscles whose lift is gone with a swap, in words."""
     choices = {c.key: c for c in question.choices}
     was, now = choices[key_of(old)], choices[key_of(new)]
@@ -220,7 +220,7 @@ def _put(lifts: Lifts, day: str, new: PlannedLift) -> tuple[Lifts, tuple[str, ..
     return {**lifts, day: tuple(both if x is there else x for x in lifts[day])}, (said,)
 
 
-def _new(edit: Edit, question: Question, offer: Offer) -> PlannedLift:
+def _new(edit: Edit, question: WeekQuestion, offer: Offer) -> PlannedLift:
     lift_id = all_lifts().find(edit.lift)
     if (lift_id, edit.range) not in {c.key for c in question.choices}:
         reason = offer.out.get(lift_id, "its gear is at none of the places, or it serves no muscle of the week")

@@ -13,10 +13,10 @@ from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.distance import moved
 from lengthwise.planning.instead import Instead
+from lengthwise.planning.integer_programme import INFINITE
 from lengthwise.planning.missed_days import missed_told
 from lengthwise.planning.moved_days import Moves, moves_of, moves_told, on_new_days
-from lengthwise.planning.programme import INFINITE
-from lengthwise.planning.question import WEEKDAYS, Question
+from lengthwise.planning.question import WEEKDAYS, WeekQuestion
 from lengthwise.planning.rules import Rules, default_rules
 from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, ON_SHORT_DAYS, shortlist
 from lengthwise.planning.solve import plan
@@ -351,7 +351,7 @@ def _planned(
 
 def question_of(
     client: Client, offer: Offer, changes: Changes, earlier: tuple[Week, ...] = (), named: Collection[str] = ()
-) -> Question:
+) -> WeekQuestion:
     """What the planner is asked: the lifts worth offering, and the client's wishes with what is different this time.
 
     Args:
@@ -368,7 +368,7 @@ def question_of(
     keep = {*offer.own.all, *named, *(key[0] for _, key in fixed)}
     able = [c for c in offer.choices if c.lift not in refused]
     listed = {c.key for c in shortlist(able, offer.muscles, offer.days, keep, number, beginner=new, steady=stands_firm(client))}
-    return Question(
+    return WeekQuestion(
         choices=tuple(c for c in offer.choices if c.key in listed or c.lift in refused),
         able=tuple(able),
         days=offer.days,

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 from lengthwise.body.muscle_names import in_full
 from lengthwise.known.lifts import all_lifts
-from lengthwise.planning.model import counted
-from lengthwise.planning.question import NEARLY_MET, Muscle, Question, SetsBefore
+from lengthwise.planning.question import NEARLY_MET, Muscle, SetsBefore, WeekQuestion
 from lengthwise.planning.steps import WAITS, held_back, most_sets
 from lengthwise.planning.week import Choice, Conflict, Swapped, Week
+from lengthwise.planning.week_model import counted
 from lengthwise.planning.wording import at_least
 from lengthwise.practice.borne import strains_nm
 from lengthwise.practice.logged_pain import Hurt, rest_after_pain
@@ -87,14 +87,14 @@ def _counts(lift_id: str, choice: Choice | None, muscle: Muscle) -> float:
     return sum(share * part.get(head, 0.0) for head, share in muscle.share.items())
 
 
-def own_bands_wait(asked: Question, within: Question, week: Week) -> Iterator[Conflict]:
+def own_bands_wait(asked: WeekQuestion, within: WeekQuestion, week: Week) -> Iterator[Conflict]:
     """Own bands that the steps keep a week from reaching."""
     for wanted, now in zip(asked.muscles, within.muscles, strict=True):
         if now.low < wanted.low and week.muscle_sets[wanted.name] < wanted.low - NEARLY_MET:
             yield Conflict(at_least(wanted.name, wanted.low).text, f"it gets {week.muscle_sets[wanted.name]:.1f}; {WAITS}")
 
 
-def steps_told(asked: Question, within: Question, week: Week) -> Iterator[str]:
+def steps_told(asked: WeekQuestion, within: WeekQuestion, week: Week) -> Iterator[str]:
     """What a week that follows one that was done may add, and what waits for later weeks; what joints that hurt are spared.
 
     Args:

@@ -12,7 +12,7 @@ from lengthwise.questions.answering.reviewing import Answers, Decision, decide
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.review import ReviewAsk
-from lengthwise.training.measures import MEASURES
+from lengthwise.training.measure_kinds import MEASURES
 from lengthwise.training.review import Review
 
 

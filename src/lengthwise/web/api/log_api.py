@@ -15,7 +15,7 @@ from lengthwise.records.log_once import KeptOnce, Sender, add_line_once, add_mea
 from lengthwise.storage.entries import Entry, Undone
 from lengthwise.training.client import StoredClient
 from lengthwise.training.log import LoggedSet, Session
-from lengthwise.training.measures import MeasureKind
+from lengthwise.training.measure_kinds import MeasureKind
 from lengthwise.web.api.client_models import LineIn, MeasurementIn, SetsIn
 from lengthwise.web.api.waiting import Number, sent
 from lengthwise.web.asker import Seen

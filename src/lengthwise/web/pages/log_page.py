@@ -18,7 +18,7 @@ from lengthwise.questions.answers import encode
 from lengthwise.records.kept_weeks import gone_lifts
 from lengthwise.training.client import JointName
 from lengthwise.training.holds import is_held
-from lengthwise.training.measures import MEASURES, SITES
+from lengthwise.training.measure_kinds import MEASURES, SITES
 from lengthwise.training.methods import methods
 from lengthwise.training.screening import stop_signs
 from lengthwise.web.api.log_api import named

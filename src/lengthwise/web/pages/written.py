@@ -13,7 +13,7 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.records import log_entries
 from lengthwise.training.client import StoredClient
 from lengthwise.training.log import LoggedSet, Session
-from lengthwise.training.measures import MEASURES, SITES, MeasureKind
+from lengthwise.training.measure_kinds import MEASURES, SITES, MeasureKind
 from lengthwise.web.asker import Seen
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.rendering import page

@@ -5,8 +5,8 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from lengthwise.planning import wording
-from lengthwise.planning.programme import INFINITE, Programme
-from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle, Question
+from lengthwise.planning.integer_programme import INFINITE, Programme
+from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle, WeekQuestion
 from lengthwise.planning.shape import belongs
 from lengthwise.planning.week import AT_LENGTH, Choice, Week
 
@@ -36,7 +36,7 @@ class Model:
         old: sets of the week before. saved: of each day, the part of the usual saving in turn that is counted on.
     """
 
-    question: Question
+    question: WeekQuestion
     saved: tuple[float, ...]
     programme: Programme = field(default_factory=Programme)
     slots: list[tuple[int, int]] = field(default_factory=list)
@@ -91,7 +91,7 @@ class Model:
         self.programme.pay(column, worth)
 
 
-def may_stand(question: Question, choice: Choice, offer: DayOffer, was: bool) -> bool:
+def may_stand(question: WeekQuestion, choice: Choice, offer: DayOffer, was: bool) -> bool:
     """Whether a lift may stand on a day: its gear and stations are there, and it belongs to the day or stood there before."""
     if choice.gear not in offer.gear or not choice.practice.stations <= offer.stations:
         return False
@@ -102,7 +102,7 @@ def may_stand(question: Question, choice: Choice, offer: DayOffer, was: bool) ->
     return offer.day not in question.closed and belongs(choice.practice, offer.shape, question.muscles, offer.strict)
 
 
-def open_days(question: Question) -> frozenset[int]:
+def open_days(question: WeekQuestion) -> frozenset[int]:
     """Days whose own lifts are too few to use their minutes: lifts for the rest of the body may stand there too.
 
     Of one family a day holds one lift for a first target; each is reckoned as LIFT_MIN minutes. Of those that load a sore joint a day holds
@@ -118,12 +118,12 @@ def open_days(question: Question) -> frozenset[int]:
     return frozenset(out)
 
 
-def loads_sore(question: Question, choice: Choice) -> bool:
+def loads_sore(question: WeekQuestion, choice: Choice) -> bool:
     """Whether a lift loads a joint to be spared by half of what it may carry, or more."""
     return any(2 * choice.joint_nm.get(joint, 0.0) >= most for joint, most in question.joint_nm.items())
 
 
-def _may_fill(question: Question, choice: Choice, offer: DayOffer) -> bool:
+def _may_fill(question: WeekQuestion, choice: Choice, offer: DayOffer) -> bool:
     """Whether a lift may stand on a day that its own lifts do not fill: single-joint ones, and with a joint to be spared any that spares it."""
     spares = bool(question.joint_nm) and not loads_sore(question, choice)
     return (spares or not choice.practice.multi) and may_stand(question, choice, replace(offer, shape="whole"), False)
@@ -156,12 +156,12 @@ def main_heads(muscle: Muscle) -> list[str]:
     return [h for h, s in muscle.share.items() if s >= MAIN_PART * whole]
 
 
-def best_value(question: Question, muscle: str) -> float:
+def best_value(question: WeekQuestion, muscle: str) -> float:
     """The most growth that any choice has for a muscle."""
     return max((c.value.get(muscle, 0.0) for c in question.choices), default=0.0)
 
 
-def worth_of_set(choice: Choice, muscle: Muscle, question: Question) -> float:
+def worth_of_set(choice: Choice, muscle: Muscle, question: WeekQuestion) -> float:
     """Counted sets of the best lift that one set is worth: some of it plain, the rest by the lift's value over the best value."""
     best, plain = best_value(question, muscle.name), question.rules.plain_part
     value = choice.value.get(muscle.name, 0.0) / best if best > 0 else 0.0
@@ -169,12 +169,12 @@ def worth_of_set(choice: Choice, muscle: Muscle, question: Question) -> float:
     return easy * trained(choice, muscle) * (plain + (1 - plain) * value)
 
 
-def _hard_ones(question: Question, muscle: Muscle) -> bool:
+def _hard_ones(question: WeekQuestion, muscle: Muscle) -> bool:
     """Whether lifts that may be done hard train a muscle as well: where a sore joint leaves easy sets alone they are all there is."""
     return any(not c.gentle and counted(c, muscle) >= HALF for c in question.choices)
 
 
-def taste(choice: Choice, question: Question) -> float:
+def taste(choice: Choice, question: WeekQuestion) -> float:
     """Worth of a set apart from what it does: a lift of the client's own, one that any coach would write down, or neither."""
     rules = question.rules
     if choice.kept:
@@ -183,13 +183,13 @@ def taste(choice: Choice, question: Question) -> float:
     return (rules.staple if choice.practice.staple else -rules.odd) - (rules.rival if choice.rival else 0.0) - rear
 
 
-def is_rear_raise(choice: Choice, question: Question) -> bool:
+def is_rear_raise(choice: Choice, question: WeekQuestion) -> bool:
     """Whether a lift is a single-joint one for the rear deltoid that the client did not ask more of."""
     rear = next((m for m in question.muscles if m.name == "deltoid_posterior"), None)
     return rear is not None and not rear.raised and not choice.practice.multi and bool(direct(choice, rear))
 
 
-def in_order_of_days(question: Question) -> list[int]:
+def in_order_of_days(question: WeekQuestion) -> list[int]:
     """Where the days stand in the question, Monday first."""
     return sorted(range(len(question.days)), key=lambda d: WEEKDAYS.index(question.days[d].day))
 
@@ -199,13 +199,13 @@ def follows(a: DayOffer, b: DayOffer) -> bool:
     return (WEEKDAYS.index(b.day) - WEEKDAYS.index(a.day)) % 7 == 1
 
 
-def close_days(question: Question) -> list[tuple[int, int]]:
+def close_days(question: WeekQuestion) -> list[tuple[int, int]]:
     """Days with the day after, where that is a training day too, from Sunday to Monday as well."""
     order = in_order_of_days(question)
     return [(a, b) for a, b in pairwise([*order, order[0]]) if follows(question.days[a], question.days[b])]
 
 
-def sets_allowed(question: Question, choice: Choice, offer: DayOffer) -> tuple[float, float]:
+def sets_allowed(question: WeekQuestion, choice: Choice, offer: DayOffer) -> tuple[float, float]:
     """Least and most sets of a lift on a day."""
     rules = question.rules
     if choice.method:
