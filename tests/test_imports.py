@@ -8,6 +8,7 @@ import pytest
 
 SOURCE = Path(__file__).parents[1] / "src" / "lengthwise"
 LEVEL = {
+    "arrays": 0,
     "contents": 0,
     "days": 0,
     "distributions": 0,

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.core import door
@@ -23,7 +24,7 @@ from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.dual_newton import SeparableCosts, SeparableProblem
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.mechanics.load_programme import LOAD_UNIT_KG, by_highs, most_load
-from lengthwise.mechanics.problem import CUBIC_SMOOTHING, Array, balance_at
+from lengthwise.mechanics.problem import CUBIC_SMOOTHING, balance_at
 from lengthwise.mechanics.profile import LiftProfile, profile
 from lengthwise.mechanics.sharing import share
 

@@ -12,8 +12,9 @@ import itertools
 import numpy as np
 from scipy.spatial.transform import Rotation
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy, rotation
-from lengthwise.body.girdle import SC_JOINTS, Array, blade_turn, joint_turns, plain_rhythm, seat_terms
+from lengthwise.body.girdle import SC_JOINTS, blade_turn, joint_turns, plain_rhythm, seat_terms
 
 PRICE_MM_PER_DEG = 1.5
 GAP_MM = np.array([-5.0, 15.0])

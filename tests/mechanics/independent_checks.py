@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from lengthwise.arrays import Array
 from lengthwise.mechanics.problem import (
     CUBIC_SMOOTHING,
     LINE_TIE_KG,
@@ -11,7 +12,6 @@ from lengthwise.mechanics.problem import (
     PASSIVE_TIE_KG,
     PASSIVE_WEIGHT,
     SUPPORT_WEIGHT,
-    Array,
     Balance,
     load_per_position,
     read_only,

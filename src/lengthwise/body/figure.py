@@ -6,14 +6,12 @@ from functools import cache
 from importlib.resources import files
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.building import sided
 from lengthwise.body.model import Body
 from lengthwise.units import MM
-
-Array = NDArray[np.float64]
 
 
 class CapsuleShape(anatomy.Strict):

@@ -6,14 +6,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.building import sided
 from lengthwise.body.engine import mujoco
 from lengthwise.body.figure import shapes
 from lengthwise.body.model import Body
 from lengthwise.units import MM
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

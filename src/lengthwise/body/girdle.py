@@ -8,11 +8,9 @@ body or across the chest: estimate. A lift adds its own elevation and protractio
 from functools import cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy, rotation
-
-Array = NDArray[np.float64]
 
 
 @cache

@@ -12,6 +12,7 @@ from functools import cache, cached_property, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy, scaling
 from lengthwise.body import person as people
 from lengthwise.body.building import build, mirrored, sided
@@ -23,7 +24,6 @@ from lengthwise.core import door
 from lengthwise.errors import unknown
 from lengthwise.units import MM
 
-Array = NDArray[np.float64]
 _of_thread = threading.local()
 
 

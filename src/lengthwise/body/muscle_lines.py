@@ -6,10 +6,9 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.errors import unknown
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -8,11 +8,9 @@ Curves: De Groote, Kinney, Rao & Fregly 2016, Ann Biomed Eng 44(10):2922-2936, w
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door
-
-Array = NDArray[np.float64]
 
 _B1 = np.array([0.8150671134243542, 0.433004984392647, 0.1])
 _B2 = np.array([1.055033428970575, 0.71677541339776, 1.0])

@@ -3,12 +3,10 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.engine import mujoco
 from lengthwise.body.model import Body
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -14,8 +14,8 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy, rotation
 from lengthwise.body.girdle import AC_JOINTS, SC_JOINTS, blade_turn, girdle_angles, joint_turns, rest_girdle
 from lengthwise.body.person import joint_range
@@ -27,7 +27,6 @@ from lengthwise.units import CM
 if TYPE_CHECKING:
     from lengthwise.body.model import Body
 
-Array = NDArray[np.float64]
 
 PELVIS_PLACE_M = (0.0, 0.0, 0.933)
 _X, _Z = np.eye(3)[0], np.eye(3)[2]

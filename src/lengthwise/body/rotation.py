@@ -4,9 +4,8 @@ SciPy's Rotation does the same with about 0.1 ms of overhead a call, which a lif
 """
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from lengthwise.arrays import Array
 
 
 def turned(axis: Array, angle_rad: Array) -> Array:

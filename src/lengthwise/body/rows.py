@@ -7,9 +7,9 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 
-Array = NDArray[np.float64]
 Posture = Mapping[str, float | Array]
 
 PLACE = ("pelvis_x", "pelvis_y", "pelvis_z")

@@ -5,14 +5,13 @@ from functools import cache, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.muscles import settle
 from lengthwise.body.person import joint_range
 from lengthwise.body.posture import coordinates
 from lengthwise.body.rows import BLADE, HINGES, HIP, NECK, SHOULDER, TRUNK_SHARE
-
-Array = NDArray[np.float64]
 
 LONGEST = 1.6
 """Fibre length [of optimal] beyond which resting tension stops a person (De Groote 2016: passive force equals the maximal at 1.6)."""

@@ -10,14 +10,13 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.person import joint_range
 from lengthwise.body.posture import clinical
 from lengthwise.body.rows import ANGLE_SLOT
 from lengthwise.body.scaling import moment_scale
-
-Array = NDArray[np.float64]
 
 RAMP_DEG = 12.0
 """Over how many degrees before the end of the range a structure tightens; estimate."""

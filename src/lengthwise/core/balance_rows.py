@@ -6,8 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door
-from lengthwise.core.door import Array, Index, integers, pointer, reals, shaped
+from lengthwise.core.door import Index, integers, pointer, reals, shaped
 from lengthwise.errors import InputError
 
 _COUNTS = ("n_pos", "n_coord", "n_row", "n_arm", "n_line", "n_mark", "n_hold", "n_rib", "n_load")

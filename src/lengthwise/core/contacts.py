@@ -4,8 +4,9 @@ from ctypes import c_double, c_int32, c_int64
 
 import numpy as np
 
+from lengthwise.arrays import Array
 from lengthwise.core import door
-from lengthwise.core.door import Array, Index, integers, pointer, reals
+from lengthwise.core.door import Index, integers, pointer, reals
 from lengthwise.errors import InputError
 
 BELLY, TOP, UNDER, BARE = range(4)

@@ -14,11 +14,11 @@ from functools import cache, partial
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import build
 from lengthwise.core.layout import COUNTS, TABLES, BodyStruct, ChainStruct, check_indices
 from lengthwise.errors import InputError
 
-Array = NDArray[np.float64]
 Index = NDArray[np.int32]
 _FEW = 500
 _finite: dict[int, weakref.ref[Array]] = {}

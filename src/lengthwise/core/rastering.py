@@ -4,8 +4,9 @@ from ctypes import c_int64
 
 import numpy as np
 
+from lengthwise.arrays import Array
 from lengthwise.core import door
-from lengthwise.core.door import Array, Index, integers, pointer, reals
+from lengthwise.core.door import Index, integers, pointer, reals
 
 LARGEST = 6000
 """Most pixels of a side."""

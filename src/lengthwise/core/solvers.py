@@ -11,8 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door
-from lengthwise.core.door import Array, Index, pointer
+from lengthwise.core.door import Index, pointer
 from lengthwise.errors import InputError
 
 OUTCOMES = ("optimal", "infeasible", "beyond", "lost")

@@ -5,8 +5,9 @@ from ctypes import c_int64
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door
-from lengthwise.core.door import Array, integers, pointer, reals
+from lengthwise.core.door import integers, pointer, reals
 
 Corners = NDArray[np.integer]
 _LANES = 4

@@ -10,8 +10,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door
-from lengthwise.core.door import ANGLES, Array, BodyBlock, Index
+from lengthwise.core.door import ANGLES, BodyBlock, Index
 from lengthwise.errors import InputError
 
 SOLVED, MISSED, UNHELD, LEFT = range(4)

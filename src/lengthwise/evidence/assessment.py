@@ -6,11 +6,11 @@ from typing import ClassVar
 
 import numpy as np
 
+from lengthwise.arrays import Array
 from lengthwise.evidence.certainty import Basis, Certainty, grade
 from lengthwise.evidence.claims import Claim, Library, Published
 from lengthwise.evidence.comparison import StudyFinding, findings
 from lengthwise.evidence.effect import WITHIN_CORRELATION
-from lengthwise.evidence.heterogeneity import Array
 from lengthwise.evidence.influence import next_study
 from lengthwise.evidence.judging import StudyBias, bias_of
 from lengthwise.evidence.multilevel import mean_variance

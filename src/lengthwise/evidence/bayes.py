@@ -10,9 +10,10 @@ from typing import ClassVar
 import numpy as np
 import numpy.typing as npt
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import norm
 from lengthwise.errors import InputError
-from lengthwise.evidence.heterogeneity import Array, Effects, read_only, weighted_fit
+from lengthwise.evidence.heterogeneity import Effects, read_only, weighted_fit
 
 
 @dataclass(frozen=True, kw_only=True)

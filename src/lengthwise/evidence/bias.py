@@ -6,9 +6,10 @@ from typing import ClassVar
 import numpy as np
 import numpy.typing as npt
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import t
 from lengthwise.errors import InputError
-from lengthwise.evidence.heterogeneity import Array, read_only
+from lengthwise.evidence.heterogeneity import read_only
 from lengthwise.evidence.moderators import regress
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool
 

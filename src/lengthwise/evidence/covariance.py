@@ -11,7 +11,8 @@ from typing import Self
 import numpy as np
 import numpy.typing as npt
 
-from lengthwise.evidence.heterogeneity import Array, read_only
+from lengthwise.arrays import Array
+from lengthwise.evidence.heterogeneity import read_only
 
 Index = npt.NDArray[np.intp]
 

@@ -10,9 +10,9 @@ from typing import ClassVar
 import numpy as np
 import numpy.typing as npt
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import log_gamma
 from lengthwise.errors import InputError
-from lengthwise.evidence.heterogeneity import Array
 
 WITHIN_CORRELATION = 0.5
 """Correlation of the changes of two limbs of one person: common practice when nothing is reported, no source."""

@@ -8,12 +8,13 @@ from typing import ClassVar
 
 import numpy as np
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import t
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.bias import Asymmetry, Filled, PreciseEffect, egger, precise_effect, rank_correlation, trim_and_fill
 from lengthwise.evidence.covariance import Covariance
 from lengthwise.evidence.effect import Group, standardised_difference
-from lengthwise.evidence.heterogeneity import Array, Effects, read_only, tau_squared
+from lengthwise.evidence.heterogeneity import Effects, read_only, tau_squared
 from lengthwise.evidence.influence import LeftOut, leave_one_out
 from lengthwise.evidence.moderators import MetaRegression, ResidualSpread, of_fit, regress
 from lengthwise.evidence.multilevel import three_level

@@ -11,10 +11,9 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import chi2
 from lengthwise.errors import InputError, unknown
-
-Array = npt.NDArray[np.float64]
 
 
 def read_only(values: npt.ArrayLike) -> Array:

@@ -6,9 +6,10 @@ from typing import ClassVar
 import numpy as np
 import numpy.typing as npt
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import norm
 from lengthwise.errors import InputError
-from lengthwise.evidence.heterogeneity import Array, Effects, read_only, weighted_fit
+from lengthwise.evidence.heterogeneity import Effects, read_only, weighted_fit
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool, pool_many
 
 

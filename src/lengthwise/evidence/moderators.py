@@ -7,16 +7,10 @@ from typing import ClassVar
 import numpy as np
 import numpy.typing as npt
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import chi2, f
 from lengthwise.errors import InputError
-from lengthwise.evidence.heterogeneity import (
-    Array,
-    Effects,
-    inconsistency,
-    read_only,
-    tau_squared,
-    weighted_fit,
-)
+from lengthwise.evidence.heterogeneity import Effects, inconsistency, read_only, tau_squared, weighted_fit
 from lengthwise.evidence.pooling import Convention
 
 EXACT = 1e-24

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import norm
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.evidence.covariance import Covariance, Index, index_of, sums
-from lengthwise.evidence.heterogeneity import Array, read_only
+from lengthwise.evidence.heterogeneity import read_only
 
 Loss = Callable[[Array], tuple[float, Array]]
 

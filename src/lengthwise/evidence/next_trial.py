@@ -5,16 +5,14 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import norm
 from lengthwise.evidence.claims import Claim, Published
 from lengthwise.evidence.comparison import StudyFinding, majority
 from lengthwise.evidence.decisions import Learned, Resting, resting_on
 from lengthwise.evidence.synthesis import PooledAnswer
 from lengthwise.evidence.verdict import MARGINS, margin_of, word_of
-
-Array = NDArray[np.float64]
 
 NEXT_STUDY_PEOPLE = 40
 """Size of the imagined next trial, two groups of 20 (own choice)."""

@@ -6,18 +6,10 @@ from typing import ClassVar
 import numpy as np
 import numpy.typing as npt
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import chi2, norm, t
 from lengthwise.errors import InputError, unknown
-from lengthwise.evidence.heterogeneity import (
-    Array,
-    Effects,
-    WeightedFit,
-    inconsistency,
-    q_profile,
-    read_only,
-    tau_squared,
-    weighted_fit,
-)
+from lengthwise.evidence.heterogeneity import Effects, WeightedFit, inconsistency, q_profile, read_only, tau_squared, weighted_fit
 
 TESTS = ("z", "t", "hk")
 """z: normal quantile; t: Student's t on k − p; hk: Hartung–Knapp, t on k − p with a rescaled standard error."""

@@ -9,10 +9,11 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import t
 from lengthwise.errors import InputError, unknown
 from lengthwise.evidence.covariance import Covariance, Index, index_of
-from lengthwise.evidence.heterogeneity import Array, read_only
+from lengthwise.evidence.heterogeneity import read_only
 
 CORRECTIONS = ("CR0", "CR1", "CR2")
 LARGEST_CLUSTER = 1000

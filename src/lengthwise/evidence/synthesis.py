@@ -8,11 +8,11 @@ from typing import ClassVar
 
 import numpy as np
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import norm, t
 from lengthwise.evidence.claims import Published
 from lengthwise.evidence.comparison import StudyFinding, majority
 from lengthwise.evidence.covariance import Covariance
-from lengthwise.evidence.heterogeneity import Array
 from lengthwise.evidence.multilevel import MultilevelPool, mean_variance, three_level
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.robust import robust_fit

@@ -3,15 +3,14 @@
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.figure.gear_pieces import Piece, beam, box, by
 from lengthwise.figure.hung import fists
 from lengthwise.figure.stands import column
 from lengthwise.figure.touching import underside
 from lengthwise.mechanics.equilibrium import Setting
 
-Array = NDArray[np.float64]
 _UP = np.array([0.0, 0.0, 1.0])
 _PAD_M, _PAD_AHEAD_M = (0.36, 0.12, 0.06), 0.03
 _PLATFORM_M, _SHIN_BEHIND_M, _KNEEL_M, _COLUMN_AHEAD_M = (0.24, 0.5, 0.07), 0.06, 0.1, 0.3

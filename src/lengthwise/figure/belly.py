@@ -3,15 +3,14 @@
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.figure.obstacles import obstacles
 from lengthwise.figure.placement import Placement
 from lengthwise.figure.shapes import Part
 from lengthwise.figure.skin import Skin, tendon_of
 from lengthwise.figure.strands import across, blurred, fibre_profile, rounded, unit
 
-Array = NDArray[np.float64]
 N_ALONG, N_ROUND = 20, 12
 _OVER_BONE_M = 0.006
 _TENDON_M2, _STRONG_TENDON_M2 = 16e-6, 45e-6

@@ -4,14 +4,13 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.figure.meshes import Mesh, joined, outward, rings, tube, turned
 from lengthwise.figure.round_cones import carved
 from lengthwise.figure.shapes import SKIN, tables
 
-Array = NDArray[np.float64]
 _STEP_MM = {"hand": 4.2, "palm": 4.2, "head": 6.0, "foot": 5.0, "toes": 4.0, "scapula": 4.5, "pelvis": 6.5}
 _USUAL_STEP_MM = 5.5
 _EYES = np.array([[103.0, 30.0, 34.0, 14.0], [103.0, -30.0, 34.0, 14.0]])

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.figure.obstacles import obstacles
 from lengthwise.figure.placement import Placement
 from lengthwise.figure.shapes import Part
@@ -12,7 +12,6 @@ from lengthwise.figure.skin import Skin, tendon_of
 from lengthwise.figure.strands import at_shares, blurring, fibre_profile, lengths, rounded, shared_out, unit
 from lengthwise.units import MM
 
-Array = NDArray[np.float64]
 N_ALONG, N_ACROSS = 20, 9
 _ROUNDS = 14
 _TOWARDS, _SMOOTHED = 0.7, 9

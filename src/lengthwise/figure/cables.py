@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.figure.gear_pieces import Piece, beam, box, by, cuff, pulley, ring, rod
 from lengthwise.figure.hung import fist_middles
 from lengthwise.figure.meshes import tube
@@ -12,7 +12,6 @@ from lengthwise.figure.routing import N_ALONG, NEAR_HAND_M, ON_TRUNK_M, Around, 
 from lengthwise.figure.stands import column
 from lengthwise.mechanics.equilibrium import Setting
 
-Array = NDArray[np.float64]
 _HANDS = ("grip", "palm", "fingers", "lever")
 _TRUNK = ("bar_", "hip_crease")
 _ON_LINE = 0.8

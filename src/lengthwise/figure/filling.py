@@ -3,11 +3,11 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.figure.flesh import Flesh
 from lengthwise.figure.meshes import rings, volume
 from lengthwise.figure.skin import Skin
 
-Array = NDArray[np.float64]
 _ROUNDS, _CLOSE = 5, 1e-3
 _ENOUGH, _FREE, _MOST_M, _LITTLE_M = 0.01, 1.5, 0.006, 1e-4
 """How near a settled volume has to be; growth against a bone is lost, so a little more is asked (own choices)."""

@@ -6,12 +6,12 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core.contacts import BARE, BELLY, TOP, UNDER
 from lengthwise.figure import belly, broad_muscles
 from lengthwise.figure.meshes import Faces, rings, volume
 from lengthwise.figure.shapes import Part, deep_heads, mass_of, parts, sheets
 
-Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 _FLESHY, _FIRM = 0.3, 0.85
 _RIM_M, _BESIDE = 0.003, 0.8

@@ -6,6 +6,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.figure.arm_stand import arm_pads, knee_platform
 from lengthwise.figure.cables import band, band_across, cable
 from lengthwise.figure.gear_pieces import Piece, barbell, beam, box, by, dumbbell, kettlebell, rod
@@ -20,7 +21,6 @@ from lengthwise.lifts.definition import Sled
 from lengthwise.lifts.resistance import anchors
 from lengthwise.mechanics.equilibrium import Setting
 
-Array = NDArray[np.float64]
 _FLOOR_M = 0.05
 _STILL_M = _WITH_M = 0.02
 _STEP_M, _OVERHEAD_M, _UP, _BESIDE_M = 0.09, 1.6, 0.9, 0.08

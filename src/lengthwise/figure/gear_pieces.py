@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from lengthwise.arrays import Array
 from lengthwise.figure.meshes import Mesh, outward, slab, tube, turned
 from lengthwise.figure.strands import rounded
 
-Array = NDArray[np.float64]
 MATERIALS = ("steel", "iron", "rubber", "pad", "frame", "rope", "band")
 _UP = np.array([0.0, 0.0, 1.0])
 _SLEEVE_M, _PLATE_M = 0.43, 0.035

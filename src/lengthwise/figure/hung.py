@@ -1,8 +1,8 @@
 """What hangs from a bar, from both hands or from a belt, and the box that is sat down to [m]. Sizes from memory."""
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.figure.gear_pieces import Piece, beam, box, by, disc, dumbbell, kettlebell, plate, ring, rod
 from lengthwise.figure.meshes import tube
@@ -10,7 +10,6 @@ from lengthwise.figure.placement import Placement
 from lengthwise.figure.stands import bar_rack
 from lengthwise.mechanics.equilibrium import Setting
 
-Array = NDArray[np.float64]
 TOGETHER_M = 0.25
 """Hands that are nearer than this hold one thing between them (own choice)."""
 BOXED = ("Box squat", "Sit to stand from a box")

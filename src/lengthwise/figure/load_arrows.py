@@ -5,13 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.figure_path import figure_path
 from lengthwise.figure.gear_pieces import plates_m
 from lengthwise.lifts.definition import BodyWeight, FreeWeight, Lever, Sled
 from lengthwise.mechanics.equilibrium import Setting
 
-Array = NDArray[np.float64]
 BARS = ("barbell", "guided_bar", "chains", "ez_bar")
 _STEPS_M = np.linspace(0, 0.24, 25)
 """How far from a landmark the skin is looked for [m]."""

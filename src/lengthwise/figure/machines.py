@@ -3,8 +3,8 @@
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.figure.gear_pieces import Piece, beam, box, by, disc, plate, rod, sphere
 from lengthwise.figure.hung import fists
 from lengthwise.figure.stands import column, shoulder_pads
@@ -13,7 +13,6 @@ from lengthwise.lifts.definition import Lever
 from lengthwise.lifts.resistance import axis_marks, lever_axis
 from lengthwise.mechanics.equilibrium import Setting
 
-Array = NDArray[np.float64]
 _ROLLER_M, _ARM_M, _CAM_M = 0.055, 0.04, 0.11
 _BESIDE_M = 0.05
 _ARM_BEFORE_M, _ARM_OVER_M = 0.25, 0.09

@@ -7,10 +7,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door, surfaces
 from lengthwise.core.surfaces import volumes
 
-Array = NDArray[np.float64]
 Faces = NDArray[np.intp]
 
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.figure import belly, broad_muscles
@@ -19,7 +19,6 @@ from lengthwise.figure.settling import settled
 from lengthwise.figure.shapes import Part, parts, sheets
 from lengthwise.figure.skin import Skin
 
-Array = NDArray[np.float64]
 CONNECTIVE = 1.1
 """Volume of a muscle with its connective tissue over that of its fibres (from memory; own choice)."""
 _CM2 = 1e-4

@@ -7,12 +7,12 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door
 from lengthwise.core.clearing import clearance as core_clearance
 from lengthwise.figure.placement import Placement
 from lengthwise.figure.shapes import SKIN, tables
 
-Array = NDArray[np.float64]
 PADDING = 0.6
 """Share of the radius of a limb's lining that pushes muscles outwards (own choice)."""
 

@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.building import sided
 from lengthwise.figure.bones import rigids
 from lengthwise.figure.gear_pieces import Piece
@@ -19,7 +20,6 @@ from lengthwise.figure.painting import SIDE, View
 from lengthwise.figure.scene import Scene
 from lengthwise.figure.shapes import deep_heads
 
-Array = NDArray[np.float64]
 STEP_M = 0.5e-3
 STEP_MM = 0.25
 

@@ -10,13 +10,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door
 from lengthwise.core.rastering import raster
 from lengthwise.figure.meshes import Mesh, normals
 from lengthwise.figure.placement import MIRROR
 from lengthwise.figure.scene import Scene, solid_at
 
-Array = NDArray[np.float64]
 RGB = tuple[float, float, float]
 COLOURS: dict[str, RGB] = {
     "bone": (0.93, 0.89, 0.80), "skin": (0.91, 0.86, 0.79), "flesh": (0.64, 0.51, 0.47), "fascia": (0.87, 0.80, 0.72), "tendon": (0.94, 0.91, 0.85),

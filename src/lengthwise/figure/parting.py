@@ -1,13 +1,12 @@
 """Muscles moved off each other, deep ones first served: none stands in its neighbour or shows through what lies over it."""
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core.contacts import contacts
 from lengthwise.figure import broad_muscles
 from lengthwise.figure.flesh import Flesh
 
-Array = NDArray[np.float64]
 RADIUS_M = 0.018
 """How deep muscles may stand in one another and still be told which way is out."""
 _YIELD, _AS_A_WHOLE, _MOST_M = 1.2, 0.6, 0.006

@@ -3,8 +3,8 @@
 from copy import copy
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.building import sided
 from lengthwise.body.model import Body
@@ -12,7 +12,6 @@ from lengthwise.body.placing import Frames, segment_frames
 from lengthwise.figure.shapes import Attachment, parts
 from lengthwise.units import MM
 
-Array = NDArray[np.float64]
 MIRROR = np.array([1.0, -1.0, 1.0])
 _EVEN = 1e-6
 

@@ -6,10 +6,10 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.figure.meshes import Mesh, outward
 from lengthwise.figure.shapes import Bone
 
-Array = NDArray[np.float64]
 _COARSE = 3
 
 

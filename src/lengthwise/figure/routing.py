@@ -3,12 +3,11 @@
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.figure import capsules
 from lengthwise.mechanics.equilibrium import Setting
 
-Array = NDArray[np.float64]
 N_ALONG = 17
 NEAR_HAND_M, ON_TRUNK_M = 0.2, 0.02
 _IN_FIST_M, _NEAR_END_M, _BESIDE_M, _OVER_M = 0.08, 0.03, 0.03, 0.006

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.building import sided
 from lengthwise.body.model import Body
@@ -20,7 +21,6 @@ from lengthwise.figure.shapes import parts
 from lengthwise.figure.strands import across, unit
 from lengthwise.mechanics.equilibrium import Setting
 
-Array = NDArray[np.float64]
 KEYS = 7
 _KNEECAP = ((-20.0, 3.0), (-17.0, 11.0), (-8.0, 19.0), (4.0, 21.0), (14.0, 15.0), (19.0, 4.0))
 _PATELLAR_LIGAMENT_MM = 58.0

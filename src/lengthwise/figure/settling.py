@@ -1,8 +1,8 @@
 """All parts laid on the bones and on each other together: what dips into a bone or a neighbour is drawn out of it."""
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door
 from lengthwise.figure.filling import grown
 from lengthwise.figure.flesh import Flesh
@@ -10,7 +10,6 @@ from lengthwise.figure.meshes import normals
 from lengthwise.figure.obstacles import Obstacles
 from lengthwise.figure.parting import parted
 
-Array = NDArray[np.float64]
 DEEPEST_M = 0.003
 """How far a muscle may dip into the bone that it grows from (own choice)."""
 _PARTINGS, _FILLINGS, _ROUNDS = 4, 2, 8

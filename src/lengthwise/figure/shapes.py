@@ -8,12 +8,11 @@ from itertools import groupby
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.errors import DataFileError
 
-Array = NDArray[np.float64]
 SKIN = ("head", "hand", "palm", "foot", "toes")
 """Segments that are drawn with their skin, not as bones."""
 _MIRROR = np.array([1.0, -1.0, 1.0])

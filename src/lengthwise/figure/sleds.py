@@ -3,14 +3,13 @@
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.figure.gear_pieces import Piece, beam, box, plate, rod
 from lengthwise.figure.hung import fists
 from lengthwise.figure.touching import underside
 from lengthwise.mechanics.equilibrium import Setting
 
-Array = NDArray[np.float64]
 _BESIDE_M, _RAIL_M = 0.34, 0.022
 _LEFT = np.array([0.0, 1.0, 0.0])
 

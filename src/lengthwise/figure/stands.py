@@ -3,12 +3,11 @@
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.figure.gear_pieces import Piece, beam, box, by, plate, rod
 from lengthwise.figure.touching import roller_middle, underside
 
-Array = NDArray[np.float64]
 _BOARD_M, _WIDE_M, _BEYOND_M, _WHEELS_OUT_M, _LEG_BACK_M = 0.07, 0.30, 0.11, 0.12, 0.15
 _RAIL_OUT_M, _RAIL_OVER_M, _POST_OVER_M = 0.6, 0.3, 0.2
 _ROLLER_M, _SOLE_M = 0.05, 0.03

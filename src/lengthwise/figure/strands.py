@@ -3,9 +3,9 @@
 from functools import cache
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from lengthwise.arrays import Array
+
 _DENSE = 48
 
 

@@ -1,9 +1,9 @@
 """Where pads and rollers meet the flesh, so that they neither float nor sink in [m]."""
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from lengthwise.arrays import Array
+
 _SINKS_M, _BELOW_M = 0.005, 0.06
 _FEW = 12
 _LIMB_M = 0.09

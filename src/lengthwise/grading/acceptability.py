@@ -9,10 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.errors import InputError
 from lengthwise.mechanics.problem import read_only
-
-Array = NDArray[np.float64]
 
 INTERVAL = 0.90
 """Share of the draws that a rank interval covers at least (own choice)."""

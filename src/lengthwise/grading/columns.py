@@ -8,14 +8,13 @@ from operator import attrgetter
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.grading.facts import HeadFacts, LiftFacts
 from lengthwise.grading.joint_load import JointLoad
 from lengthwise.grading.studied_lift import Refused, Shift, Studied
 from lengthwise.grading.variation import Direction
 
-Array = NDArray[np.float64]
 _MEASURES = tuple(f.name for f in fields(HeadFacts))
 _row_of = attrgetter(*_MEASURES)
 

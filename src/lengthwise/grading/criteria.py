@@ -7,17 +7,15 @@ from itertools import pairwise
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 from pydantic import Field, model_validator
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.contents import data_of
 from lengthwise.errors import DataFileError, unknown
 from lengthwise.evidence.claims import starter_library
 from lengthwise.grading.facts import HeadFacts, LiftFacts
 from lengthwise.grading.target import Target
-
-Array = NDArray[np.float64]
 
 ENGAGED = 0.4
 """Peak activation from which a head's length counts in full; estimate: two fifths of its strength is a working head."""

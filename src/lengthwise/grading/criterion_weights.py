@@ -8,15 +8,14 @@ from importlib.resources import files
 from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import NDArray
 from pydantic import Field
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.grading.criteria import names, preferences
 from lengthwise.reading import toml_of
 
-Array = NDArray[np.float64]
 LARGEST = 100.0
 DEFAULT = "default"
 """The name of the set that comes with Lengthwise."""

@@ -5,12 +5,10 @@ from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.grading.target import Target
-
-Array = NDArray[np.float64]
 
 BARE = 0.01
 """A head whose best lift grows it less than this for a hard set is not trained by any of them."""

@@ -5,12 +5,10 @@ from functools import lru_cache
 from zlib import crc32
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import norm
 from lengthwise.grading.variation import Direction
-
-Array = NDArray[np.float64]
 
 CUT = 2.5
 """Draws lie within this many standard deviations."""

@@ -5,15 +5,13 @@ from dataclasses import dataclass, fields
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.grading.joint_load import JointLoad, joint_loads
 from lengthwise.mechanics.head_columns import MEASURES
 from lengthwise.mechanics.measures import HeadMeasures
 from lengthwise.mechanics.profile import LiftProfile, Outline
 from lengthwise.mechanics.trained import trained
-
-Array = NDArray[np.float64]
 
 _MEASURES = len(MEASURES)
 

@@ -6,8 +6,8 @@ from functools import cache
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.contents import data_of
 from lengthwise.errors import DataFileError
@@ -19,7 +19,6 @@ from lengthwise.grading.target import Target
 from lengthwise.growth.features import Features, muscle_of, volume_cm3
 from lengthwise.growth.law import NAMES, SILENT, columns, per_set
 
-Array = NDArray[np.float64]
 Per = Literal["set", "minute", "effort"]
 
 ENDS = (0.05, 0.95)

@@ -9,6 +9,7 @@ from importlib.resources import files
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.person import Person, joint_range
@@ -18,8 +19,6 @@ from lengthwise.errors import unknown
 from lengthwise.lifts.definition import PLACE_NAMES
 from lengthwise.mechanics.head_columns import curve
 from lengthwise.mechanics.profile import LiftProfile, Outline
-
-Array = NDArray[np.float64]
 
 NEAR_DEG = 20.0
 """Within this of a limit a joint counts as near it; estimate, common practice in cueing."""

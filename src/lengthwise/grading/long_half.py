@@ -5,16 +5,14 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.grading.draws import Streams
 from lengthwise.grading.growth_value import Growth, drawn_growth, summed_up
 from lengthwise.grading.sentences import between, sure_of
 from lengthwise.grading.studied_lift import Studied
 from lengthwise.grading.target import Target
 from lengthwise.lifts.definition import Lift
-
-Array = NDArray[np.float64]
 
 SURE = 2 / 3
 """A long half is offered from this chance on that it grows more than the full range (own choice, as for the groups of an order)."""

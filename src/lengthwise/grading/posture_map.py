@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.muscles import settle
@@ -13,8 +13,6 @@ from lengthwise.body.person import joint_range
 from lengthwise.body.posture import coordinates
 from lengthwise.body.span import spans
 from lengthwise.mechanics.problem import read_only
-
-Array = NDArray[np.float64]
 
 N_ANGLE = 25
 _STEP_DEG = 0.5

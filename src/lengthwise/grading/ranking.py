@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.muscle_names import plain
 from lengthwise.errors import NoSolutionError
 from lengthwise.grading.acceptability import acceptability
@@ -19,8 +20,6 @@ from lengthwise.grading.long_half import LongHalf
 from lengthwise.grading.sentences import growth_sentence, why
 from lengthwise.grading.studied_lift import Refused, Studied
 from lengthwise.grading.target import Target
-
-Array = NDArray[np.float64]
 
 N_DRAW = 500
 LEAST_REFERENCE = 0.02

@@ -6,8 +6,8 @@ from itertools import product
 from typing import ClassVar
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body
 from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.grading.facts import HeadFacts, facts_of, head_facts
@@ -17,7 +17,6 @@ from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.problem import read_only
 from lengthwise.mechanics.profile import Request, profile
 
-Array = NDArray[np.float64]
 Setup = Mapping[str, float]
 Values = Callable[[Sequence[Setup]], list[float | None]]
 """The measure at each of some set-ups; nothing where a set-up cannot be held."""

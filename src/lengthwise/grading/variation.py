@@ -8,9 +8,9 @@ from importlib.resources import files
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 from pydantic import Field
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, Pass, body_of
 from lengthwise.body.muscle_lines import Lines
@@ -19,7 +19,6 @@ from lengthwise.body.posture import coordinates
 from lengthwise.lifts.definition import PLACE_NAMES, Lift
 from lengthwise.mechanics.profile import LiftProfile
 
-Array = NDArray[np.float64]
 _STEP_DEG = 0.5
 MOST_ANGLES = 2
 """How many angles of a lift's technique are varied: those that change the target's length most."""

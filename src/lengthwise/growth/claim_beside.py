@@ -5,15 +5,13 @@ from dataclasses import dataclass, replace
 from typing import ClassVar
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.growth.beside import Beside
 from lengthwise.growth.design import Pair, Trial
 from lengthwise.growth.fit import Posterior, fitted
 from lengthwise.growth.likelihood import Data
 from lengthwise.growth.scores import FEW_DRAWS, Prediction, contrast_moments, predictions
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,15 +6,13 @@ from itertools import combinations
 from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.errors import InputError, nearest
 from lengthwise.evidence.study import Study, StudyArm
 from lengthwise.growth.features import Features, Table
 from lengthwise.growth.observed import SIZES, Seen, seen_in
 from lengthwise.growth.programme import programme
-
-Array = NDArray[np.float64]
 
 USUAL_SETS = 10.0
 """Hard sets a week of a lift where a study does not say: common practice, no source."""

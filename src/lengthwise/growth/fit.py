@@ -7,12 +7,10 @@ not for its normal approximation; leaving a trial out only changes the weights.
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.growth.law import PRIOR_MEAN, PRIOR_SD
 from lengthwise.growth.likelihood import Data
-
-Array = NDArray[np.float64]
 
 N_DRAW = 1000
 TAIL, WIDTH = 7.0, 1.2

@@ -9,11 +9,9 @@ One lift at n sets grows a head by g · n^γ: further sets add less and less. A 
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.growth.features import Features
-
-Array = NDArray[np.float64]
 
 SILENT = 1e-3
 """Drive below which a head does nothing (own choice: a thousandth of its strength)."""

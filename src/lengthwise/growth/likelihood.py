@@ -6,11 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.growth.design import USUAL_WEEKS, Trial
 from lengthwise.growth.law import REFERENCE_SETS, columns, per_set
 from lengthwise.later import special
 
-Array = NDArray[np.float64]
 LOG_2PI = float(np.log(2 * np.pi))
 SMALL = 1e-9
 

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.growth.design import DesignRow, Pair, Trial
 from lengthwise.growth.features import Features
-
-Array = NDArray[np.float64]
 
 RIVALS = {"no_difference": 0.0, "longer_wins": 5.0, "length": 20.0, "tension": 20.0, "old_grade": 20.0}
 """Rules, and the prior standard deviation of their slope [percentage points for the whole of what they look at]."""

@@ -6,16 +6,14 @@ from functools import cached_property
 from typing import ClassVar
 
 import numpy as np
-from numpy.typing import NDArray
 
 from lengthwise import distributions
+from lengthwise.arrays import Array
 from lengthwise.growth.design import Pair, Trial
 from lengthwise.growth.fit import Posterior, effective, fitted
 from lengthwise.growth.likelihood import SMALL, Data, moments
 from lengthwise.growth.rivals import RIVALS, RivalRule, fitted_rule, pairs_of
 from lengthwise.later import special
-
-Array = NDArray[np.float64]
 
 ENOUGH = 150.0
 """Draws that the weights must be worth for a trial to be left out by weighing; else the fit is made again without it."""

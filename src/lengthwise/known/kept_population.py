@@ -27,7 +27,7 @@ from lengthwise.populations.traits import traits_of
 
 TOGETHER = 100
 """Bodies of one file once all of them are done."""
-GATHERING = 8
+GATHERING = 4
 """Hundreds that are put together at a time, each by one processor."""
 _DRAWN = ("data/adults.toml", "adults.py", "body_table.py", "differing.py", "traits.py")
 

@@ -7,6 +7,7 @@ from typing import ClassVar
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.figure_path import FigurePath, figure_path
 from lengthwise.body.in_posture import BodyInPosture, heads_in
@@ -18,7 +19,6 @@ from lengthwise.lifts.resistance import anchors
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.mechanics.profile import LiftProfile
 
-Array = NDArray[np.float64]
 _UP = 2
 PCSA_MM2_PER_N = 100 / 60
 """Cross-section of a muscle line per newton of its strength: 60 N/cm², only for how thick a line is drawn (own choice)."""

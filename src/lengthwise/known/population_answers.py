@@ -11,6 +11,7 @@ from typing import Any, ClassVar
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import plain
 from lengthwise.errors import InputError
@@ -32,7 +33,6 @@ from lengthwise.populations.pairs import packed_pairs, table_of
 from lengthwise.populations.proportion import Share, share_of
 from lengthwise.populations.traits import TraitEffect, effect_sentence, effects, relevant
 
-Array = NDArray[np.float64]
 MOST_PEOPLE = 1_000_000
 DEVICES = ("cpu", "gpu")
 N_DRAW = 100

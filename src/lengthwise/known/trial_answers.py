@@ -11,6 +11,7 @@ from pathlib import Path
 
 from pydantic import TypeAdapter
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
@@ -33,7 +34,7 @@ from lengthwise.growth.likelihood import Data
 from lengthwise.growth.observed import Seen, read_seen, seen_in, write_seen
 from lengthwise.growth.programme import Done, programme
 from lengthwise.growth.rivals import RIVALS
-from lengthwise.growth.scores import Array, learned_without, left_out, predictions, score
+from lengthwise.growth.scores import learned_without, left_out, predictions, score
 from lengthwise.growth.upcoming import Upcoming
 from lengthwise.known.known_studies import library
 from lengthwise.known.lifts import all_lifts

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body
 from lengthwise.body.person import joint_range
 from lengthwise.body.posture import coordinates
@@ -22,7 +23,6 @@ from lengthwise.lifts.pins import Pins
 from lengthwise.lifts.resistance import WAY, Part, whole_phases
 from lengthwise.units import CM, GRAVITY
 
-Array = NDArray[np.float64]
 TOLERANCE_M = 0.003
 MOST_STEPS = 150
 HAIR = 0.01

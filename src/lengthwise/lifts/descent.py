@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body
 from lengthwise.body.posture import coordinates
 from lengthwise.body.rows import PLACE
@@ -15,7 +16,6 @@ from lengthwise.lifts.pins import LEAN, OVER, UPRIGHT
 from lengthwise.lifts.pins import PLACE as AT_PLACE
 from lengthwise.units import CM
 
-Array = NDArray[np.float64]
 PIN_WEIGHT = 1000.0
 """Pins are counted in millimetres inside the solution."""
 MET = 1e-3

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body
 from lengthwise.body.person import Person
 from lengthwise.lifts.chain import TOLERANCE_M, closed, reach, stem
@@ -15,7 +16,6 @@ from lengthwise.lifts.motion import set_names
 from lengthwise.lifts.pins import Pins, pins_of
 from lengthwise.lifts.resistance import FULL, Part
 
-Array = NDArray[np.float64]
 N_TRIED = 41
 AT_ITS_END_DEG = 0.1
 TOLD_DEG = 2.0

@@ -4,14 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.lifts.definition import Band, BandAcross, Cable, FreeWeight, Lever, Lift, Sled
 from lengthwise.lifts.expression import evaluate
 from lengthwise.lifts.resistance import anchors, lever_axis, lever_turns, loaded_marks
 from lengthwise.units import CM, GRAVITY
 
-Array = NDArray[np.float64]
 NOTHING, WEIGHT, PULL, LEVER = range(4)
 """Kinds of held force (core/chain.h)."""
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person, joint_range
 from lengthwise.body.posture import PELVIS_PLACE_M
@@ -15,7 +15,6 @@ from lengthwise.lifts.expression import evaluate
 from lengthwise.lifts.once import once
 from lengthwise.units import CM
 
-Array = NDArray[np.float64]
 _ENDLESS = (-np.inf, np.inf)
 MOST_STOPPED_DEG = 30.0
 """How far a key posture may give way to a stiff joint and stay the same lift; own choice."""

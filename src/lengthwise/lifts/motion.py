@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.scaling import region_factor
@@ -15,8 +16,6 @@ from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.keys import Keys
 from lengthwise.lifts.pins import pins_of
 from lengthwise.lifts.resistance import FULL, Law, Part, axis_marks, course_of, law_of, loaded_marks, whole_phases
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.errors import UnknownNameError
 from lengthwise.lifts.definition import Lift, Pin, Value
@@ -15,7 +16,6 @@ from lengthwise.lifts.once import once
 from lengthwise.lifts.resistance import axis_marks, loaded_marks
 from lengthwise.units import CM, DEG
 
-Array = NDArray[np.float64]
 Index = NDArray[np.int32]
 PLACE, LEAN, UPRIGHT, OVER, BALANCE = range(5)
 """Kinds of equation (core/chain.h): a landmark's coordinate; a segment's lean forward; no lean sideways; a landmark over another; the

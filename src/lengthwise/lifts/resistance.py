@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.errors import NoSolutionError
 from lengthwise.lifts.definition import Band, BandAcross, BodyWeight, Cable, FreeWeight, Lever, Lift, Sled
@@ -13,7 +14,6 @@ from lengthwise.lifts.expression import evaluate
 from lengthwise.lifts.once import once
 from lengthwise.units import GRAVITY
 
-Array = NDArray[np.float64]
 _CM = 0.01
 _DOWN = np.array([0.0, 0.0, -1.0])
 WAY = np.linspace(0.0, 1.0, 9)

@@ -6,13 +6,11 @@ from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.lifts.definition import Lever, Lift, Support
 from lengthwise.lifts.expression import evaluate
 from lengthwise.lifts.resistance import is_held_lever, lever_about, loaded_marks
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, kw_only=True)

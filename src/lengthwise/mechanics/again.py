@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body
 from lengthwise.core import whole_lifts as core
 from lengthwise.errors import InputError
@@ -17,8 +18,6 @@ from lengthwise.mechanics.equilibrium import set_up, set_up_again
 from lengthwise.mechanics.lift_profile import LiftProfile, Request, Start, part_of, phase_of
 from lengthwise.mechanics.staged import solved
 from lengthwise.mechanics.together import FAILS, SolvedLift, Task, asked_of, begun, profile_of, read
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

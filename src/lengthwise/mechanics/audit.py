@@ -4,15 +4,13 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.person import joint_range
 from lengthwise.body.rows import PELVIS
 from lengthwise.lifts.definition import PLACE_NAMES
 from lengthwise.mechanics.measures import UPPER_THIRD
 from lengthwise.mechanics.profile import LiftProfile
-
-Array = NDArray[np.float64]
 
 LEADING_ACTIVATION = 0.2
 LEADING_LIMIT = 0.05

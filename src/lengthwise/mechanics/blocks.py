@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.muscle_lines import Lines
@@ -35,7 +36,6 @@ from lengthwise.mechanics.reserve import RESERVE
 from lengthwise.mechanics.row_scale import coordinate_units
 from lengthwise.units import CM, GRAVITY
 
-Array = NDArray[np.float64]
 _KINDS = {FreeWeight: 0, BodyWeight: 0, Cable: 1, Band: 2, BandAcross: 3, Lever: 4, Sled: 5}
 """Kinds of resistance as core/lift.h numbers them."""
 

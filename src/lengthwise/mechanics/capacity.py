@@ -6,19 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door, solvers
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.mechanics.linear_programme import LinearProgramme, Vertex, WarmSimplex
 from lengthwise.mechanics.load_programme import FORCE_UNIT_N, LOAD_UNIT_KG, LoadProgramme, SolvedLoads, least_load, most_load, solve
-from lengthwise.mechanics.problem import (
-    Array,
-    Balance,
-    balance_at,
-    coordinate_names,
-    coordinate_scale,
-    joint_unit,
-    read_only,
-)
+from lengthwise.mechanics.problem import Balance, balance_at, coordinate_names, coordinate_scale, joint_unit, read_only
 
 STRENGTH_STEP = 1e-5
 """Change of strength at which one-sided derivatives are read off the dual. The load is piecewise linear in strength, so they are exact

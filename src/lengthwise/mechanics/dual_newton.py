@@ -13,7 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.mechanics.problem import CUBIC_SMOOTHING, Array
+from lengthwise.arrays import Array
+from lengthwise.mechanics.problem import CUBIC_SMOOTHING
 
 IMBALANCE = 1e-9
 """Imbalance at which the steps may stop; one correction of x then takes it to rounding."""

@@ -11,6 +11,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, Pass
 from lengthwise.body.muscles import force_velocity, settle
@@ -24,7 +25,6 @@ from lengthwise.mechanics.matrices import Asked, Matrices, Tension, assembled
 from lengthwise.mechanics.problem import Balance
 from lengthwise.mechanics.row_scale import row_scale
 
-Array = NDArray[np.float64]
 _PELVIS = 6  # coordinates of the floating pelvis, which nothing but supports holds
 
 

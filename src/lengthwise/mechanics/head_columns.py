@@ -4,12 +4,11 @@ from collections.abc import Sequence
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.mechanics.together import Heads
 
-Array = NDArray[np.float64]
 Curve = Literal["fibre_length", "span_position", "activation", "active_force_n", "passive_force_n"]
 MEASURES = ("span_longest", "loaded_length", "long_range_load", "tension_at_longest", "joint_conflict")
 """Measures of a head that are its own, in the order of `measured`."""

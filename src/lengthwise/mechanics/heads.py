@@ -5,7 +5,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from lengthwise.arrays import Array
 
 
 @lru_cache(maxsize=8)

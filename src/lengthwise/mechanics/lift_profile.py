@@ -9,6 +9,7 @@ from typing import ClassVar, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body
 from lengthwise.body.posture import clinical
 from lengthwise.body.rows import ANGLE_SLOT
@@ -28,7 +29,6 @@ from lengthwise.mechanics.working_load import one_rm_kg
 from lengthwise.ranges import N_POS as N_POS
 from lengthwise.ranges import RangeName as RangeName
 
-Array = NDArray[np.float64]
 LEAST_LEFT = 0.5
 """Of a range: with less of it left a lift is not worth doing; own choice."""
 UNSTABLE_FORCE = 0.7

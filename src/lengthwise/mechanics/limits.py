@@ -9,14 +9,13 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.once import once
 from lengthwise.mechanics.capacity import Capacity, limiting_slopes
 from lengthwise.mechanics.equilibrium import Setting
 
-Array = NDArray[np.float64]
 Kind = Literal["targets", "other movers", "steadying", "joints", "supports", "balance"]
 KINDS: tuple[Kind, ...] = get_args(Kind)
 LEAST_TOLD = 1e-4

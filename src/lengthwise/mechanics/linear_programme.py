@@ -6,8 +6,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.later import Later
-from lengthwise.mechanics.problem import Array
 
 highspy: Any = Later("highspy")
 """Loaded when a position is left to HiGHS: the compiled core answers nearly all of them."""

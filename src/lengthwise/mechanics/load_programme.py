@@ -5,17 +5,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door, solvers
 from lengthwise.mechanics.linear_programme import LinearProgramme, Vertex, WarmSimplex
-from lengthwise.mechanics.problem import (
-    LINE_TIE_KG,
-    PASSIVE_TIE_KG,
-    Array,
-    Balance,
-    balance_at,
-    coordinate_scale,
-    joint_unit,
-)
+from lengthwise.mechanics.problem import LINE_TIE_KG, PASSIVE_TIE_KG, Balance, balance_at, coordinate_scale, joint_unit
 
 FORCE_UNIT_N = 1000.0
 """Support forces are counted in this unit inside the linear programme, so that all its numbers are near 1."""

@@ -5,13 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body, Pass
 from lengthwise.core import balance_rows, door
 from lengthwise.lifts.resistance import Pull
 from lengthwise.lifts.supports import Hold
 from lengthwise.mechanics import ribs
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from functools import cache, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.span import spans
@@ -14,8 +15,6 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import BodyWeight, Lift
 from lengthwise.lifts.supports import Hold
 from lengthwise.mechanics.equilibrium import Setting
-
-Array = NDArray[np.float64]
 
 UPPER_THIRD = 2 / 3
 REPETITION_S = 4.0

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.lifts.definition import Lift
@@ -14,8 +14,6 @@ from lengthwise.lifts.supports import Hold
 from lengthwise.mechanics import measures
 from lengthwise.mechanics.set_load import SetLoad
 from lengthwise.mechanics.working_load import one_rm_kg
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

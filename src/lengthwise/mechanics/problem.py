@@ -5,12 +5,10 @@ from dataclasses import dataclass, fields, replace
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door
 from lengthwise.errors import InputError
-
-Array = NDArray[np.float64]
 
 SUPPORT_WEIGHT = 0.01 / 1000.0**2
 """Quadratic cost of one support force in the sharing problem [1/N²]: 1000 N costs what one line at activation 0.1 costs.

@@ -3,11 +3,10 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body
 from lengthwise.body.rotation import matrices
 from lengthwise.units import GRAVITY
-
-Array = NDArray[np.float64]
 
 RESERVE = 0.05
 """Share of the muscles' strength about a coordinate that capsule, fascia and muscles without a line add there: reserve moments up to 5 %

@@ -1,13 +1,12 @@
 """How the rib cage carries the shoulder blades: two frictionless contacts a side that only push."""
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, Pass
 from lengthwise.units import MM
 
-Array = NDArray[np.float64]
 MARKS = tuple(f"{mark}_{side}" for side in anatomy.SIDES for mark in ("blade_root", "blade_tip", "chest_centre"))
 
 

@@ -5,10 +5,10 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body
 from lengthwise.units import GRAVITY
 
-Array = NDArray[np.float64]
 _PLACE, _PELVIS = 3, 6
 _ARM_M = 0.1
 """Arm at which the body's weight turns the pelvis; own choice, as all of this decides nothing but how numbers are rounded."""

@@ -7,6 +7,7 @@ import numpy as np
 import piqp
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.core import door, solvers
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.mechanics.capacity import no_balance, unbalanced
@@ -16,7 +17,6 @@ from lengthwise.mechanics.problem import (
     PASSIVE_PRICE,
     PASSIVE_WEIGHT,
     SUPPORT_WEIGHT,
-    Array,
     Balance,
     coordinate_scale,
     joint_unit,

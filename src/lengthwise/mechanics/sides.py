@@ -3,12 +3,11 @@
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.mechanics.head_columns import curve, curves
 from lengthwise.mechanics.profile import LiftProfile
 
-Array = NDArray[np.float64]
 HELD = 0.01
 """Shortening under which a side holds rather than lifts [optimal fibre lengths] (own choice: a hundredth of its own length)."""
 

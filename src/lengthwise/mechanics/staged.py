@@ -4,8 +4,8 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.muscles import settle
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.lifts.motion import Path
@@ -19,8 +19,6 @@ from lengthwise.mechanics.limits import limits_of
 from lengthwise.mechanics.set_load import set_load
 from lengthwise.mechanics.sharing import Sharing, share
 from lengthwise.mechanics.working_load import load_fraction
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.muscles import settle
@@ -21,8 +21,6 @@ from lengthwise.body.scaling import moment_scale
 from lengthwise.body.structures import GIRDLE_NM
 from lengthwise.errors import NoSolutionError, unknown
 from lengthwise.mechanics import ribs
-
-Array = NDArray[np.float64]
 
 OTHER_AXES_NM: dict[str, dict[str, float]] = {"hip_flexion": {"hip_abduction": 8.0}, "hip_abduction": {"hip_flexion": 8.0}}
 """What capsule and straps carry about other axes that the person must balance [Nm]; estimate. Axes not named are held by straps."""

@@ -6,8 +6,8 @@ from functools import cached_property
 from typing import Any, TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body
 from lengthwise.core import whole_lifts as core
 from lengthwise.errors import InputError, NoSolutionError
@@ -36,7 +36,6 @@ from lengthwise.mechanics.outline import Outline, Trained, positions
 from lengthwise.mechanics.set_load import SetLoad, set_load
 from lengthwise.mechanics.working_load import load_fraction
 
-Array = NDArray[np.float64]
 FAILS = (NoSolutionError, InputError, RuntimeError)
 """What a lift may fail with: it cannot be taken or held, its set-up is out of bounds, or a solver stopped without an answer."""
 _CURVES = ("length", "span", "activation", "active", "passive")

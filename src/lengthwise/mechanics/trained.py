@@ -5,14 +5,13 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.mechanics.head_columns import curves, measured
 from lengthwise.mechanics.measures import UPPER_THIRD
 from lengthwise.mechanics.outline import Outline, Trained
 from lengthwise.mechanics.profile import ROUNDING, LiftProfile, long_half, phase_of
 from lengthwise.mechanics.sides import trained_sides
 from lengthwise.mechanics.together import Heads
-
-Array = NDArray[np.float64]
 
 WORKING = 0.2
 """Activation from which a head counts as loaded; estimate: below a fifth of its strength a set near failure asks little of it."""

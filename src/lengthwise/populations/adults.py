@@ -8,7 +8,6 @@ from importlib.resources import files
 from typing import Literal, get_args
 
 import numpy as np
-from numpy.typing import NDArray
 from pydantic import Field
 
 from lengthwise.body import anatomy
@@ -16,7 +15,6 @@ from lengthwise.body.person import Person, Sex, Training
 from lengthwise.body.scaling import strength_table
 from lengthwise.training.calibration import COMMON_SD, FAMILY_SD, GROUP_SD
 
-Array = NDArray[np.float64]
 LEGS = ("thigh", "shank")
 _YOUNG, _OLD = 44.0, 45.0
 """Ages between which the joint ranges of the younger pass into those of the older [years]."""

@@ -4,13 +4,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body, body_of
 from lengthwise.grading.variation import varied
 from lengthwise.populations.adults import Adult
 
-Array = NDArray[np.float64]
 SHORTEST_TENDON = 0.5
 """A tendon gives way to longer fibres down to this part of its length (estimate)."""
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.errors import InputError
 from lengthwise.grading.growth_value import ENDS, gate_of
 from lengthwise.grading.target import Target, target_named
@@ -15,7 +16,6 @@ from lengthwise.growth.law import OWN_DRIVE, SILENT, per_set
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.populations.proportion import Share, share_of
 
-Array = NDArray[np.float64]
 GROWTH_FACTS = ("drive", "loaded_length", "joint_conflict", "shortening", "volume_nm")
 """Facts of heads that growth is made of."""
 _ASKED = re.compile(r"\s*([^:<>]+?)\s*:\s*([^:<>]+?)\s*([<>])\s*([^:<>]+?)\s*")

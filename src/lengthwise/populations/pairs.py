@@ -15,10 +15,10 @@ from typing import Any, ClassVar
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.populations.proportion import Share, share_of
 from lengthwise.populations.traits import FEWEST, LEAST_EFFECT, NOISE
 
-Array = NDArray[np.float64]
 FILE = "adults.npz"
 _ARRAYS = {"both": np.uint16, "better": np.uint16, "trait": np.int16, "low": np.uint8, "high": np.uint8}
 

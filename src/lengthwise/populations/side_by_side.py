@@ -6,9 +6,10 @@ from typing import ClassVar
 
 import numpy as np
 
+from lengthwise.arrays import Array
 from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.grading.facts import LiftFacts, facts_of
-from lengthwise.grading.growth_value import GATE, Array, Growth, reference_of
+from lengthwise.grading.growth_value import GATE, Growth, reference_of
 from lengthwise.grading.ranking import RankedLift, RankQuestion, rank
 from lengthwise.grading.sentences import ALIKE, HOLDS, capital, lift_in_text, spoken
 from lengthwise.grading.studied_lift import Studied

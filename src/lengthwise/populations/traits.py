@@ -5,14 +5,13 @@ from dataclasses import dataclass
 from typing import ClassVar, get_args
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import plain
 from lengthwise.body.person import Training
 from lengthwise.populations.adults import Adult, adults
 
-Array = NDArray[np.float64]
 LEVELS = get_args(Training)
 FEWEST = 40
 """Fewer people than this say nothing about traits."""

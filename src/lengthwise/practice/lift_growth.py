@@ -4,8 +4,8 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.person import Person
 from lengthwise.distributions import norm
 from lengthwise.grading.facts import LiftFacts
@@ -19,8 +19,6 @@ from lengthwise.known.trial_answers import posterior_of
 from lengthwise.known.weighed_claims import weigh
 from lengthwise.planning.question import Muscle
 from lengthwise.training.counted_sets import fractions
-
-Array = NDArray[np.float64]
 
 
 def growth_draws() -> Array:

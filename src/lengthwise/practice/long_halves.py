@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
+from lengthwise.arrays import Array
 from lengthwise.body.person import Person
 from lengthwise.grading.draws import Streams
-from lengthwise.grading.growth_value import Array
 from lengthwise.grading.long_half import LongHalf, favoured, safety_of
 from lengthwise.grading.studied_lift import Candidate, Studied
 from lengthwise.grading.target import Target

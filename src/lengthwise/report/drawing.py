@@ -4,16 +4,14 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.figure import Capsule, capsules
 from lengthwise.figure.load_arrows import arrows
 from lengthwise.figure.painting import SIDE, Painted, View, can_paint, painted
 from lengthwise.figure.scene import Scene, scene_at
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.report.plotting import Axes, Polygon, patches
-
-Array = NDArray[np.float64]
 
 PIXEL_M, LEAST_SHOWN = 0.003, 0.03
 ARROW_M, HEAD_M, SHAFT_M = 0.26, 0.085, 0.02

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from lengthwise.arrays import Array
 from lengthwise.errors import InputError
 from lengthwise.evidence.bias import caution, egger
-from lengthwise.evidence.heterogeneity import Array, read_only
+from lengthwise.evidence.heterogeneity import read_only
 from lengthwise.evidence.influence import cumulative, leave_one_out, next_study
 from lengthwise.evidence.moderators import MetaRegression
 from lengthwise.evidence.pooling import Convention, pool

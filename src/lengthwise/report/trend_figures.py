@@ -9,8 +9,8 @@ from textwrap import fill
 
 import numpy as np
 
+from lengthwise.arrays import Array
 from lengthwise.body.muscle_names import plain
-from lengthwise.evidence.heterogeneity import Array
 from lengthwise.quantities import LengthUnit, MassUnit, estimate, interval, name_of, percent
 from lengthwise.report.picture import ACCENT, BAND, INK, MEMORY, MUTED, Picture, dress, finished
 from lengthwise.report.plotting import Axes, Figure, dates

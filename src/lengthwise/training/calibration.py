@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.body.scaling import strength_table
@@ -24,7 +24,6 @@ from lengthwise.training.known import possible, total_one_rm_kg
 from lengthwise.training.lift_strength import LiftStrength, Posed, groups, pose, strength_of
 from lengthwise.training.one_rm import published
 
-Array = NDArray[np.float64]
 COMMON_SD, FAMILY_SD, GROUP_SD = 0.30, 0.15, 0.25
 """Spread of ln strength over people of the same sex, age, mass and training: shared by all groups, by a family (knee extensors, hip extensors, what
 presses, what pulls …: strength_groups.toml), and each group's own; estimate."""

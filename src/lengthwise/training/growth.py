@@ -9,7 +9,7 @@ from typing import ClassVar, Literal
 
 import numpy as np
 
-from lengthwise.training.level_trend import Array
+from lengthwise.arrays import Array
 from lengthwise.training.log import Measurement
 from lengthwise.training.measure_kinds import MeasureKind
 from lengthwise.training.measurement_error import (

@@ -10,9 +10,8 @@ lift under every assumption about drift), which is why this is an array loop of 
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from lengthwise.arrays import Array
 
 LN_2PI = float(np.log(2 * np.pi))
 

@@ -6,8 +6,8 @@ from functools import lru_cache
 from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.person import Person
@@ -21,7 +21,6 @@ from lengthwise.mechanics.measures import carried_body_kg, moved_body_kg
 from lengthwise.mechanics.profile import RangeName, Request, part_of, phase_of, share_used, within_reach
 from lengthwise.mechanics.working_load import one_rm_kg
 
-Array = NDArray[np.float64]
 N_POS = 21
 MOVES_DEG = 20.0
 """An angle that changes by less over the lifting phase does not count as a joint that works; estimate."""

@@ -12,10 +12,10 @@ from typing import ClassVar
 
 import numpy as np
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import norm, t
 from lengthwise.evidence.pooling import Convention, pool, shrunken
 from lengthwise.quantities import percent
-from lengthwise.training.level_trend import Array
 from lengthwise.training.strength import DayStrength, LiftHistory
 from lengthwise.training.volume import Counting, WeekVolume
 

@@ -9,8 +9,9 @@ from typing import ClassVar, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.arrays import Array
 from lengthwise.distributions import norm
-from lengthwise.training.level_trend import Array, Drift, Filtered, LevelSeen, States, TrendStart, run_filter, smooth, step
+from lengthwise.training.level_trend import Drift, Filtered, LevelSeen, States, TrendStart, run_filter, smooth, step
 from lengthwise.training.strength import DayStrength, LiftHistory
 from lengthwise.training.trend_data import trend_data
 

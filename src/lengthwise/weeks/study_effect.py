@@ -7,11 +7,12 @@ from itertools import combinations
 from pathlib import Path
 from typing import ClassVar
 
+from lengthwise.arrays import Array
 from lengthwise.evidence.assessment import Assessment, assess
 from lengthwise.evidence.study import Study
 from lengthwise.evidence.verdict import many
 from lengthwise.grading.facts import LiftFacts
-from lengthwise.grading.growth_value import Array, expected_growth, reference_of
+from lengthwise.grading.growth_value import expected_growth, reference_of
 from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
 from lengthwise.grading.sentences import lift_in_text, spoken
 from lengthwise.grading.target import Target, target_named
