@@ -73,3 +73,25 @@ def test_what_does_not_matter_of_an_own_wish_is_the_same_for_plan_and_recount(we
     assert any("own wish at least" in f for f in check(week, replace(QUESTION, muscles=own))) is told
     assert any("sets differ" in f for f in check(week, replace(QUESTION, previous=replace(week, days=()))))
     assert any("come again" in f for f in check(week, replace(QUESTION, earlier=(week,))))
+
+
+def test_a_lift_whose_equipment_is_there_on_another_parts_days_alone_shares_nothing():
+    """A gym with cables for the upper body, dumbbells for the legs: of the four lifts for the hamstrings two may stand, so the better may give more."""
+    days = (
+        DayOffer(day="monday", place="gym", minutes=60.0, gear=frozenset({"cable"}), shape="upper", strict=True),
+        *(
+            DayOffer(day=d, place="home", minutes=25.0, gear=frozenset({"dumbbell"}), shape="lower", strict=True)
+            for d in ("tuesday", "saturday")
+        ),
+    )
+
+    def of_legs(number, gear, part):
+        own = lift(number, gear, hamstrings=part)
+        return replace(own, practice=replace(own.practice, region="lower"))
+
+    lifts = (of_legs(0, "dumbbell", 1.0), of_legs(1, "dumbbell", 0.5), of_legs(2, "cable", 1.0), of_legs(3, "cable", 0.9))
+    question = WeekQuestion(choices=lifts, days=days, muscles=(muscle("hamstrings", low=6.0, high=16.0),))
+    week = plan(question)
+    sets = {x.lift: sum(y.sets for d in week.days for y in d.lifts if y.lift == x.lift) for d in week.days for x in d.lifts}
+    assert set(sets) == {"lift_0", "lift_1"} and sets["lift_0"] / week.muscle_sets["hamstrings"] > question.rules.most_share
+    assert check(week, question) == []

@@ -276,7 +276,7 @@ def _stood_over(question: WeekQuestion, known: Choices, muscle: Muscle, day: Day
 
 
 def _somewhere(choice: Choice, question: WeekQuestion) -> bool:
-    return any(choice.gear in o.gear and choice.practice.stations <= o.stations for o in question.days)
+    return any(may_stand(question, choice, o, False) for o in question.days)
 
 
 def _sums(week: Week, heads: Mapping[str, float], question: WeekQuestion) -> Iterator[str]:
