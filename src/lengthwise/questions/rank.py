@@ -82,5 +82,10 @@ def run(ask: RankAsk, tell: Tell) -> "OrderOfLifts":
 
 
 QUESTION = Question(
-    ask=RankAsk, run=run, page="/choose", answer="known.order_of_lifts.OrderOfLifts", waiting="Lifts are computed for this body…"
+    ask=RankAsk,
+    run=run,
+    page="/choose",
+    answer="known.order_of_lifts.OrderOfLifts",
+    picture="questions.answering.grading_pictures.drawn_order",
+    waiting="Lifts are computed for this body…",
 )

@@ -18,6 +18,7 @@ from lengthwise.grading.ranking import Ranking
 from lengthwise.growth.beside import seen_differences
 from lengthwise.known.known_studies import library
 from lengthwise.known.lifts import all_lifts
+from lengthwise.known.order_of_lifts import OrderOfLifts
 from lengthwise.known.studies import Progress, no_progress
 from lengthwise.known.weighed_claims import weigh
 from lengthwise.mechanics.profile import Request, profile
@@ -26,7 +27,7 @@ from lengthwise.quantities import LengthUnit, MassUnit, estimate, length
 from lengthwise.questions.answering.grading import rank_lifts
 from lengthwise.report.grading_compare import compare_picture
 from lengthwise.report.grading_explainer import Explained, explainer_page
-from lengthwise.report.grading_figures import split_picture
+from lengthwise.report.grading_figures import order_picture, split_picture
 from lengthwise.report.grading_page import ranking_page
 from lengthwise.report.picture import Picture
 from lengthwise.report.sheet_muscle import muscle_sheet
@@ -88,6 +89,11 @@ def save(picture: Picture, file: Path) -> Path:
     file.parent.mkdir(parents=True, exist_ok=True)
     file.write_bytes(drawn(picture, cast(Kind, file.suffix.lower().removeprefix("."))))
     return file
+
+
+def drawn_order(found: OrderOfLifts) -> Picture:
+    """The first lifts of an order, with how sure each is."""
+    return order_picture(found.ranking)
 
 
 def drawn_split(found: Split) -> Picture:
