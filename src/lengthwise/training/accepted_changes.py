@@ -10,7 +10,7 @@ SPARED_NM = 0.0
 
 
 def changed_client(client: Client, changes: Iterable[Change], now: Mapping[str, float]) -> Client:
-    """The record with lasting changes: bands of weekly sets, lifts swapped, joints spared. A lighter week is none of them.
+    """The record with lasting changes: bands of weekly sets, lifts swapped, joints spared. A lighter week is none of them, nor is a lift that rests.
 
     Args:
         now: counted sets a week of each muscle, from which bands move.
@@ -21,7 +21,7 @@ def changed_client(client: Client, changes: Iterable[Change], now: Mapping[str, 
         if change.muscle:
             wanted = max(now.get(change.muscle, 0.0) + change.sets, 0.0)
             bands[change.muscle] = (max(wanted - 1, 0.0), wanted + 1)
-        if change.to is not None and change.lift is not None and change.to[0] != change.lift[0]:
+        if change.to is not None and change.lift is not None and change.to[0] != change.lift[0] and not change.rests:
             refused[change.lift[0]] = None
             liked.pop(change.lift[0], None)
             liked[change.to[0]] = None

@@ -40,6 +40,7 @@ class Change:
     Attributes:
         muscle, sets: counted sets a week more (or fewer, below 0). lift: that is changed or leaves. to: lift and range in its place.
         reserve: to aim for. share: of all sets that stays, in a lighter week. joint: to spare.
+        rests: whether the lift that leaves rests for a while, as by `swap`, instead of being refused from now on.
     """
 
     muscle: str = ""
@@ -49,6 +50,7 @@ class Change:
     reserve: float | None = None
     share: float = 1.0
     joint: str = ""
+    rests: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -105,7 +105,7 @@ def _painful_lifts(found: Evidence) -> Iterator[Proposal]:
                     f"weeks; {other.name} spares it and does most of the same. If that hurts too, leave it out.",
                     numbers={"painful_sets": hurt, "sets": n, "value": other.value},
                     claim="joint_caution",
-                    change=Change(lift=key, to=(other.lift, other.range)),
+                    change=Change(lift=key, to=(other.lift, other.range), rests=True),
                 )
 
 
