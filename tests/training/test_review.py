@@ -151,7 +151,9 @@ def test_accepted_changes_that_last_are_in_the_record_and_others_are_not():
     assert after.wishes.liked == ("fly",)
     assert after.sore_joints == {"shoulder": 0.0}
     assert changed_client(ANNA, (Change(share=0.5),), {}) == ANNA
-    assert changed_client(ANNA, (Change(lift=("press", "full"), to=("fly", "full"), rests=True),), {}) == ANNA, "it rests after pain"
+    assert changed_client(ANNA, (Change(lift=("press", "full"), to=("fly", "full"), rests=True),), {}) == ANNA, (
+        "it rests after pain"
+    )
 
 
 def test_pain_once_is_a_question_and_never_nothing_to_change():
