@@ -4,8 +4,9 @@ from datetime import date, timedelta
 
 import pytest
 
-from lengthwise.records.coming_back import LAST, STEPS, coming_back, returning
-from lengthwise.training.client import Client, FreeLift, ReturningLift
+from lengthwise.practice.written_repetitions import SORE_LEFT
+from lengthwise.records.coming_back import LAST, STEPS, before_pain, coming_back, returning
+from lengthwise.training.client import Client, FreeLift, PainfulLift, ReturningLift
 from lengthwise.training.known import possible
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
@@ -101,3 +102,61 @@ def test_the_load_that_is_written_down_is_the_step_and_leaves_three(load, easy, 
     most = 30 * (60 * factor(10) / found.load_kg - 1)
     assert found.repetitions[load != 60] <= most - 3 + 1, "no step is hard"
     assert "before the shoulder hurt" in " ".join(found.notes)
+
+
+INVENTED = Client.model_validate(
+    {
+        "name": "Invented", "sex": "woman", "stature_m": 1.66, "mass_kg": 64, "age_y": 36, "training": "trained", "training_years": 4,
+        "days": [{"day": "monday", "place": "here", "minutes": 60}], "places": {"here": {"preset": "full_gym"}},
+    }
+)  # fmt: skip
+
+
+def written_of(known, lift):
+    return load_of(INVENTED.model_copy(update={"known_lifts": (known,)}), lift, SetTarget(place="here"))
+
+
+@pytest.mark.parametrize(
+    ("lift", "joint"), [("seated_cable_row", "elbow"), ("machine_chest_press", "shoulder"), ("leg_press", "hip")]
+)
+@pytest.mark.parametrize("written", [(8, 12), (10, 15), (12, 15)])
+def test_a_step_never_asks_for_fewer_repetitions_and_waits_where_the_load_would(lift, joint, written):
+    """60 kg went seven times with two left: never ten times with three left, so the load stands below it until the sets show more."""
+    sessions = (*(visit(w, lift, 60, 7) for w in (0, 1)), visit(2, lift, 60, 6, pain=(joint,)), visit(5, lift, 50, written[0], 3.0))
+    known = last_of(sessions, easy=False).model_copy(update={"written": written})
+    now = returning(known, sessions, (joint,), {lift}, MONDAY + 6 * A_WEEK)
+    found = written_of(now, lift)
+    assert isinstance(now, ReturningLift) and found.repetitions[0] >= written[0] and found.repetitions[1] >= written[1]
+    assert found.reserve >= SORE_LEFT and 45 <= found.load_kg <= 60
+    shown = max(60 * factor(9), 50 * factor(written[0] + 3))
+    assert found.load_kg <= max(50, shown / factor(written[0] + SORE_LEFT))
+
+
+@pytest.mark.parametrize(("done", "step"), [(30.0, 39.0), (39.0, 48.0)])
+@pytest.mark.parametrize("written", [(12, 15), (11, 16)])
+def test_easy_sets_keep_their_range_and_go_up_a_step(done, step, written):
+    sessions = story("bench_press", "shoulder", done, kg=60.0)
+    known = last_of(sessions).model_copy(update={"written": written})
+    now = returning(known, sessions, ("shoulder",), {"bench_press"}, MONDAY + 6 * A_WEEK)
+    found = written_of(now, "bench_press")
+    assert found.gentle and found.repetitions == written and done < found.load_kg <= step and found.load_kg > step - 2.5
+
+
+def test_what_an_easy_range_holds_back_counts_again_with_three_left():
+    """Twelve with three left is all that 60 kg, ten times possible, leaves of a load near it: no easy set any more, and no heavier one."""
+    sessions = story("bench_press", "shoulder", 52.5)
+    known = last_of(sessions).model_copy(update={"written": (12, 15)})
+    now = returning(known, sessions, ("shoulder",), {"bench_press"}, MONDAY + 6 * A_WEEK)
+    found = written_of(now, "bench_press")
+    assert not found.gentle and found.load_kg == 52.5 and found.repetitions[0] >= 12 and found.reserve >= SORE_LEFT
+
+
+@pytest.mark.parametrize(("lift", "joint"), [("back_squat", "knee"), ("leg_press", "knee"), ("bench_press", "wrist")])
+def test_half_the_load_is_half_of_the_last_hard_set_before_pain(lift, joint):
+    """Not of the lighter ones that hurt as well, nor of what few painful repetitions show."""
+    sessions = (*(visit(w, lift, 100, 7) for w in (0, 1)), visit(2, lift, 90, 3, 3.0, pain=(joint,)))
+    before = before_pain(lift, joint, sessions)
+    hurt = PainfulLift(lift=lift, load_kg=90, repetitions=3, hurt=joint, hurt_on=sessions[-1].day, before_kg=before.load_kg)
+    found = written_of(hurt, lift)
+    assert found.gentle and before.load_kg == 100 and 47.5 <= found.load_kg <= 50
+    assert written_of(hurt.model_copy(update={"before_kg": None}), lift).load_kg < found.load_kg

@@ -1,7 +1,7 @@
 """Sets after pain: the lift that hurt gets half, others of the joint no more, and once it is settled they come back in steps (common practice, no source)."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -9,14 +9,16 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.question import Muscle, WeekQuestion
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
-from lengthwise.practice.loading import Loading, begins_light
-from lengthwise.practice.logged_pain import Painful, SoreByLog, rest_after_pain
+from lengthwise.practice.loading import Loading, begins_light, since_pain
+from lengthwise.practice.logged_pain import Painful, SoreByLog, hurt_lately, rest_after_pain, without_twinges
 from lengthwise.practice.week_lifts import practice
-from lengthwise.practice.week_loads import SORE_LEFT
+from lengthwise.practice.written_repetitions import SORE_LEFT
 from lengthwise.records.past import Past
-from lengthwise.training.client import Client, KnownLift, PainfulLift, PromisedLift
+from lengthwise.training.client import CalmedLift, Client, KnownLift, PainfulLift, PromisedLift, ReturningLift
 from lengthwise.training.joint_use import loads_joint
+from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.prescription import SetTarget
+from lengthwise.training.sore import NOT_BEGUN, spoiled
 from lengthwise.training.trail import Trail
 from lengthwise.weeks.after_pain import after_pain, on_way_back
 from lengthwise.weeks.clients import load_of
@@ -49,7 +51,7 @@ def asked(last, made, past, grows=True):
     question = WeekQuestion(
         choices=made.choices, days=(), muscles=made.muscles, joint_nm={j: 10.0 for j in past.sore}, done=done_of(last, made)
     )
-    return after_pain(question, last, made, past, grows)
+    return after_pain(question, last, made, past, client(), grows)
 
 
 @pytest.mark.parametrize(("joint", "lift"), [("elbow", "cable_push_down"), ("knee", "leg_extension")])
@@ -136,3 +138,68 @@ def test_a_press_bends_a_sore_wrist_back_so_three_are_left_and_nothing_goes_up(l
     assert loads_joint("wrist", lift, all_lifts().lifts[lift], all_lifts().family[lift]) and not loads_joint(
         "wrist", "leg_press", all_lifts().lifts["leg_press"], "leg_press"
     )
+
+
+@pytest.mark.parametrize(
+    ("joint", "old", "new", "turned"),
+    [("knee", "back_squat", "front_squat", "seated_leg_curl"), ("elbow", "cable_push_down", "barbell_curl", "pec_deck")],
+)
+def test_nothing_never_done_that_strains_a_joint_comes_in_while_it_is_on_its_way_back(joint, old, new, turned):
+    """The sets of the old lift come back first; what does not strain the joint may come in, and so may what was done before."""
+    made, last = offer(*(choice(i, **{joint: 90.0}) for i in (old, new, turned))), week(**{old: 2})
+    past = Past(back={joint: TODAY})
+    done = KnownLift(lift=old, load_kg=60, repetitions=8)
+
+    def out(*known):
+        now = after_pain(
+            WeekQuestion(choices=made.choices, days=(), muscles=made.muscles, done=done_of(last, made)),
+            last,
+            made,
+            past,
+            client(*known),
+            True,
+        )
+        return frozenset().union(*(lifts for _, lifts, most in now.done.back if most == 0))
+
+    assert out(done) == {new}
+    assert out(done, KnownLift(lift=new, load_kg=30, repetitions=8)) == frozenset()
+    assert out(done, PainfulLift(lift=new, load_kg=30, repetitions=8, hurt=joint)) == frozenset()
+
+
+def test_a_new_lift_asked_for_by_hand_begins_light_with_three_left_on_the_way_back():
+    back = ReturningLift(
+        lift="back_squat", load_kg=60, repetitions=12, reserve=3, day=TODAY, hurt_before="knee", before_kg=100, done_kg=50
+    )
+    usual = client(KnownLift(lift="back_squat", load_kg=100, repetitions=8))
+    now, then = (load_of(c, "front_squat", SetTarget(place="here")) for c in (client(back), usual))
+    assert now.reserve >= SORE_LEFT and now.load_kg < then.load_kg and now.repetitions[0] >= 12
+
+
+@pytest.mark.parametrize(
+    ("lift", "joint"), [("seated_dumbbell_press", "shoulder"), ("barbell_curl", "elbow"), ("romanian_deadlift", "trunk")]
+)
+def test_what_was_done_is_not_begun_so_one_sore_set_leaves_it_in_the_week(lift, joint):
+    """Nobody begins these while the joint is sore; who has done them keeps them with three left and no more load."""
+    known = CalmedLift(lift=lift, load_kg=30, repetitions=9, reserve=2, day=TODAY, hurt_before=joint, hurt_since=(joint,))
+    sore = client(known, **{joint: "mild"})
+    family = all_lifts().family[lift]
+    assert not spoiled(sore, lift, all_lifts().lifts[lift], family) and not since_pain(sore, lift)
+    found = load_of(sore, lift, SetTarget(place="here"))
+    assert not found.gentle and found.reserve >= SORE_LEFT and found.load_kg <= 30
+    other = client(known.model_copy(update={"hurt_before": "hip"}), **{joint: "mild"})
+    assert since_pain(other, lift) == joint, "hurt in another lift"
+    hurt = client(PainfulLift(lift=lift, load_kg=30, repetitions=9, hurt=joint), **{joint: "mild"})
+    assert NOT_BEGUN not in spoiled(hurt, lift, all_lifts().lifts[lift], family)
+    assert NOT_BEGUN in spoiled(client(**{joint: "mild"}), lift, all_lifts().lifts[lift], family)
+
+
+def test_one_set_of_several_on_one_day_is_a_twinge():
+    one, sore = (LoggedSet(lift="barbell_curl", load_kg=30, repetitions=9, reserve=2, pain=p) for p in ((), ("elbow",)))
+    first, second = Session(day=TODAY - timedelta(days=4), sets=(one, one, sore)), Session(day=TODAY, sets=(one, sore))
+    for sessions, hurts in (
+        ([first], False),
+        ([first, second], True),
+        ([Session(day=TODAY, sets=(one, sore, sore))], True),
+        ([Session(day=TODAY, sets=(sore,))], True),
+    ):
+        assert bool(without_twinges(hurt_lately(sessions), sessions)) == hurts

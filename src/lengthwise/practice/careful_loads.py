@@ -11,12 +11,12 @@ from lengthwise.practice.guessed import cautious_kg, tied, with_related
 from lengthwise.practice.known_strength import calibration_of
 from lengthwise.practice.loading import Loading, begins_light, is_spared, was_easy
 from lengthwise.practice.week_lifts import STEERED, practice
-from lengthwise.practice.written_repetitions import Repetitions, repetitions_for
+from lengthwise.practice.written_repetitions import SORE_LEFT, Repetitions, repetitions_for
 from lengthwise.training.ability import KNOWN_SD
-from lengthwise.training.client import Client, PromisedLift, RelatedLift, ReturningLift
+from lengthwise.training.client import Client, PainfulLift, PromisedLift, RelatedLift, ReturningLift
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.joint_use import works_sore
-from lengthwise.training.known import kept, known_of
+from lengthwise.training.known import kept, known_of, possible
 from lengthwise.training.likely import middle_kg
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
@@ -102,6 +102,8 @@ class SetAt:
             most = min(most, self._first_kg())
         if is_easy(part := how.lighter.get(lift_id, 1.0)):
             usual = most if known is None else min(load, kept(known) * known.load_kg)
+            if isinstance(known, PainfulLift) and known.before_kg:
+                usual = known.before_kg
             most = min(most, usual if was_easy(known) else (usual + found.moved_kg) * part - found.moved_kg)
         elif (done := ceiling(how, lift_id, self.target.place)) is not None:
             most = min(most, done)
@@ -116,6 +118,9 @@ class SetAt:
         """The load of a step on the way back after pain [kg]: at least the next there is after the one done, never more than before it hurt."""
         step = None if known.done_kg is None else self.exist.step_up(known.done_kg, moved_kg)
         held = known.done_kg is not None and known.load_kg <= known.done_kg
+        if known.written and step is not None:
+            shown = (known.load_kg + moved_kg) * factor(possible(known))
+            held = held or (step + moved_kg) * factor(known.written[0] + SORE_LEFT) > shown
         most = known.load_kg if step is None or held or step > known.before_kg else max(known.load_kg, step)
         below = self.exist.below(most)
         return self.exist.exist[0] if below is None else below

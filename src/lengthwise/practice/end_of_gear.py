@@ -6,7 +6,7 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.practice.careful_loads import SetAt
 from lengthwise.practice.harder_forms import harder_forms
 from lengthwise.practice.week_lifts import practice, sore_grip, takes_weight_soon
-from lengthwise.practice.written_repetitions import Repetitions, bounds_of, fitting, practice_of_sets
+from lengthwise.practice.written_repetitions import Repetitions, as_written, bounds_of, fitting, practice_of_sets
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.joint_use import works_sore
@@ -68,6 +68,7 @@ def _fitted(at: SetAt, draft: Draft) -> Draft:
         return replace(draft, unborne=unborne)
     up = ends and not (found.guess or at.spared) and allows == reps[1]
     fitted = fitting((reps[0], reps[1] - up), allows, _bounds(at, found.guess, ends and not at.spared), not found.guess)
+    fitted = as_written(at.how.client, at.lift_id, fitted)
     drawn = replace(
         draft,
         asked=replace(draft.asked, repetitions=fitted),

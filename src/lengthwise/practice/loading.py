@@ -69,11 +69,11 @@ def _strains(client: Client, lift_id: str, joint: JointName, nm: float) -> bool:
 
 
 def _unsettled(client: Client) -> Iterator[JointName]:
-    """Joints that hurt in the log and are not settled, by what is known of the lifts that work them."""
+    """Joints that hurt in the log and are not settled, or on their way back, by what is known of the lifts that work them."""
     for k in client.known_lifts:
         if isinstance(k, PromisedLift) and k.hurt_near:
             yield k.hurt_near
-        elif isinstance(k, CalmedLift) and not isinstance(k, ReturningLift):
+        elif isinstance(k, CalmedLift):
             yield k.hurt_before
 
 
@@ -123,7 +123,7 @@ def since_pain(client: Client, lift_id: str) -> JointName | None:
 
     The lift itself hurt when it was last done. Or it was never done, has a load, and is of the family of one that hurt, unless a coach turns to it
     with less load, or is done with a band, whose pull nobody can halve, in place of one. Or nobody begins it while such a joint is sore, and one that
-    it works hurt since. Or it was last done in easy sets, and a joint that it works hurt lately or is severely sore.
+    it works hurt since in another lift. Or it was last done in easy sets, and a joint that it works hurt lately or is severely sore.
     """
     if (joint := hurting(client.known_lifts).get(lift_id)) is not None:
         return joint
@@ -133,7 +133,8 @@ def since_pain(client: Client, lift_id: str) -> JointName | None:
     if known is None:
         return _in_place(client, lift_id)
     hurt = known.hurt_since if isinstance(known, FreeLift) else tuple(sorted({*hurting(client.known_lifts).values()}))
-    waits = next((j for j in hurt if waits_while_sore(j, lift_id)), None)
+    own = known.hurt_before if isinstance(known, CalmedLift) else None
+    waits = next((j for j in hurt if j != own and waits_while_sore(j, lift_id)), None)
     return waits or (next(_eased_for(client, lift_id, known), None) if was_easy(known) else None)
 
 

@@ -80,6 +80,12 @@ def hurt_lately(sessions: Iterable[Session]) -> tuple[Hurt, ...]:
     return tuple(h for day, sets in (v for _, v in sorted(last.items())) if (h := _hurt(day, sets)) is not None)
 
 
+def without_twinges(hurt: Iterable[Hurt], sessions: Sequence[Session]) -> tuple[Hurt, ...]:
+    """Lifts that hurt, without those of which one set of several did and whose joint hurt on no other day: they go on with fewer sets."""
+    days = {(joint_named(j), s.day) for s in sessions for one in s.sets for j in one.pain}
+    return tuple(h for h in hurt if h.sets > 1 or h.of == 1 or any(j == h.joint and day != h.day for j, day in days))
+
+
 def _hurt(day: date, sets: list[LoggedSet]) -> Hurt | None:
     joints = [j for one in sets for j in map(joint_named, one.pain) if j in get_args(JointName)]
     if not joints:

@@ -19,10 +19,13 @@ from lengthwise.practice.promised import promised
 from lengthwise.practice.week_lifts import EASY_LEFT, practice, rest_after
 from lengthwise.practice.written_repetitions import (
     GENTLE_LEFT,
+    SORE_LEFT,
     Repetitions,
+    as_written,
     bounded,
     bounds_of,
     easily,
+    easily_again,
     is_trained_heavy,
     practice_of_sets,
     repetitions_for,
@@ -43,9 +46,6 @@ from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
 """A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
-SORE_LEFT = 3.0
-"""Repetitions left where a lift works a sore joint (common practice, no source)."""
-
 LONG_ENOUGH = "Once every set lasts {} s, a harder hold does more than a longer one."
 STILL = "Nothing goes up until two weeks and two visits without pain in the {}."
 HELD = "Held at {} for the first session: nothing lifted so far bears out the heavier load that the body alone would suggest."
@@ -153,7 +153,7 @@ def _gentle(at: SetAt) -> Prescription:
     reps = target.repetitions or repetitions_for(how.client, lift_id, how.easy)
     found = at.prescribe(replace(target, repetitions=reps, tied=tied(how.client, lift_id)))
     load = _load_kg(at, found)
-    least, most = easily(found, load, practice(lift_id).multi)
+    least, most = easily_again(how.client, lift_id) or easily(found, load, practice(lift_id).multi)
     if how.easy:
         least = max(least, min(most, bounds_of(how.client, lift_id, True)[0]))
     return replace(
@@ -278,8 +278,12 @@ def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
         table = practice_of_sets()["repetitions"]
         low, high = table["sore"]
         reps = bounded(how.client, (max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)
+    reps = as_written(how.client, lift_id, reps)
     spares = (
-        is_spared(how, lift_id) or works_hurt(how, lift_id) or works_sore(how.client, lift_id, lift, all_lifts().family[lift_id])
+        light
+        or is_spared(how, lift_id)
+        or works_hurt(how, lift_id)
+        or works_sore(how.client, lift_id, lift, all_lifts().family[lift_id])
     )
     if reserve is None and spares:
         reserve = max(SORE_LEFT, default_reserve(how.client, how.easy))

@@ -8,7 +8,7 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.practice.week_lifts import practice
 from lengthwise.quantities import RANGES
 from lengthwise.training.bridge import repetitions_at
-from lengthwise.training.client import Client, RelatedLift
+from lengthwise.training.client import Client, FreeLift, RelatedLift, ReturningLift
 from lengthwise.training.defaults import FROM_FLOOR, is_novice
 from lengthwise.training.known import known_of
 from lengthwise.training.prescription import Prescription
@@ -17,6 +17,8 @@ from lengthwise.training.promise import NEARLY
 Repetitions = tuple[int, int]
 SPAN = 5
 """Repetitions between least and most of an easy set that is cut short (common practice, no source)."""
+SORE_LEFT = 3.0
+"""Repetitions left where a lift works a sore joint (common practice, no source)."""
 GENTLE_LEFT = 3.0
 """An easy set leaves at least so many repetitions (own choice)."""
 
@@ -111,6 +113,20 @@ def is_trained_heavy(client: Client, lift_id: str) -> bool:
     if not how.costly or how.pattern not in ("squat", "hinge") or known is None or isinstance(known, RelatedLift):
         return False
     return known.repetitions <= int(practice_of_sets()["repetitions"]["heavy_most"])
+
+
+def as_written(client: Client, lift_id: str, reps: Repetitions) -> Repetitions:
+    """Repetitions no fewer than were written last of a lift that comes back after pain: its steps are those of the load."""
+    known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    if not isinstance(known, ReturningLift) or known.written is None:
+        return reps
+    return max(reps[0], known.written[0]), max(reps[1], known.written[1])
+
+
+def easily_again(client: Client, lift_id: str) -> Repetitions | None:
+    """The repetitions of the easy sets of last time; none where those were not easy."""
+    known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    return known.written if isinstance(known, FreeLift) and known.easy and getattr(known, "done_kg", 0.0) is not None else None
 
 
 def easily(found: Prescription, load: float | None, multi: bool) -> Repetitions:

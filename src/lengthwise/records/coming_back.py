@@ -2,12 +2,14 @@
 
 from collections.abc import Collection, Iterable, Sequence
 from datetime import date, timedelta
+from math import inf
 from typing import Any, cast, get_args
 
 from lengthwise.days import monday_of
 from lengthwise.known.lifts import all_lifts
 from lengthwise.practice.shown import LOOK_BACK, MOST_REPETITIONS, MOST_RESERVE, shown_by
 from lengthwise.practice.week_lifts import practice, stands_for
+from lengthwise.practice.written_repetitions import SORE_LEFT
 from lengthwise.training.client import FreeLift, JointName, KnownLift, ReturningLift, joint_named
 from lengthwise.training.gear_loads import SAME_KG
 from lengthwise.training.joint_use import loads_joint
@@ -78,14 +80,29 @@ def _back(
         return None
     kin = own or loads_by_name(joint, lift_id) or hurts_many(joint, lift_id) or _is_kin(lift_id, sessions, joint)
     part = _next(known, sessions, before, hurt[-1], today) if since else NAMED if kin else UNTRIED
+    shown = max(_strength(s) for s in (before, known) if s is before or (since and not known.easy))
+    most = _fitting(known, shown) / before.load_kg if since else part
+    if held := most < part:
+        part = max(most, known.load_kg / before.load_kg)
     return ReturningLift(
-        **_as_strong(before, part),
+        **_as_strong(before, part, shown),
         day=known.day,
-        easy=part < 1 and (known.easy if since else kin),
+        easy=part < 1 and not held and (known.easy if since else kin),
+        written=known.written,
         hurt_before=joint,
         before_kg=before.load_kg,
         done_kg=known.load_kg if since else None,
     )
+
+
+def _strength(known: KnownLift) -> float:
+    """The load that a set would show if all of its repetitions were done once [kg]."""
+    return known.load_kg * factor(possible(known))
+
+
+def _fitting(known: FreeLift, shown: float) -> float:
+    """The most that allows the least repetitions written last, with three left [kg]: no step asks for fewer."""
+    return shown / factor(known.written[0] + SORE_LEFT) if known.written else inf
 
 
 def _is_kin(lift_id: str, sessions: Iterable[Session], joint: str) -> bool:
@@ -101,7 +118,17 @@ def _before(lift_id: str, sessions: Iterable[Session], first: date) -> KnownLift
     shown = (
         shown_by(s.day, [x for x in s.sets if x.lift == lift_id and not (x.warm_up or x.pain) and x.range == "full"]) for s in near
     )
-    return max((k for k in shown if k is not None), key=lambda k: k.load_kg * factor(possible(k)), default=None)
+    return max((k for k in shown if k is not None), key=_strength, default=None)
+
+
+def before_pain(lift_id: str, joint: str, sessions: Sequence[Session]) -> KnownLift | None:
+    """The strongest hard set of a lift in the weeks before a joint began to hurt; none where the log has none.
+
+    Args:
+        sessions: of FAR, with pain in the joint on some day.
+    """
+    days = [d for j, found in pain_days(sessions).items() if j == joint for d in found]
+    return _before(lift_id, sessions, min(d for d in days if days[-1] - d <= LAST))
 
 
 def _next(known: FreeLift, sessions: Iterable[Session], before: KnownLift, hurt: date, today: date) -> float:
@@ -114,9 +141,9 @@ def _next(known: FreeLift, sessions: Iterable[Session], before: KnownLift, hurt:
     return next((step for step in STEPS if step > done + NEARLY), 1.0)
 
 
-def _as_strong(before: KnownLift, part: float) -> dict[str, Any]:
-    """A set with a part of a load that shows as much strength as the whole did."""
-    most = factor(possible(before)) / part
+def _as_strong(before: KnownLift, part: float, shown: float) -> dict[str, Any]:
+    """A set with a part of a load that shows so much strength [kg]."""
+    most = shown / (part * before.load_kg)
     could = (most - 1) / (factor(FACTOR_AT) - 1) * FACTOR_AT if part < 1 else possible(before)
     reserve = min(max(could - MOST_REPETITIONS, before.reserve), MOST_RESERVE)
     repetitions = min(max(round(could - reserve), 1), MOST_REPETITIONS)

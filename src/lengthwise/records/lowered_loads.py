@@ -16,12 +16,15 @@ LOOK_BACK = timedelta(weeks=8)
 
 @dataclass(frozen=True)
 class PlannedLoad:
-    """A lift in a kept week: the first day on which it may have been followed, its heaviest load [kg], least repetitions and what was to be left."""
+    """A lift in a kept week: the first day on which it may have been followed, its heaviest load [kg], least repetitions, what was to be left, and
+    most repetitions.
+    """
 
     since: date
     load_kg: float
     least: int
     reserve: float
+    most: int = 0
 
     def is_lighter(self, before: "PlannedLoad") -> bool:
         """Whether it asks for less than a week before did: less load, or more left with the same."""
@@ -42,7 +45,7 @@ def planned_loads(client: int, day: date, back: timedelta = LOOK_BACK) -> dict[s
     for w in sorted(weeks, key=lambda w: w.monday):
         loads: dict[str, PlannedLoad] = {}
         for x in (x for d in w.week.days for x in d.lifts if x.load_kg is not None and x.range == "full"):
-            one = PlannedLoad(min(w.monday, w.made_at.date()), x.load_kg or 0.0, x.repetitions[0], x.reserve)
+            one = PlannedLoad(min(w.monday, w.made_at.date()), x.load_kg or 0.0, x.repetitions[0], x.reserve, x.repetitions[1])
             loads[x.lift] = max(loads.get(x.lift, one), one, key=lambda p: p.load_kg)
         for lift, one in loads.items():
             found.setdefault(lift, []).append(one)

@@ -4,20 +4,21 @@ from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from hashlib import sha256
+from types import MappingProxyType
 from typing import Any
 
 from lengthwise.days import monday_of
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.week import Swapped, Week
-from lengthwise.practice.logged_pain import Hurt, SoreByLog, hurt_lately, is_settled, unsettled, with_logged
+from lengthwise.practice.logged_pain import Hurt, SoreByLog, hurt_lately, is_settled, unsettled, with_logged, without_twinges
 from lengthwise.practice.shown import LOOK_BACK, shown_by
 from lengthwise.practice.swaps import as_swapped, in_force, remembered, told_pain
 from lengthwise.practice.written_repetitions import practice_of_sets
-from lengthwise.records.coming_back import FAR, coming_back, returning
+from lengthwise.records.coming_back import FAR, before_pain, coming_back, returning
 from lengthwise.records.kept_lines import bad_days, easy_until, lines_until, trail_of, visits_of
 from lengthwise.records.kept_weeks import latest_week, weeks_around, weeks_before
 from lengthwise.records.logged_week import logged_sessions, logged_week
-from lengthwise.records.lowered_loads import lowered_by_plan, planned_loads
+from lengthwise.records.lowered_loads import PlannedLoad, lowered_by_plan, planned_loads
 from lengthwise.records.store import store
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK, PlannedWeek
@@ -41,6 +42,7 @@ from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
 from lengthwise.training.trail import KeptLine, Trail
 
+NO_SETS: Mapping[str, KnownLift | None] = MappingProxyType({})
 UNLOGGED = 0.85
 """The part that is counted on of a set without a day whose lift stands in no visit of that time: as after three months without lifting (own choice)."""
 
@@ -209,23 +211,29 @@ def past_of_number(number: int, today: date | None = None, swaps: tuple[Swapped,
         trained = days_trained(db, number)
     swaps = remembered(weeks_around(number, day)) if swaps is None else swaps
     hurting = (*sessions, *told_pain(swaps, day - LOOK_BACK, day))
-    hurt, sore, kept_lines = hurt_lately(hurting), unsettled(hurting, day), lines_until(number, day)
+    hurt, sore, kept_lines = without_twinges(hurt_lately(hurting), hurting), unsettled(hurting, day), lines_until(number, day)
     down = bad_days(sessions, kept_lines)
     told = (_telling(hurting, lift, down) for lift in sorted({s.lift for session in sessions for s in session.sets}))
     easy = easy_until(number, day)
-    free = [k.model_copy(update={"easy": _is_easy(k, easy)}) for k in told if isinstance(k, FreeLift)]
+    planned = planned_loads(number, day, FAR)
+    free = [_as_written(k, easy, planned) for k in told if isinstance(k, FreeLift)]
     back, known = coming_back(hurting, sore, day), [_calmed(k, hurting, day) for k in free]
-    if back:
+    far = sessions
+    if back or hurt:
         with store().reading() as db:
             far = (*sessions_between(db, number, day - FAR, day), *told_pain(swaps, day - FAR, day))
-        lowered = lowered_by_plan(far, planned_loads(number, day, FAR))
-        known = [returning(k, far, back, lowered, day) if type(k) is FreeLift else k for k in known]
+    if back:
+        lowered = lowered_by_plan(far, planned)
+        known = [
+            k if isinstance(k, CalmedLift) and (k.hurt_before not in back or type(step) is FreeLift) else step
+            for k, step in zip(known, (returning(k, far, back, lowered, day) for k in free), strict=True)
+        ]
     return Past(
         number=number,
         day=today,
         week=_begun_with(kept, monday_of(day)) if kept else None,
         known=_promised(
-            _painful(known, hurt),
+            _painful(known, hurt, {h.lift: before_pain(h.lift, h.joint, far) for h in hurt}),
             _Trails(hurting, kept_lines, down),
             sore,
         ),
@@ -273,6 +281,13 @@ def _telling(sessions: Iterable[Session], lift: str, down: Container[date] = ())
     return known_of([k for k in found if k is not None], lift, all_lifts().lifts[lift])
 
 
+def _as_written(known: FreeLift, easy: Mapping[str, date], planned: Mapping[str, Sequence[PlannedLoad]]) -> FreeLift:
+    """A set as the kept weeks asked for it: easily, and for how many repetitions last."""
+    lines = planned.get(known.lift, ())
+    written = (lines[-1].least, lines[-1].most) if lines else None
+    return known.model_copy(update={"easy": _is_easy(known, easy), "written": written})
+
+
 def _is_easy(known: KnownLift, easy: Mapping[str, date]) -> bool:
     """Whether a set was done since its lift stands in kept weeks in easy sets."""
     return known.lift in easy and known.day is not None and known.day >= easy[known.lift]
@@ -286,20 +301,26 @@ def _calmed(known: KnownLift, sessions: Iterable[Session], today: date) -> Known
 
 
 def _backwards(sessions: Iterable[Session], known: KnownLift) -> list[Session]:
-    """The visits before that of a known set, latest first."""
-    return sorted((s for s in sessions if known.day and s.day < known.day), key=lambda s: s.day, reverse=True)
+    """The visits until that of a known set, latest first: on its own day another set may have hurt."""
+    return sorted((s for s in sessions if known.day and s.day <= known.day), key=lambda s: s.day, reverse=True)
 
 
-def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift, ...]:
-    """Known lifts, those that hurt when they were last done marked as such."""
-    where = {h.lift: h for h in hurt}
+def _painful(
+    known: list[KnownLift], hurt: tuple[Hurt, ...], before: Mapping[str, KnownLift | None] = NO_SETS
+) -> tuple[KnownLift, ...]:
+    """Known lifts, those that hurt when they were last done marked as such.
+
+    Args:
+        before: the strongest hard set of each before it hurt.
+    """
+    where = {h.lift: {**_pain(h), "before_kg": b.load_kg if (b := before.get(h.lift)) else None} for h in hurt}
     plain = set(KnownLift.model_fields)
-    whole = [k if k.lift not in where else PainfulLift(**k.model_dump(include=plain), **_pain(where[k.lift])) for k in known]
+    whole = [k if k.lift not in where else PainfulLift(**k.model_dump(include=plain), **where[k.lift]) for k in known]
     told = {k.lift for k in known}
     return (
         *whole,
         *(
-            PainfulLift(lift=h.lift, load_kg=h.load_kg, repetitions=h.repetitions, day=h.day, **_pain(h))
+            PainfulLift(lift=h.lift, load_kg=h.load_kg, repetitions=h.repetitions, day=h.day, **where[h.lift])
             for h in hurt
             if h.lift not in told and _has_load(h)
         ),

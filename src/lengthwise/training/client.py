@@ -173,19 +173,21 @@ class KnownLift(Finite):
 
 
 class PainfulLift(KnownLift):
-    """A set of a lift that hurt when it was last done, by the log: which joint, and when."""
+    """A set of a lift that hurt when it was last done, by the log: which joint, and when; before_kg: load of the last hard set before it hurt [kg]."""
 
     hurt: JointName
     hurt_on: date | None = None
+    before_kg: float | None = None
 
 
 class FreeLift(KnownLift):
     """A set of the log in which nothing hurt: a sore joint bears as much again; hurt_since: but for those that it works and that hurt on that day or
-    later, in whatever lift; easy: whether a kept week asked for easy sets, so that the set says nothing of hard ones.
+    later, in whatever lift; easy: whether a kept week asked for easy sets, so that it says nothing of hard ones; written: repetitions asked for last.
     """
 
     hurt_since: tuple[JointName, ...] = ()
     easy: bool = False
+    written: tuple[int, int] | None = None
 
 
 class PromisedLift(FreeLift):

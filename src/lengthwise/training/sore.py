@@ -109,7 +109,7 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
         if any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)):
             return f"{joint_told(joint)}: a lift that hurts many sore {joint_told(joint)}s"
         unbegun = lift_id in own.new or (family in own.unbegun and how != "mild")
-        if unbegun and not is_done(client, lift_id, lift):
+        if unbegun and not was_done(client, lift_id, lift):
             return f"{joint_told(joint)}: {NOT_BEGUN}"
         if stance := _stance(own, how, lift, family):
             return f"{joint_told(joint)}: {stance.words}"
@@ -224,6 +224,12 @@ def practice_turns_to(joint: str, family: str) -> bool:
     """Whether a family is what a coach turns to for a sore joint."""
     own = rules().get(joint)
     return own is not None and family in own.spares
+
+
+def was_done(client: Client, lift_id: str, lift: Lift) -> bool:
+    """Whether the client has done a lift, with pain or without: what was done is not begun."""
+    known = known_of(client.known_lifts, lift_id, lift)
+    return known is not None and not isinstance(known, RelatedLift)
 
 
 def is_done(client: Client, lift_id: str, lift: Lift) -> bool:

@@ -2,7 +2,7 @@
 steps (common practice, no source).
 """
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from math import ceil
 
@@ -12,17 +12,17 @@ from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import Week
 from lengthwise.practice.logged_pain import SoreByLog
 from lengthwise.records.past import Past
-from lengthwise.training.client import JointName
+from lengthwise.training.client import Client, JointName
 from lengthwise.training.joint_use import loads_joint
-from lengthwise.training.sore import hurts_many, practice_turns_to
+from lengthwise.training.sore import hurts_many, practice_turns_to, was_done
 from lengthwise.weeks.week_choices import Offer
-from lengthwise.weeks.week_steps import done_of
+from lengthwise.weeks.week_steps import done_of, strains
 
 LEAST = 2
 """Sets of a lift that stays (own choice)."""
 
 
-def after_pain(question: WeekQuestion, last: Week, offer: Offer, past: Past, grows: bool) -> WeekQuestion:
+def after_pain(question: WeekQuestion, last: Week, offer: Offer, past: Past, client: Client, grows: bool) -> WeekQuestion:
     """The question as joints leave it that hurt in the log.
 
     Args:
@@ -31,8 +31,22 @@ def after_pain(question: WeekQuestion, last: Week, offer: Offer, past: Past, gro
     if question.done is None or not (past.sore or past.back):
         return question
     done = on_way_back(question.done, last, offer, past.back, grows)
-    rows = [*done.back, *_fewer(done, past.pained), *_no_more(last, past.sore)]
+    rows = [*done.back, *_nothing_new(last, offer, past, client), *_fewer(done, past.pained), *_no_more(last, past.sore)]
     return replace(question, done=replace(done, back=tuple(rows)), dose=_borne(last, offer, past.sore))
+
+
+def _nothing_new(last: Week, offer: Offer, past: Past, client: Client) -> Iterator[tuple[str, frozenset[str], int]]:
+    """Lifts never done that strain a joint on its way back: none of them, since the sets of the old ones come back first."""
+    lifts = all_lifts().lifts
+    here = {*(x.lift for d in last.days for x in d.lifts), *(s.to for s in past.away)}
+    for joint in sorted(past.back):
+        new = frozenset(
+            c.lift
+            for c in offer.choices
+            if not was_done(client, c.lift, lifts[c.lift]) and c.lift not in here and strains(client, c, joint)
+        )
+        if new:
+            yield joint, new, 0
 
 
 def _fewer(done: SetsBefore, hurt: Mapping[str, str]) -> list[tuple[str, frozenset[str], int]]:

@@ -37,10 +37,10 @@ def _told(old: PlannedLift, new: PlannedLift, client: Client, past: Past) -> Wee
 def _why(lift: PlannedLift, past: Past) -> str:
     if joint := past.joint(lift.lift):
         return f"the {joint_told(joint)} hurt when it was last done"
-    if lift.gentle:
-        return "easy sets, since it works a joint that hurts"
     if back := next((k for k in past.known if k.lift == lift.lift and isinstance(k, ReturningLift)), None):
         return f"a step on the way back since the {joint_told(back.hurt_before)} hurt"
+    if lift.gentle:
+        return "easy sets, since it works a joint that hurts"
     if past.went_on(lift.lift):
         return "by what was logged since"
     own = all_lifts().lifts[lift.lift], all_lifts().family[lift.lift]

@@ -308,7 +308,7 @@ def _planned(
     named = {i for names in carried.instead.values() for i in names}
     question = replace(question_of(client, offer, changes, earlier, named), done=done_of(done, offer) if done else None)
     if changes.last:
-        question = after_pain(question, changes.last, offer, past, grows)
+        question = after_pain(question, changes.last, offer, past, past.of(client), grows)
     if done and grows and changes.last:
         question = replace(question, growing=growing_of(changes.last, offer))
     question = within_steps(asked := question)
