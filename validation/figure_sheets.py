@@ -26,7 +26,8 @@ from lengthwise.questions.answering.sheets import profile_card
 from lengthwise.report.lift_drawing import small_drawing
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import pdf
-from lengthwise.training.client import Client, DayName
+from lengthwise.training.client import Client
+from lengthwise.training.record_words import DayName
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "web"))
 from gym_server import serving

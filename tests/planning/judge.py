@@ -12,8 +12,8 @@ from itertools import combinations, pairwise
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import plain
 from lengthwise.known.lifts import all_lifts
-from lengthwise.training.client import joint_named
 from lengthwise.training.prescription import loads_at
+from lengthwise.training.record_words import joint_named
 
 DAYS = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 BIG = ["chest", "latissimus", "upper_back", "quadriceps", "hamstrings", "glutes"]

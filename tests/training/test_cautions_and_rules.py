@@ -6,7 +6,8 @@ import pytest
 
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.practice import lists
-from lengthwise.training.client import Client, KnownLift, joint_named
+from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.record_words import joint_named
 from lengthwise.training.sore import hurts_many, rules, spoiled
 from lengthwise.training.stations import needed, stations_at
 

@@ -10,7 +10,8 @@ import pytest
 
 from lengthwise.errors import InputError
 from lengthwise.practice.beginning import starts_easy
-from lengthwise.training.client import Client, Condition, Disease, Screening, Symptom
+from lengthwise.training.client import Client, Screening
+from lengthwise.training.record_words import Condition, Disease, Symptom
 from lengthwise.training.screening import ORDER, lacking, reserve_told, screen, wording
 
 TODAY = date(2026, 3, 10)

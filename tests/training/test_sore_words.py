@@ -4,8 +4,8 @@ import pytest
 
 from lengthwise.errors import DataFileError
 from lengthwise.records.people import client_of
-from lengthwise.training.client import joint_named
 from lengthwise.training.client_template import TEMPLATE
+from lengthwise.training.record_words import joint_named
 
 BODY = {"name": "Bea Invented", "sex": "woman", "stature_m": 1.7, "mass_kg": 65, "age_y": 40, "training": "trained"}
 

@@ -12,7 +12,7 @@ from lengthwise.planning.steps import most_sets
 from lengthwise.planning.week import PlannedLift, Week, WeekChange
 from lengthwise.planning.week_model import close_days, counted, direct
 from lengthwise.quantities import set_count
-from lengthwise.training.client import joint_told
+from lengthwise.training.record_words import joint_told
 
 Key = tuple[str, str]
 ENOUGH = 0.5

@@ -10,7 +10,7 @@ from lengthwise.planning.practice import BIG
 from lengthwise.planning.question import NEARLY_MET, WEEKDAYS, DayOffer, Muscle, WeekQuestion
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 from lengthwise.planning.week_model import may_stand
-from lengthwise.training.client import DayName
+from lengthwise.training.record_words import DayName
 
 NEAR = 1e-6
 SHOWN = 0.05

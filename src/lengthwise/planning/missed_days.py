@@ -10,7 +10,7 @@ from lengthwise.planning.shape import belongs
 from lengthwise.planning.shorter_days import OTHER, WANTED, FullDay, counted_in
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week, WeekChange
 from lengthwise.planning.week_model import direct, may_stand
-from lengthwise.training.client import DayName
+from lengthwise.training.record_words import DayName
 
 Missed = Mapping[DayName, Sequence[DayName]]
 """Days that fall out, each with the days that may take its lifts, first to last."""

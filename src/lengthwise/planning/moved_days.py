@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from lengthwise.planning.question import WEEKDAYS, DayOffer
 from lengthwise.planning.week import PlannedDay, Week, WeekChange
-from lengthwise.training.client import DayName
+from lengthwise.training.record_words import DayName
 
 Moves = Mapping[DayName, DayName]
 """Weekdays of the week before, each with the one that its session goes to."""

@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 from lengthwise.planning.rules import Rules, default_rules
 from lengthwise.planning.week import Choice, Week
-from lengthwise.training.client import DayName, Shape
+from lengthwise.training.record_words import DayName, Shape
 
 NEARLY_MET = 0.05
 """Counted sets short of an own wish, or of a rule that may give way, that do not matter."""

@@ -6,7 +6,7 @@ from types import MappingProxyType
 from lengthwise.errors import InputError
 from lengthwise.planning.practice import Practice
 from lengthwise.planning.question import Muscle
-from lengthwise.training.client import Shape, Template
+from lengthwise.training.record_words import Shape, Template
 
 _TURNS: MappingProxyType[str, tuple[Shape, ...]] = MappingProxyType({
     "full_body": ("whole",),

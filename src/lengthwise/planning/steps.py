@@ -13,7 +13,7 @@ from lengthwise.planning.integer_programme import INFINITE
 from lengthwise.planning.question import NEARLY_MET, Muscle, SetsBefore, WeekQuestion
 from lengthwise.planning.week import Week
 from lengthwise.planning.week_model import Model, direct
-from lengthwise.training.client import joint_told
+from lengthwise.training.record_words import joint_told
 
 A_SET = 1.0
 """A muscle with less has gone without (own choice)."""

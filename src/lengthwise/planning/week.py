@@ -9,8 +9,8 @@ from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.practice import Practice
 from lengthwise.planning.rules import default_rules
 from lengthwise.quantities import number_of, percent, set_count
-from lengthwise.training.client import DayName
 from lengthwise.training.holds import is_held
+from lengthwise.training.record_words import DayName
 
 AT_LENGTH = 1 / 3
 """From this share of its tension in the upper third of its span on, a head or a muscle is loaded long."""

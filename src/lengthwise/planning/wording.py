@@ -6,7 +6,7 @@ from typing import Literal
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.rules import Rules
 from lengthwise.quantities import percent, set_count
-from lengthwise.training.client import joint_told
+from lengthwise.training.record_words import joint_told
 
 
 @dataclass(frozen=True)

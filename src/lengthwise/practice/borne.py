@@ -12,9 +12,10 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.week import Choice
 from lengthwise.practice.known_strength import calibrated_person
 from lengthwise.practice.week_lifts import practice, sore_grip, stands_for
-from lengthwise.training.client import Client, FreeLift, Severity, hurting
+from lengthwise.training.client import Client, FreeLift, hurting
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.known import known_of
+from lengthwise.training.record_words import Severity
 from lengthwise.training.sore import (
     bears_usual,
     borne_so_far,

@@ -8,13 +8,14 @@ from lengthwise.practice.loading import Loading, begins_light, is_spared, since_
 from lengthwise.practice.week_lifts import sore_grip
 from lengthwise.quantities import BAND, BODY, percent
 from lengthwise.quantities import load as in_words
-from lengthwise.training.client import AgedLift, CalmedLift, Client, ReturningLift, joint_told
+from lengthwise.training.client import AgedLift, CalmedLift, Client, ReturningLift
 from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.joint_use import joints_loaded, works_joint, works_sore
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import how_old
 from lengthwise.training.load_notes import EASY, ONLY, STOP, STOP_BODY
 from lengthwise.training.prescription import Prescription
+from lengthwise.training.record_words import joint_told
 from lengthwise.training.sore import spoiled, stops
 
 BEYOND, FAR_BEYOND = "One step beyond ", "Beyond "

@@ -10,9 +10,10 @@ from lengthwise.practice.borne import is_easy, strains_nm
 from lengthwise.practice.kin import puts_less
 from lengthwise.practice.known_strength import calibrated_person
 from lengthwise.practice.week_lifts import BODY, practice, stands_for
-from lengthwise.training.client import CalmedLift, Client, FreeLift, JointName, KnownLift, PromisedLift, ReturningLift, hurting
+from lengthwise.training.client import CalmedLift, Client, FreeLift, KnownLift, PromisedLift, ReturningLift, hurting
 from lengthwise.training.joint_use import loads_joint, works_any
 from lengthwise.training.known import known_of
+from lengthwise.training.record_words import JointName
 from lengthwise.training.sore import hurts_many, is_named_less, leaves_alone, practice_turns_to, severity, waits_while_sore
 
 

@@ -10,10 +10,11 @@ from lengthwise.planning.week import Week, WeekChange
 from lengthwise.practice.kin import puts_less
 from lengthwise.practice.week_lifts import BODY
 from lengthwise.quantities import day as in_words
-from lengthwise.training.client import Client, JointName, PainfulLift, Severity, joint_named, joint_told
+from lengthwise.training.client import Client, PainfulLift
 from lengthwise.training.joint_use import loads_joint
 from lengthwise.training.known import known_of
 from lengthwise.training.log import LoggedSet, Session
+from lengthwise.training.record_words import JointName, Severity, joint_named, joint_told
 from lengthwise.training.sore import leaves_alone, practice_turns_to, severity
 
 RESTS = timedelta(days=14)

@@ -6,8 +6,9 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import Week
 from lengthwise.practice.shown import shown_by
-from lengthwise.training.client import Client, DayName, PromisedLift
+from lengthwise.training.client import Client, PromisedLift
 from lengthwise.training.known import is_called, known_of
+from lengthwise.training.record_words import DayName
 from lengthwise.training.trail import Trail
 
 LineDays = Mapping[tuple[DayName, str], DayName]

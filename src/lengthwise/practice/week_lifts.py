@@ -10,9 +10,10 @@ from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.planning.left_out import LEGS, is_old_and_new
 from lengthwise.planning.practice import Practice, lists, practice_of
 from lengthwise.planning.question import DayOffer
-from lengthwise.training.client import Client, DayName, Shape
+from lengthwise.training.client import Client
 from lengthwise.training.defaults import is_novice
 from lengthwise.training.methods import Method, methods_for
+from lengthwise.training.record_words import DayName, Shape
 from lengthwise.training.screening import after_birth, has
 from lengthwise.training.sore import severity
 from lengthwise.training.stations import needed, stations_at

@@ -33,7 +33,7 @@ from lengthwise.practice.written_repetitions import (
 )
 from lengthwise.quantities import load as in_words
 from lengthwise.training.bridge import Bridge
-from lengthwise.training.client import Client, joint_told
+from lengthwise.training.client import Client
 from lengthwise.training.defaults import default_reserve
 from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.holds import hold_s, is_held
@@ -41,6 +41,7 @@ from lengthwise.training.joint_use import works_sore
 from lengthwise.training.load_notes import TAKE, TOLD
 from lengthwise.training.prescription import Prescription, SetTarget, prescribe
 from lengthwise.training.promise import next_step, reaching
+from lengthwise.training.record_words import joint_told
 from lengthwise.training.trail import Promise
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 

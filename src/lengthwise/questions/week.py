@@ -16,7 +16,7 @@ from lengthwise.questions.about_client import ClientAsk
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Day, Said
-from lengthwise.training.client import DayName, MethodName, Phase, Template
+from lengthwise.training.record_words import DayName, MethodName, Phase, Template
 
 if TYPE_CHECKING:
     from lengthwise.records.past import Past

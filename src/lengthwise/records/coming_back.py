@@ -10,12 +10,13 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.practice.shown import LOOK_BACK, MOST_REPETITIONS, MOST_RESERVE, shown_by
 from lengthwise.practice.week_lifts import practice, stands_for
 from lengthwise.practice.written_repetitions import SORE_LEFT
-from lengthwise.training.client import FreeLift, JointName, KnownLift, ReturningLift, joint_named
+from lengthwise.training.client import FreeLift, KnownLift, ReturningLift
 from lengthwise.training.gear_loads import SAME_KG
 from lengthwise.training.joint_use import loads_joint
 from lengthwise.training.known import counts_body, possible
 from lengthwise.training.log import Session
 from lengthwise.training.one_rm import factor
+from lengthwise.training.record_words import JointName, joint_named
 from lengthwise.training.sore import hurts_many, loads_by_name
 
 STEPS = (0.5, 0.65, 0.8, 0.9, 1.0)

@@ -13,10 +13,11 @@ from lengthwise.records.store import Asked, client_number, kept_number, store
 from lengthwise.storage import client_rows, entries, log_rows, mappings, measurements
 from lengthwise.storage.account_rows import write_done
 from lengthwise.storage.entries import Entry, Undone
-from lengthwise.training.client import LengthUnit, MassUnit
+from lengthwise.training.client import MassUnit
 from lengthwise.training.log import LoggedSet, Measurement, Session
 from lengthwise.training.measure_kinds import MEASURES, Measure
 from lengthwise.training.quick_line import MOST_REPETITIONS, MOST_RESERVE, read_quick_line
+from lengthwise.training.record_words import LengthUnit
 from lengthwise.units import INCH, LB
 
 TO_UNIT = {

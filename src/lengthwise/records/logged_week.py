@@ -8,8 +8,9 @@ from lengthwise.days import monday_of
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.training.client import Client, DayName, TrainingDay
+from lengthwise.training.client import Client, TrainingDay
 from lengthwise.training.log import LoggedSet, Session
+from lengthwise.training.record_words import DayName
 
 WEEKS = 2
 """From so many weeks of the log on the last one counts as the usual week; a single one may be a trial (own choice)."""

@@ -6,9 +6,9 @@ from typing import get_args
 from lengthwise.errors import InputError
 from lengthwise.files.whole_files import write_new
 from lengthwise.lifts.catalogue import gear
-from lengthwise.training.client import Condition, Disease, JointName, Symptom
 from lengthwise.training.client_template import template
 from lengthwise.training.places import presets
+from lengthwise.training.record_words import Condition, Disease, JointName, Symptom
 from lengthwise.training.stations import stations
 
 

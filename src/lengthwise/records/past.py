@@ -22,24 +22,14 @@ from lengthwise.records.lowered_loads import PlannedLoad, lowered_by_plan, plann
 from lengthwise.records.store import store
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK, PlannedWeek
-from lengthwise.training.client import (
-    AgedLift,
-    CalmedLift,
-    Client,
-    FreeLift,
-    JointName,
-    KnownLift,
-    PainfulLift,
-    PromisedLift,
-    StoredClient,
-    joint_named,
-)
+from lengthwise.training.client import AgedLift, CalmedLift, Client, FreeLift, KnownLift, PainfulLift, PromisedLift, StoredClient
 from lengthwise.training.day_down import DownDays, without_down
 from lengthwise.training.joint_use import loads_joint
 from lengthwise.training.known import counts_body, known_of, possible
 from lengthwise.training.lay_off import SPARED, active, aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
+from lengthwise.training.record_words import JointName, joint_named
 from lengthwise.training.trail import KeptLine, Trail
 
 NO_SETS: Mapping[str, KnownLift | None] = MappingProxyType({})

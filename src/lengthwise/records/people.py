@@ -19,7 +19,8 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.lifts.catalogue import gear
 from lengthwise.practice.known_strength import calibrated_person
 from lengthwise.reading import toml_of, utf8_of
-from lengthwise.training.client import Client, JointName
+from lengthwise.training.client import Client
+from lengthwise.training.record_words import JointName
 from lengthwise.training.stations import stations
 
 T = TypeVar("T", bound=Person)

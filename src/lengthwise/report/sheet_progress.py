@@ -4,10 +4,11 @@ from lengthwise.quantities import day, estimate, interval, name_of, percent
 from lengthwise.report.sheet_week import file_name
 from lengthwise.report.trend_figures import pictures
 from lengthwise.report.typeset import Sheet
-from lengthwise.training.client import LengthUnit, MassUnit
+from lengthwise.training.client import MassUnit
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.growth import MeasuredGrowth
 from lengthwise.training.measure_kinds import MEASURES
+from lengthwise.training.record_words import LengthUnit
 from lengthwise.training.review import Review
 
 MOST_LIFTS, MOST_PICTURES = 14, 8

@@ -11,10 +11,11 @@ from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import HELD, kept_together, load, planned_load, repetitions, seconds, set_count, tempo
 from lengthwise.report.typeset import Sheet, qr_code
-from lengthwise.training.client import Client, MassUnit, joint_told
+from lengthwise.training.client import Client, MassUnit
 from lengthwise.training.load_notes import ASSUMED, EASY, ONLY, STOP, USUAL
 from lengthwise.training.methods import methods
 from lengthwise.training.prescription import SORE, Prescription
+from lengthwise.training.record_words import joint_told
 from lengthwise.training.screening import reserve_told, stop_signs
 from lengthwise.training.sore import severity
 

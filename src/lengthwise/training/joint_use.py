@@ -4,7 +4,8 @@ from collections.abc import Collection
 
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.definition import Lift
-from lengthwise.training.client import Client, hurting, joint_told
+from lengthwise.training.client import Client, hurting
+from lengthwise.training.record_words import joint_told
 from lengthwise.training.sore import bears_usual, holds_up, is_braced, is_free, leaves_alone, loads_by_name, reach
 
 MOVED_DEG = 15.0

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 
 from lengthwise.errors import nearest
 from lengthwise.mechanics.profile import RangeName
-from lengthwise.training.client import joint_named
 from lengthwise.training.log import BAND
 from lengthwise.training.log_days import Guess, LogFault
 from lengthwise.training.quick_line import JOINTS, LEAST_KG, MOST_DIGITS, MOST_KG, MOST_REPETITIONS, MOST_RESERVE, RANGES, UNITS
+from lengthwise.training.record_words import joint_named
 
 LOAD = re.compile(r"(?P<number>[+\-−]?\d[\d.,'’ \u00a0\u202f]*)\s*(?P<unit>[a-z]*)\.?", re.IGNORECASE)
 BODY_WEIGHT = re.compile(r"(?:bw|body\s*-?weight|körpergewicht|kg)\s*(?P<rest>[+\-−].*)?", re.IGNORECASE)

@@ -9,8 +9,8 @@ from typing import ClassVar
 
 from lengthwise.days import monday_of
 from lengthwise.quantities import day as day_in_words
-from lengthwise.training.client import joint_told
 from lengthwise.training.log import LoggedSet, Session
+from lengthwise.training.record_words import joint_told
 from lengthwise.training.review_rules import ReviewRules
 from lengthwise.training.volume import LiftKey
 

@@ -9,8 +9,9 @@ from typing import Any, get_args
 
 from lengthwise.body.anatomy import Strict, read_table
 from lengthwise.contents import data_of
-from lengthwise.training.client import Client, Phase
+from lengthwise.training.client import Client
 from lengthwise.training.defaults import is_novice
+from lengthwise.training.record_words import Phase
 
 
 class PhaseRule(Strict):

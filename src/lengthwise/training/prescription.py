@@ -14,7 +14,7 @@ from lengthwise.training import defaults
 from lengthwise.training.ability import Ability, Variant, ability
 from lengthwise.training.bridge import Bridge, bridge, in_place_of_far_lighter, repetitions_at
 from lengthwise.training.calibration import Calibration
-from lengthwise.training.client import AgedLift, Client, FreeLift, PainfulLift, ReturningLift, joint_named
+from lengthwise.training.client import AgedLift, Client, FreeLift, PainfulLift, ReturningLift
 from lengthwise.training.gear_loads import SAME_KG, Loads, is_usual, loads, with_shown
 from lengthwise.training.holds import is_held
 from lengthwise.training.known import known_of, possible
@@ -23,6 +23,7 @@ from lengthwise.training.load_notes import BODY_FIRST, assumed_note, load_notes
 from lengthwise.training.load_step import takes_load, worn
 from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor
 from lengthwise.training.promise import NEARLY, WRITTEN
+from lengthwise.training.record_words import joint_named
 from lengthwise.training.warm_up import RISES, WarmUpSet, test_steps, warm_up
 
 FEWEST = 3

@@ -7,11 +7,12 @@ from typing import Any, ClassVar, Literal
 
 from lengthwise.evidence.claims import starter_library
 from lengthwise.mechanics.profile import RangeName
-from lengthwise.training.client import Client, joint_named
+from lengthwise.training.client import Client
 from lengthwise.training.day_down import DownDays
 from lengthwise.training.findings import Alternative, FollowedLifts, HeldBack, Lately, LiftFinding
 from lengthwise.training.growth import MeasuredGrowth
 from lengthwise.training.pain import Pain
+from lengthwise.training.record_words import joint_named
 from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review_rules import ReviewRules
 from lengthwise.training.volume import Adherence, LiftKey, mean_muscle_sets

@@ -4,11 +4,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from lengthwise.body.muscle_names import plain
 from lengthwise.quantities import percent
-from lengthwise.training.client import joint_named, joint_told
 from lengthwise.training.day_down import last_down
 from lengthwise.training.findings import FollowedLifts
 from lengthwise.training.pain import JointPain
 from lengthwise.training.proposal import Change, Evidence, Proposal
+from lengthwise.training.record_words import joint_named, joint_told
 from lengthwise.training.stalled import for_stalled
 
 MUSCLES_AT: Mapping[str, tuple[str, ...]] = {

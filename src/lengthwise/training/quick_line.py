@@ -23,8 +23,9 @@ from typing import NoReturn, TypeVar, get_args
 
 from lengthwise.errors import InputError, nearest
 from lengthwise.mechanics.profile import RangeName
-from lengthwise.training.client import JointName, MassUnit, joint_named
+from lengthwise.training.client import MassUnit
 from lengthwise.training.log import BAND, LoggedSet, noted
+from lengthwise.training.record_words import JointName, joint_named
 from lengthwise.units import LB
 
 T = TypeVar("T")

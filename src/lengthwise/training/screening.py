@@ -7,8 +7,9 @@ from datetime import date, timedelta
 from typing import Any, ClassVar, Literal
 
 from lengthwise.contents import data_of
-from lengthwise.training.client import Client, Condition, Screening
+from lengthwise.training.client import Client, Screening
 from lengthwise.training.defaults import default_reserve
+from lengthwise.training.record_words import Condition
 
 Answer = Literal["go", "start easy", "see a clinician first"]
 ORDER: tuple[Answer, ...] = ("go", "start easy", "see a clinician first")

@@ -10,8 +10,9 @@ from lengthwise.body.anatomy import Strict, muscles, read_table
 from lengthwise.contents import data_of
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.expression import evaluate
-from lengthwise.training.client import Client, PainfulLift, RelatedLift, Severity, joint_told
+from lengthwise.training.client import Client, PainfulLift, RelatedLift
 from lengthwise.training.known import known_of
+from lengthwise.training.record_words import Severity, joint_told
 
 Degrees = dict[Severity, float]
 NOT_BEGUN = "a lift that nobody begins while it is sore"

@@ -15,7 +15,8 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.questions.ask import chosen_from
 from lengthwise.questions.fields import bounds_of
-from lengthwise.training.client import Client, JointName, KnownLift, Screening, Severity, Wishes
+from lengthwise.training.client import Client, KnownLift, Screening, Wishes
+from lengthwise.training.record_words import JointName, Severity
 from lengthwise.web.loads_text import kilograms, read_loads, write_loads
 from lengthwise.web.units_shown import length_of, sizes_of, unit_of
 from lengthwise.web.who import Units

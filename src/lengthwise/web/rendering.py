@@ -17,8 +17,8 @@ from lengthwise import quantities
 from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import plain
 from lengthwise.report.lift_curves import CURVES
-from lengthwise.training.client import joint_told
 from lengthwise.training.holds import is_held
+from lengthwise.training.record_words import joint_told
 from lengthwise.web.assets import bundle
 from lengthwise.web.cookies import NEWS_COOKIE, read_cookie
 from lengthwise.web.kept_clients import account_of, is_coach, keep_pick, leads, picked_of

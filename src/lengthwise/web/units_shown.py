@@ -7,7 +7,7 @@ from fastapi import Request
 from lengthwise import quantities
 from lengthwise.known.lifts import all_lifts
 from lengthwise.quantities import MassUnit
-from lengthwise.training.client import LengthUnit
+from lengthwise.training.record_words import LengthUnit
 from lengthwise.units import INCH, LB
 from lengthwise.web.kept_clients import picked_of
 from lengthwise.web.who import Units, units_of

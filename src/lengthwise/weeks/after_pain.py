@@ -12,8 +12,9 @@ from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import Week
 from lengthwise.practice.logged_pain import SoreByLog
 from lengthwise.records.past import Past
-from lengthwise.training.client import Client, JointName
+from lengthwise.training.client import Client
 from lengthwise.training.joint_use import loads_joint
+from lengthwise.training.record_words import JointName
 from lengthwise.training.sore import hurts_many, practice_turns_to, was_done
 from lengthwise.weeks.week_choices import Offer
 from lengthwise.weeks.week_steps import done_of, strains

@@ -13,7 +13,8 @@ from lengthwise.planning.week_model import HALF, trained
 from lengthwise.practice.borne import is_easy
 from lengthwise.practice.sore_choices import gently
 from lengthwise.practice.week_lifts import fits
-from lengthwise.training.client import Client, JointName, joint_named, joint_told
+from lengthwise.training.client import Client
+from lengthwise.training.record_words import JointName, joint_named, joint_told
 from lengthwise.weeks.sore_offers import nearest
 from lengthwise.weeks.week_candidates import PRESSES_MORE, SAME_HERE, TOO_EASY
 from lengthwise.weeks.week_choices import Offer

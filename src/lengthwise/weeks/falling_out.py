@@ -11,7 +11,8 @@ from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import Week
 from lengthwise.records.logged_week import on_days
 from lengthwise.records.past import Past, chosen_by
-from lengthwise.training.client import Client, DayName
+from lengthwise.training.client import Client
+from lengthwise.training.record_words import DayName
 
 LATELY = timedelta(weeks=3)
 """Who has logged nothing for longer does not log (own choice)."""

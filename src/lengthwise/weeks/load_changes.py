@@ -4,8 +4,9 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.week import PlannedLift, Week, WeekChange
 from lengthwise.quantities import planned_load
 from lengthwise.records.past import Past
-from lengthwise.training.client import Client, ReturningLift, joint_told
+from lengthwise.training.client import Client, ReturningLift
 from lengthwise.training.joint_use import loads_joint
+from lengthwise.training.record_words import joint_told
 
 MUCH = 0.1
 """A load that rises by no more than this is a usual step, which the line itself tells (own choice)."""

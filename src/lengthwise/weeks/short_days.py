@@ -16,7 +16,8 @@ from lengthwise.planning.week import PlannedDay, Week
 from lengthwise.planning.week_model import READABLE, direct, may_stand
 from lengthwise.practice.hard_sets import TOO_LIGHT_FOR
 from lengthwise.practice.week_lifts import practice
-from lengthwise.training.client import Client, joint_named, joint_told
+from lengthwise.training.client import Client
+from lengthwise.training.record_words import joint_named, joint_told
 from lengthwise.training.sore import spoiled
 from lengthwise.training.stations import needed, stations
 from lengthwise.weeks.week_candidates import NOT_THERE

@@ -12,7 +12,8 @@ from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
 from lengthwise.planning.week_model import HALF, direct, trained
 from lengthwise.practice.week_lifts import fits, practice
-from lengthwise.training.client import Client, joint_named
+from lengthwise.training.client import Client
+from lengthwise.training.record_words import joint_named
 from lengthwise.training.sore import NOT_BEGUN, hurts_many, is_done, sparing_part
 from lengthwise.weeks.week_choices import Offer
 

@@ -15,7 +15,8 @@ from lengthwise.records.kept_weeks import weeks_around
 from lengthwise.records.past import Past, past_of_week
 from lengthwise.records.store import store
 from lengthwise.storage.weeks import save_week
-from lengthwise.training.client import Client, joint_named, joint_told
+from lengthwise.training.client import Client
+from lengthwise.training.record_words import joint_named, joint_told
 from lengthwise.weeks.week_choices import Offer, day_offers, offer_of
 from lengthwise.weeks.week_edit import Edit, Edited, edit_week, where_it_is
 

@@ -28,9 +28,10 @@ from lengthwise.practice.week_lifts import fits, sort_of
 from lengthwise.practice.week_loads import loaded
 from lengthwise.quantities import percent
 from lengthwise.records.past import NOTHING, Past
-from lengthwise.training.client import Client, joint_named
-from lengthwise.training.client import joint_told as in_words
+from lengthwise.training.client import Client
 from lengthwise.training.known import known_of
+from lengthwise.training.record_words import joint_named
+from lengthwise.training.record_words import joint_told as in_words
 from lengthwise.training.sore import is_done, sparing_part, spoiled, stops
 from lengthwise.weeks.bare_muscles import eased_again
 from lengthwise.weeks.swap_fit import ALIKE, EASIER, LOSES, SERVES, SETS, Because, Replacements, Why, found_instead, seconds_of

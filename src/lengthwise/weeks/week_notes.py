@@ -11,10 +11,11 @@ from lengthwise.practice.beginning import starts_easy
 from lengthwise.practice.borne import is_easy
 from lengthwise.practice.load_sentences import share_told
 from lengthwise.practice.week_lifts import named_muscles, practice
-from lengthwise.training.client import Client, joint_told
+from lengthwise.training.client import Client
 from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.lay_off import UNDATED
 from lengthwise.training.phases import raised_much
+from lengthwise.training.record_words import joint_told
 from lengthwise.training.screening import reserve_told, stop_signs
 from lengthwise.training.sore import severity, stops
 from lengthwise.training.weekly_sets import weekly_band

@@ -30,9 +30,10 @@ from lengthwise.practice.week_lifts import stands_firm
 from lengthwise.practice.week_loads import with_loads
 from lengthwise.quantities import day as in_words
 from lengthwise.records.past import NOTHING, Past, chosen_by
-from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template
+from lengthwise.training.client import Client, Place
 from lengthwise.training.day_down import last_down
 from lengthwise.training.places import preset, presets
+from lengthwise.training.record_words import DayName, MethodName, Phase, Template
 from lengthwise.training.stations import stations_at
 from lengthwise.weeks.after_pain import after_pain
 from lengthwise.weeks.bare_muscles import at_nothing, refused_by, with_needed

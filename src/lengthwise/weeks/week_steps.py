@@ -14,8 +14,9 @@ from lengthwise.planning.wording import at_least
 from lengthwise.practice.borne import strains_nm
 from lengthwise.practice.logged_pain import Hurt, rest_after_pain
 from lengthwise.practice.swaps import away_told
-from lengthwise.training.client import Client, joint_told
+from lengthwise.training.client import Client
 from lengthwise.training.counted_sets import convention
+from lengthwise.training.record_words import joint_told
 from lengthwise.weeks.week_choices import Offer
 
 NEARLY = 0.5

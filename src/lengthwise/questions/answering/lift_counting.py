@@ -17,12 +17,13 @@ from lengthwise.practice.lift_growth import counted_of, growth_draws
 from lengthwise.practice.week_lifts import sort_of
 from lengthwise.questions.answering.grading import rank_lifts
 from lengthwise.questions.rank import RankAsk
-from lengthwise.training.client import Client, JointName
+from lengthwise.training.client import Client
 from lengthwise.training.counted_sets import convention, head_shares
 from lengthwise.training.findings import Alternative, FollowedLifts
 from lengthwise.training.joint_use import by_ankle, loads_joint
 from lengthwise.training.known import counts_body
 from lengthwise.training.lift_strength import pose
+from lengthwise.training.record_words import JointName
 from lengthwise.training.volume import Counting, LiftKey
 
 FEW_POSITIONS = 11

@@ -26,9 +26,10 @@ from lengthwise.storage.measurements import measurements_between
 from lengthwise.storage.weeks import AnsweredProposal, answers_since, planned_weeks_between, save_answer, save_week
 from lengthwise.storage.weeks import last_answer as newest_answer
 from lengthwise.training.accepted_changes import changed_client
-from lengthwise.training.client import Client, StoredClient, joint_named
+from lengthwise.training.client import Client, StoredClient
 from lengthwise.training.findings import HeldBack, History
 from lengthwise.training.proposal import Change, Numbered, Proposal, numbered
+from lengthwise.training.record_words import joint_named
 from lengthwise.training.review import Review, ReviewQuestion, review
 from lengthwise.training.volume import PlannedSets, PlannedVisit, WeekOfPlan, mean_muscle_sets
 from lengthwise.weeks.decided import Changed, changed_lines

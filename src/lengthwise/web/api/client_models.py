@@ -6,9 +6,9 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.mechanics.profile import RangeName
-from lengthwise.training.client import JointName
 from lengthwise.training.log import LoggedSet, Measurement, Session
 from lengthwise.training.measure_kinds import MeasureKind
+from lengthwise.training.record_words import JointName
 from lengthwise.web.api.waiting import Out
 
 Key = Annotated[str, Field(pattern=r"^[0-9A-Za-z-]{8,64}$", description="chosen by the sender; the same key is kept once")]

@@ -9,7 +9,7 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.questions.answers import model_of
-from lengthwise.training.client import DayName
+from lengthwise.training.record_words import DayName
 from lengthwise.web.api.client_models import In, LiftWord
 from lengthwise.web.api.question_addresses import query_of
 from lengthwise.web.api.waiting import Out

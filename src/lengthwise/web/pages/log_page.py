@@ -16,10 +16,10 @@ from lengthwise.planning.question import WEEKDAYS
 from lengthwise.quantities import BODY, day, load_rules, work
 from lengthwise.questions.answers import encode
 from lengthwise.records.kept_weeks import gone_lifts
-from lengthwise.training.client import JointName
 from lengthwise.training.holds import is_held
 from lengthwise.training.measure_kinds import MEASURES, SITES
 from lengthwise.training.methods import methods
+from lengthwise.training.record_words import JointName
 from lengthwise.training.screening import stop_signs
 from lengthwise.web.api.log_api import named
 from lengthwise.web.asker import Seen

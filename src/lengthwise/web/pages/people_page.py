@@ -16,10 +16,11 @@ from lengthwise.practice.beginning import screening_of
 from lengthwise.records import accounts, coaching, store
 from lengthwise.records.people import client_of as client_of_table
 from lengthwise.storage.account_rows import Account
-from lengthwise.training.client import Client, JointName, StoredClient
+from lengthwise.training.client import Client, StoredClient
 from lengthwise.training.methods import SUPERSET, methods
 from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
+from lengthwise.training.record_words import JointName
 from lengthwise.training.screening import screening_questions
 from lengthwise.training.stations import stations
 from lengthwise.web.asker import Seen
