@@ -20,7 +20,7 @@ def of_row(kind: type[Row], values: Iterable[Any]) -> Row:
     Raises:
         ValueError: a row of another length.
     """
-    return kind(**dict(zip(_columns(kind), values, strict=True)))
+    return kind(**dict(zip(_columns(kind), values, strict=True)))  # type: ignore[arg-type]  # a class is hashable
 
 
 @cache
