@@ -8,6 +8,7 @@ from importlib.resources import files
 from types import MappingProxyType
 
 import numpy as np
+import tomli_w
 from pydantic import Field
 
 from lengthwise.arrays import Array
@@ -117,12 +118,8 @@ def read_weights(name: str, text: str) -> Weights:
 
 def write_weights(weights: Weights) -> str:
     """The text of a file from which `read_weights` gives the same set."""
-    rows = [f'{n} = {{ value = {v!r}, reason = "{_quoted(weights.reason[n])}" }}' for n, v in weights.value.items()]
-    return "\n".join([f"neighbourhood = {weights.neighbourhood!r}", "", "[weight]", *rows, ""])
-
-
-def _quoted(text: str) -> str:
-    return text.replace("\\", "\\\\").replace('"', '\\"')
+    rows = {n: {"value": v, "reason": weights.reason[n]} for n, v in weights.value.items()}
+    return tomli_w.dumps({"neighbourhood": weights.neighbourhood, "weight": rows})
 
 
 @cache
