@@ -8,7 +8,6 @@ from importlib.resources import files
 from types import MappingProxyType
 
 import numpy as np
-import tomli_w
 from pydantic import Field
 
 from lengthwise.arrays import Array
@@ -114,12 +113,6 @@ def read_weights(name: str, text: str) -> Weights:
         MappingProxyType({n: weight[n].reason for n in names()}),
         found.neighbourhood,
     )
-
-
-def write_weights(weights: Weights) -> str:
-    """The text of a file from which `read_weights` gives the same set."""
-    rows = {n: {"value": v, "reason": weights.reason[n]} for n, v in weights.value.items()}
-    return tomli_w.dumps({"neighbourhood": weights.neighbourhood, "weight": rows})
 
 
 @cache
