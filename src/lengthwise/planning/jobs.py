@@ -4,10 +4,10 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from lengthwise.planning.legs import add_legs, knee_lifts
-from lengthwise.planning.practice import Movement, lists
+from lengthwise.planning.practice import BIG, Movement, lists
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
-from lengthwise.planning.week_model import HALF, Model, counted
+from lengthwise.planning.week_model import HALF, Model, counted, direct
 
 OF_A_DAY = {
     "whole": ("press", "pull", "legs"),
@@ -46,6 +46,7 @@ def add_jobs(model: Model) -> None:
     if len(model.question.days) >= OVERHEAD_DAYS and not any("shoulder" in joint for joint in model.question.joint_nm):
         _once(model, "overhead press", None, "", model.question.rules.own_price)
     add_legs(model)
+    _big_by_basics(model)
     _movements(model)
     _few_of_a_sort(model)
 
@@ -83,6 +84,19 @@ def _in_full(model: Model, job: str, d: int) -> None:
     sets = {model.sets(i, d): 1.0 for i, c in model.on(d) if does(c, job)}
     if question.few_minutes and sets and not any(m.raised for m in question.muscles):
         model.ask(sets, question.rules.main_least_sets, question.rules.floor_price)
+
+
+def _big_by_basics(model: Model) -> None:
+    """On few short days multi-joint lifts train the big muscles: a leg curl or a fly takes the minutes of a press, a pull or a squat. Not where the
+    muscle is raised or has a band of the client's own, nor of lifts that are the client's own or stood there before (common practice, no source).
+    """
+    question = model.question
+    big = [m for m in question.muscles if m.name in BIG and not (m.raised or m.own)]
+    for i, d in model.slots if question.few_minutes else ():
+        c = question.choices[i]
+        stays = c.practice.multi or c.kept or model.old.get((question.days[d].day, c.key))
+        if not stays and any(direct(c, m) for m in big):
+            model.pay(model.used(i, d), -question.rules.told_price)
 
 
 def _row_and_pulldown(model: Model, d: int) -> None:
