@@ -77,7 +77,7 @@ def over_their_range(body: Body, free: NDArray[np.bool_], weight: float) -> list
     every, path = np.flatnonzero(free), functional_paths(body)[0]
     ends = np.array([path.min(0), path.max(0)])[:, every]
     each = np.array([0.5 if NAMES[i] in TWO_JOINTS else weight for i in every])
-    return [Window(ends, every, SHORT + 0.01, LONG - 0.01, each), Window(ends[1:], every, 1.02, 9.0, each)]
+    return [Window(ends, every, SHORT + 0.01, LONG - 0.01, each), Window(ends[1:], every, 1.06, 9.0, each)]
 
 
 def problem(groups: Collection[str] = (), within: float = 0.0) -> tuple[StrengthFit, Array]:

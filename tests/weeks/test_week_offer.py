@@ -110,14 +110,14 @@ def test_a_beginners_easy_sets_rest_longer_where_they_leave_a_day_early():
 
 
 def test_nothing_that_allows_few_repetitions_begins_easily():
-    """12 to 15 repetitions in an easy start (week_rules.csv: start_easy_respected): of the 5 kg with which the hotel's pulley begins a hip abduction
-    to the back allows eight, and the clamshell, which is light, is there for raised glutes.
+    """12 to 15 repetitions in an easy start (week_rules.csv: start_easy_respected): the 5 kg with which the hotel's pulley begins let a small woman
+    of 70 do ten hip abductions to the back, and the clamshell, which is light, is there for raised glutes.
     """
     woman = {
         "sex": "woman",
-        "stature_m": 1.69,
-        "mass_kg": 71.7,
-        "age_y": 65,
+        "stature_m": 1.60,
+        "mass_kg": 58.0,
+        "age_y": 70,
         "training": "untrained",
         "wishes": {"priority": {"glutes": 2}},
     }
