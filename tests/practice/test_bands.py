@@ -11,7 +11,7 @@ from lengthwise.practice.week_loads import loaded
 from lengthwise.records import log_entries
 from lengthwise.records.past import past_of_number
 from lengthwise.records.store import save_client
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, FreeLift
 from lengthwise.training.log_cells import LoadCell, read_load
 from lengthwise.training.prescription import SetTarget
 from lengthwise.training.quick_line import read_quick_line
@@ -64,3 +64,13 @@ def test_a_band_for_a_sore_joint_has_no_kilograms_and_is_still_chosen(own_folder
     line = loaded(PlannedLift(lift="band_row", range="full", name="Row", sets=2, repetitions=(10, 15), reserve=3.0), how, "flat")
     assert "No thicker band than the one you have done it with" in line.find and " kg" not in line.find
     assert f"Take a band that allows {line.repetitions[0]} to {line.repetitions[1]} repetitions" in line.find
+
+
+@pytest.mark.parametrize("lift", ["band_leg_extension", "band_push_down"])
+@pytest.mark.parametrize("written", [(10, 15), (12, 15)])
+def test_the_repetitions_of_a_band_stay_as_they_were_written(lift, written):
+    """Eleven of them said 8 to 12, and the next thicker band, the week after; a sore joint keeps its repetitions."""
+    done = FreeLift(lift=lift, load_kg=0, repetitions=11, reserve=2, day=date.today(), written=written)
+    for sore in ({}, {"knee": None, "elbow": None}):
+        client = CLIENT.model_copy(update={"known_lifts": (done,), "sore_joints": sore, "soreness": dict.fromkeys(sore, "mild")})
+        assert load_of(client, lift, SetTarget()).repetitions == written

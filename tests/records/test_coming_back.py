@@ -65,7 +65,7 @@ def test_what_is_back_at_its_load_or_was_lightened_by_the_client_goes_by_what_wa
     assert returning(known, lighter, (), {"bench_press"}, MONDAY + 6 * A_WEEK) == known, "not settled"
 
 
-@pytest.mark.parametrize(("lift", "part", "easy"), [("overhead_press", 0.65, True), ("seated_cable_row", 0.8, False)])
+@pytest.mark.parametrize(("lift", "part", "easy"), [("overhead_press", 0.5, True), ("seated_cable_row", 0.8, False)])
 def test_what_was_not_done_since_the_joint_hurt_comes_back_below_its_load(lift, part, easy):
     sessions = (visit(0, lift, 40), *story("bench_press", "shoulder", 30.0))
     known = FreeLift(lift=lift, load_kg=40, repetitions=8, reserve=2, day=MONDAY)

@@ -212,6 +212,8 @@ def _hurts(question: WeekQuestion, lift: PlannedLift, week: Week, days: Collecti
     held = {j for j, n in worked.items() if done is not None and n >= done.strain.get(j, 0) - ENOUGH}
     for joint, lifts, sets in done.back if done is not None else ():
         if lift.lift in lifts and sum(n for _, c, n in planned if c.lift in lifts) >= sets - ENOUGH:
+            if len(lifts) == 1 and done is not None and sets < done.lifts.get(lift.lift, 0) and joint in question.joint_nm:
+                return f"one of its sets hurt the {joint_told(joint)}: half of them for now"
             if joint not in question.joint_nm:
                 return f"the {joint_told(joint)} gets its sets back in steps"
             held.add(joint)

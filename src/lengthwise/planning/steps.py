@@ -124,9 +124,14 @@ def held_back(question: WeekQuestion, week: Week, muscle: Muscle) -> str:
     planned = [(known[x.lift, x.range], x.sets) for d in week.days for x in d.lifts]
     meant = sum(n for c, n in planned if direct(c, muscle))
     able = [c for c in question.choices if direct(c, muscle) and c.lift not in question.refused]
-    hurts = sorted({j for c in able for j in c.strains})
+    hurts, out = (
+        sorted({j for c in able for j in c.strains}),
+        {i for _, lifts, most in question.done.back if not most for i in lifts},
+    )
     if able and all(c.strains or c.gentle for c in able):
         return f"what trains it works the {' and '.join(map(joint_told, hurts))}, which gets no more work while it hurts"
+    if able and all(c.gentle or c.lift in out for c in able):
+        return "it comes back by easy sets, which do not count"
     if sum(n for _, n in planned) >= most_sets(question) - 1 or meant >= most_of(question, muscle):
         return WAITS
     return ""

@@ -12,7 +12,7 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.week import Choice
 from lengthwise.practice.known_strength import calibrated_person
 from lengthwise.practice.week_lifts import practice, sore_grip, stands_for
-from lengthwise.training.client import Client, FreeLift, hurting
+from lengthwise.training.client import CalmedLift, Client, FreeLift, KnownLift, hurting
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.known import known_of
 from lengthwise.training.record_words import Severity
@@ -139,7 +139,8 @@ def _part_of_kin(client: Client, lift_id: str, joint: str) -> float:
 
 
 def goes_free(client: Client, lift_id: str, joint: str = "") -> bool:
-    """Whether a lift went without pain when it was last done, by the log, no record says how much a joint may carry, and none that it works hurt since.
+    """Whether a lift went without pain when it was last done, by the log, no record says how much a joint may carry, and none that it works hurt since
+    but for one sore set of another lift.
 
     Args:
         joint: that alone is asked about; all sore ones where none is named.
@@ -148,7 +149,15 @@ def goes_free(client: Client, lift_id: str, joint: str = "") -> bool:
     known = None if lift is None else known_of(client.known_lifts, lift_id, lift)
     if not isinstance(known, FreeLift) or any(most is not None for most in client.sore_joints.values()):
         return False
-    return joint not in known.hurt_since if joint else not known.hurt_since
+    return all(is_twinge(client, known, j) for j in known.hurt_since if not joint or j == joint)
+
+
+def is_twinge(client: Client, known: KnownLift, joint: str) -> bool:
+    """Whether a joint hurt mildly in single sets of other lifts alone, all of which go on: then three left are enough, and no load is cut that did not
+    hurt (common practice, no source).
+    """
+    own = isinstance(known, CalmedLift) and known.hurt_before == joint
+    return not own and severity(client, joint) == "mild" and joint not in hurting(client.known_lifts).values()
 
 
 def _eased(client: Client, joint: str, family: str, found: Borne) -> Borne:

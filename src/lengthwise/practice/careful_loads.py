@@ -14,7 +14,7 @@ from lengthwise.practice.week_lifts import STEERED, practice
 from lengthwise.practice.written_repetitions import SORE_LEFT, Repetitions, repetitions_for
 from lengthwise.training.ability import KNOWN_SD
 from lengthwise.training.client import Client, PainfulLift, PromisedLift, RelatedLift, ReturningLift
-from lengthwise.training.gear_loads import Loads
+from lengthwise.training.gear_loads import SAME_KG, Loads
 from lengthwise.training.joint_use import works_sore
 from lengthwise.training.known import kept, known_of, possible
 from lengthwise.training.likely import middle_kg
@@ -115,13 +115,14 @@ class SetAt:
         return exist.exist[0] if below is None else below
 
     def _back_kg(self, known: ReturningLift, moved_kg: float) -> float:
-        """The load of a step on the way back after pain [kg]: at least the next there is after the one done, never more than before it hurt."""
+        """The load of a step on the way back after pain [kg]: the next there is after the one done where that is no more than the step after."""
         step = None if known.done_kg is None else self.exist.step_up(known.done_kg, moved_kg)
         held = known.done_kg is not None and known.load_kg <= known.done_kg
         if known.written and step is not None:
             shown = (known.load_kg + moved_kg) * factor(possible(known))
             held = held or (step + moved_kg) * factor(known.written[0] + SORE_LEFT) > shown
-        most = known.load_kg if step is None or held or step > known.before_kg else max(known.load_kg, step)
+        far = known.most_kg or known.before_kg
+        most = known.load_kg if step is None or held or step > far + SAME_KG else max(known.load_kg, step)
         below = self.exist.below(most)
         return self.exist.exist[0] if below is None else below
 

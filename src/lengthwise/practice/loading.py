@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 
 from lengthwise.grading.joint_load import references
 from lengthwise.known.lift_facts import facts_of_lifts
 from lengthwise.known.lifts import all_lifts
-from lengthwise.practice.borne import is_easy, strains_nm
+from lengthwise.practice.borne import is_easy, is_twinge, strains_nm
 from lengthwise.practice.kin import puts_less
 from lengthwise.practice.known_strength import calibrated_person
 from lengthwise.practice.week_lifts import BODY, practice, stands_for
@@ -24,12 +25,14 @@ class Loading:
     Attributes:
         client: whose, with known lifts from the log too. body: the record whose known lifts the body is fitted to.
         easy: whether a screening says to start easy. lighter: part of the usual load of lifts that a sore joint would not bear whole.
+        day: on which it begins.
     """
 
     client: Client
     body: Client
     easy: bool
     lighter: Mapping[str, float] = field(default_factory=dict)
+    day: date = field(default_factory=date.today)
 
 
 def is_spared(how: Loading, lift_id: str) -> bool:
@@ -135,7 +138,7 @@ def since_pain(client: Client, lift_id: str) -> JointName | None:
         return _in_place(client, lift_id)
     hurt = known.hurt_since if isinstance(known, FreeLift) else tuple(sorted({*hurting(client.known_lifts).values()}))
     own = known.hurt_before if isinstance(known, CalmedLift) else None
-    waits = next((j for j in hurt if j != own and waits_while_sore(j, lift_id)), None)
+    waits = next((j for j in hurt if j != own and waits_while_sore(j, lift_id) and not is_twinge(client, known, j)), None)
     return waits or (next(_eased_for(client, lift_id, known), None) if was_easy(known) else None)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from types import MappingProxyType
 from typing import cast, get_args
 
 from lengthwise.known.lifts import all_lifts
@@ -26,6 +27,7 @@ AGAIN = 2
 ADVERBS: Mapping[Severity, str] = {"mild": "mildly", "moderate": "moderately", "severe": "severely"}
 RESTS_TOLD = "you logged pain in the {} on {}; it rests until {}, then try it with half the load"
 NOT_NOW = "Not now: {}."
+NO_TWINGES: Mapping[str, str] = MappingProxyType({})
 KIN = "{} hurt the {} on {}, and this is the same movement, never done: it rests until {} too"
 """Why a lift rests beside one that hurt."""
 
@@ -202,22 +204,22 @@ def rests_of(client: Client, today: date) -> tuple[Painful, ...]:
 
 
 def with_pain_told(
-    week: Week, hurt: Iterable[Hurt], rests: Iterable[Hurt] = (), before: Week | None = None, easy: Iterable[str] = ()
+    week: Week, hurt: Iterable[Hurt], sore: Collection[str] = (), before: Week | None = None, easy: Iterable[str] = ()
 ) -> Week:
     """The week with what is said of each of its lifts that hurt when it was last done, and of others that work the same joint alike; beside a
     week before in which it was no easy lift yet, what follows from it is a change.
 
     Args:
-        rests: lifts that hurt lately and are left out for it. easy: those done in easy sets, which say so themselves.
+        sore: joints that hurt and are not settled yet. easy: lifts done in easy sets, which say so themselves.
     """
-    here = {x.lift for d in week.days for x in d.lifts}
+    here, hurt = {x.lift for d in week.days for x in d.lifts}, tuple(hurt)
     found = [h for h in hurt if h.lift in here]
     told = {h.lift for h in found}
-    out = [h for h in rests if h.lift not in told]
     apart = {*told, *easy}
+    others = {h: tuple(_others(week, h, apart)) if h.joint in sore else () for h in hurt}
     said = (
-        *(words for h in found for words in (h.told, *_others(week, h, apart))),
-        *(words for h in out for words in _others(week, h, apart)),
+        *(words for h in found for words in (h.told, *others[h])),
+        *(words for h in hurt if h not in found for words in others[h]),
     )
     hard = {x.lift for d in before.days for x in d.lifts if not x.gentle} if before else set[str]()
     changes = tuple(h.change for h in found if h.lift in hard)
@@ -240,11 +242,21 @@ def _loads_much(joint: str, lift_id: str) -> bool:
     return loads_joint(joint, lift_id, lift, family) and not practice_turns_to(joint, family)
 
 
-def sore_told(record: Client, joints: Mapping[JointName, SoreByLog]) -> Iterator[str]:
-    """How sore a joint counts as that hurt in the log: as the log says, and for how long, or as the record does where that is no milder."""
+def sore_told(record: Client, joints: Mapping[JointName, SoreByLog], twinges: Mapping[str, str] = NO_TWINGES) -> Iterator[str]:
+    """How sore a joint counts as that hurt in the log: as the log says, and for how long, or as the record does where that is no milder; and what one sore
+    set asks.
+
+    Args:
+        twinges: lifts of which a few sets hurt, and none that rests for the same joint, with the joint.
+    """
     now = with_logged(record, joints)
     for joint, found in joints.items():
         how = severity(now, joint)
         by_record = joint in record.sore_joints and how == severity(record, joint)
         ends = "as the record says" if by_record else "until two weeks and two visits that load it went without pain"
         yield f"{joint_told(joint).capitalize()}: it hurt on {in_words(found.day)}, by the log, and counts as {ADVERBS[how]} sore{',' * by_record} {ends}."
+        if how == "mild" and (lifts := [all_lifts().lifts[i].name for i, j in twinges.items() if j == joint]):
+            yield (
+                f"{' and '.join(lifts)}: a single sore set, so half of the sets, lighter, with three left. Other lifts that work the "
+                f"{joint_told(joint)} keep the load that you have done, with three left."
+            )

@@ -98,11 +98,11 @@ def _last(
 def eased(client: Client, choices: tuple[Choice, ...], lighter: Mapping[str, float]) -> tuple[tuple[Choice, ...], dict[str, float]]:
     """Lifts that pain asks easy sets of (`since_pain`): begun with half the load."""
     here = {c.lift for c in choices if since_pain(client, c.lift)}
-    now = tuple(gently(_halved(client, c, lighter)) if c.lift in here else c for c in choices)
+    now = tuple(gently(halved(client, c, lighter)) if c.lift in here else c for c in choices)
     return now, {**lighter, **{i: after_pain(client, lighter.get(i, 1.0)) for i in sorted(here)}}
 
 
-def _halved(client: Client, choice: Choice, lighter: Mapping[str, float]) -> Choice:
+def halved(client: Client, choice: Choice, lighter: Mapping[str, float]) -> Choice:
     """A lift with half the moment at its joints, unless they are that of easy sets already or the body alone is its load."""
     known = known_of(client.known_lifts, choice.lift, all_lifts().lifts[choice.lift]) if choice.lift in all_lifts().lifts else None
     if is_easy(lighter.get(choice.lift, 1.0)) or was_easy(known) or choice.gear == BODY:

@@ -1,7 +1,6 @@
 """Loads, repetitions, rest and warm-up of a planned week: as a coach would dare to write them down."""
 
 from dataclasses import replace
-from datetime import date
 
 from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.week import PlannedLift, Week
@@ -93,7 +92,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str, day: str | None = Non
         next_at=found.up_to[1] if step or may_go_up(how, found) else None,
         find=" ".join(
             (
-                *waiting_told(client, planned.lift, date.today()),
+                *waiting_told(client, planned.lift, how.day),
                 *gentle,
                 *old_told(how, planned.lift),
                 *steps,

@@ -6,7 +6,7 @@ from typing import Any
 from lengthwise.contents import data_of
 from lengthwise.known.lifts import all_lifts
 from lengthwise.practice.week_lifts import practice
-from lengthwise.quantities import RANGES
+from lengthwise.quantities import BAND, RANGES
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client, FreeLift, RelatedLift, ReturningLift
 from lengthwise.training.defaults import FROM_FLOOR, is_novice
@@ -79,14 +79,16 @@ def bounds_of(client: Client, lift_id: str, easy: bool) -> Repetitions:
 
 
 def repetitions_for(client: Client, lift_id: str, easy: bool) -> Repetitions:
-    """Least and most repetitions of a lift: those that the client trains it with; else fewer for multi-joint lifts with a load, more for
-    single-joint ones, body weight and bands.
+    """Least and most repetitions of a lift: those that the client trains it with, of a band those written last; else fewer for multi-joint lifts with a
+    load, more for single-joint ones, body weight and bands.
     """
     table, lift = practice_of_sets()["repetitions"], all_lifts().lifts[lift_id]
     if easy:
         low, high = table["start_easy"]
         return low, high
     known = known_of(client.known_lifts, lift_id, lift)
+    if lift.gear == BAND and isinstance(known, FreeLift) and known.written:
+        return known.written
     usual = usual_repetitions(client, lift_id)
     return (
         usual
@@ -116,11 +118,9 @@ def is_trained_heavy(client: Client, lift_id: str) -> bool:
 
 
 def as_written(client: Client, lift_id: str, reps: Repetitions) -> Repetitions:
-    """Repetitions no fewer than were written last of a lift that comes back after pain: its steps are those of the load."""
+    """Repetitions as they were written last of a lift that comes back after pain: its steps are those of the load."""
     known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
-    if not isinstance(known, ReturningLift) or known.written is None:
-        return reps
-    return max(reps[0], known.written[0]), max(reps[1], known.written[1])
+    return known.written if isinstance(known, ReturningLift) and known.written else reps
 
 
 def easily_again(client: Client, lift_id: str) -> Repetitions | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable, Sequence
 from datetime import date, timedelta
+from functools import reduce
 from math import inf
 from typing import Any, cast, get_args
 
@@ -17,15 +18,15 @@ from lengthwise.training.known import counts_body, possible
 from lengthwise.training.log import Session
 from lengthwise.training.one_rm import factor
 from lengthwise.training.record_words import JointName, joint_named
-from lengthwise.training.sore import hurts_many, loads_by_name
+from lengthwise.training.sore import is_free, is_harder, loads_by_name
 
 STEPS = (0.5, 0.65, 0.8, 0.9, 1.0)
 """Parts of the load before pain, a step for each week without pain (common practice, no source; as an outside coach writes them)."""
 NEARLY = 0.03
 """What was done counts for a step up to so much below it: loads are rounded down (own choice)."""
-UNTRIED, NAMED = 0.8, 0.65
-"""With so much begins what was not done since; with the second, in easy sets, what such joints are spared by name or is of the sort of what hurt
-(common practice, no source)."""
+UNTRIED, NAMED = 0.8, STEPS[0]
+"""With so much begins what was not done since; with the second, in easy sets, what is harder on such a joint or of the sort of what hurt (common
+practice, no source)."""
 FAR = timedelta(weeks=16)
 """So far back the set before pain is looked for: two weeks of rest, five steps and what went before (own choice)."""
 FACTOR_AT = 10
@@ -41,6 +42,11 @@ def pain_days(sessions: Iterable[Session]) -> dict[JointName, list[date]]:
         for joint in sorted({joint_named(j) for one in session.sets for j in one.pain} & {*get_args(JointName)}):
             found.setdefault(cast(JointName, joint), []).append(session.day)
     return found
+
+
+def began(sessions: Iterable[Session], joints: Collection[str]) -> date | None:
+    """The first day on which one of some joints hurt this time; none where none did."""
+    return min((_began(days) for j, days in pain_days(sessions).items() if j in joints), default=None)
 
 
 def coming_back(sessions: Sequence[Session], sore: Collection[str], today: date) -> dict[JointName, date]:
@@ -73,27 +79,74 @@ def _back(
 ) -> ReturningLift | None:
     lift_id = known.lift
     own = any(one.lift == lift_id and joint in map(joint_named, one.pain) for s in sessions for one in s.sets)
-    before = _before(lift_id, sessions, hurt[0])
-    if before is None or not (own or loads_joint(joint, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])):
+    lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
+    late = [s for s in sessions if s.day >= next_monday(hurt[-1])]
+    known, since = (found, True) if (found := _since(known, late)) is not None else (known, False)
+    harder = is_harder(joint, lift_id, lift, family)
+    cut = lowered and not is_free(joint, family)
+    if not (own or cut or loads_joint(joint, lift_id, lift, family) or (harder and not since)):
         return None
-    since = known.day is not None and known.day > hurt[-1]
-    if since and (known.load_kg >= before.load_kg - SAME_KG or not lowered):
+    done_hard = _before(lift_id, sessions, _began(hurt)) or (None if known.easy else _before(lift_id, sessions, hurt[-1]))
+    before = done_hard or (_guessed(known, sessions, hurt[-1]) if since and known.easy else None)
+    if before is None or (since and (known.load_kg >= before.load_kg - SAME_KG or not (lowered or before is not done_hard))):
         return None
-    kin = own or loads_by_name(joint, lift_id) or hurts_many(joint, lift_id) or _is_kin(lift_id, sessions, joint)
-    part = _next(known, sessions, before, hurt[-1], today) if since else NAMED if kin else UNTRIED
+    kin = own or harder or loads_by_name(joint, lift_id) or _is_kin(lift_id, sessions, joint)
+    weeks, part = _weeks(known, late, today), NAMED if kin else UNTRIED
+    if since:
+        part = known.load_kg / before.load_kg if not weeks else _after(known.load_kg / before.load_kg)
     shown = max(_strength(s) for s in (before, known) if s is before or (since and not known.easy))
-    most = _fitting(known, shown) / before.load_kg if since else part
+    most, written = _fitting(known, shown) / before.load_kg if since else part, known.written
     if held := most < part:
-        part = max(most, known.load_kg / before.load_kg)
+        done = known.load_kg / before.load_kg
+        lower = not known.easy and known.usual is not None and known.written is not None and known.usual[0] < known.written[0]
+        part, written = (done, known.usual) if lower else (max(most, done), written)
     return ReturningLift(
         **_as_strong(before, part, shown),
         day=known.day,
         easy=part < 1 and not held and (known.easy if since else kin),
-        written=known.written,
+        written=written,
         hurt_before=joint,
         before_kg=before.load_kg,
         done_kg=known.load_kg if since else None,
+        most_kg=reduce(lambda p, _: _after(p), range(max(weeks, 1)), part) * before.load_kg,
+        stands_in=before is not done_hard,
     )
+
+
+def _since(known: FreeLift, late: Iterable[Session]) -> FreeLift | None:
+    """A known set as the days since a joint hurt show it; none where the lift was not done on any of them.
+
+    Args:
+        late: visits from the week after that in which it hurt.
+    """
+    days = ((s.day, [x for x in s.sets if x.lift == known.lift and not (x.warm_up or x.pain) and x.range == "full"]) for s in late)
+    shown = max((k for day, sets in days if (k := shown_by(day, sets)) is not None), key=_strength, default=None)
+    return None if shown is None else known.model_copy(update=shown.model_dump(include={*KnownLift.model_fields}))
+
+
+def next_monday(day: date) -> date:
+    """The first day on which a plan answers what hurt in the week of a day: what was done in that week was planned before."""
+    return monday_of(day) + timedelta(weeks=1)
+
+
+def _began(hurt: Sequence[date]) -> date:
+    """The day on which a joint began to hurt this time."""
+    return min(d for d in hurt if hurt[-1] - d <= LAST)
+
+
+def _after(part: float) -> float:
+    """The step after a part of the load before."""
+    return next((step for step in STEPS if step > part + NEARLY), 1.0)
+
+
+def _guessed(known: FreeLift, sessions: Iterable[Session], hurt: date) -> FreeLift | None:
+    """The guess of which a lift begun since pain did half in easy sets: what it goes up to."""
+    days = sorted((s for s in sessions if s.day >= hurt), key=lambda s: s.day)
+    first = next((one.load_kg for s in days for one in s.sets if one.lift == known.lift and not (one.warm_up or one.pain)), None)
+    if not first:
+        return None
+    least = known.written[0] if known.written else known.repetitions
+    return FreeLift(lift=known.lift, load_kg=first / STEPS[0], repetitions=least, reserve=SORE_LEFT, day=known.day)
 
 
 def _strength(known: KnownLift) -> float:
@@ -113,9 +166,9 @@ def _is_kin(lift_id: str, sessions: Iterable[Session], joint: str) -> bool:
     return any(family[i] == family[lift_id] or stands_for(practice(i).pattern) == sort for i in hurt)
 
 
-def _before(lift_id: str, sessions: Iterable[Session], first: date) -> KnownLift | None:
-    """The strongest hard set of a lift without pain, in the weeks until the joint first hurt."""
-    near = (s for s in sessions if first - LOOK_BACK < s.day <= first)
+def _before(lift_id: str, sessions: Iterable[Session], hurt: date) -> KnownLift | None:
+    """The strongest hard set of a lift without pain, in the weeks until the end of that in which the joint hurt."""
+    near = (s for s in sessions if hurt - LOOK_BACK < s.day < next_monday(hurt))
     shown = (
         shown_by(s.day, [x for x in s.sets if x.lift == lift_id and not (x.warm_up or x.pain) and x.range == "full"]) for s in near
     )
@@ -129,17 +182,14 @@ def before_pain(lift_id: str, joint: str, sessions: Sequence[Session]) -> KnownL
         sessions: of FAR, with pain in the joint on some day.
     """
     days = [d for j, found in pain_days(sessions).items() if j == joint for d in found]
-    return _before(lift_id, sessions, min(d for d in days if days[-1] - d <= LAST))
+    return _before(lift_id, sessions, _began(days))
 
 
-def _next(known: FreeLift, sessions: Iterable[Session], before: KnownLift, hurt: date, today: date) -> float:
-    """The next step after what was done; the same where that was first done in the week of today: one step a week."""
-    done = known.load_kg / before.load_kg
+def _weeks(known: FreeLift, sessions: Iterable[Session], today: date) -> int:
+    """The weeks before that of today in which the load of now was done since a joint hurt."""
     near = (1 - NEARLY) * known.load_kg
-    first = min(s.day for s in sessions if s.day > hurt and any(x.lift == known.lift and x.load_kg >= near for x in s.sets))
-    if monday_of(first) >= monday_of(today):
-        return done
-    return next((step for step in STEPS if step > done + NEARLY), 1.0)
+    days = (s.day for s in sessions if any(x.lift == known.lift and x.load_kg >= near for x in s.sets))
+    return len({monday_of(day) for day in days} - {monday_of(today)})
 
 
 def _as_strong(before: KnownLift, part: float, shown: float) -> dict[str, Any]:

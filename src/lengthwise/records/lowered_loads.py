@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
+from lengthwise.quantities import BAND
 from lengthwise.records.store import store
 from lengthwise.storage.weeks import planned_weeks_between
 from lengthwise.training.gear_loads import SAME_KG
@@ -38,13 +39,13 @@ class PlannedLoad:
 
 
 def planned_loads(client: int, day: date, back: timedelta = LOOK_BACK) -> dict[str, tuple[PlannedLoad, ...]]:
-    """The loads of each lift in the weeks that were kept for the last weeks, by week."""
+    """The loads of each lift in the weeks that were kept for the last weeks, by week; of a band 0."""
     with store().reading() as db:
         weeks = planned_weeks_between(db, client, day - back, day)
     found: dict[str, list[PlannedLoad]] = {}
     for w in sorted(weeks, key=lambda w: w.monday):
         loads: dict[str, PlannedLoad] = {}
-        for x in (x for d in w.week.days for x in d.lifts if x.load_kg is not None and x.range == "full"):
+        for x in (x for d in w.week.days for x in d.lifts if (x.load_kg is not None or x.gear == BAND) and x.range == "full"):
             one = PlannedLoad(min(w.monday, w.made_at.date()), x.load_kg or 0.0, x.repetitions[0], x.reserve, x.repetitions[1])
             loads[x.lift] = max(loads.get(x.lift, one), one, key=lambda p: p.load_kg)
         for lift, one in loads.items():

@@ -14,7 +14,7 @@ from lengthwise.practice.logged_pain import Hurt, SoreByLog, hurt_lately, is_set
 from lengthwise.practice.shown import LOOK_BACK, shown_by
 from lengthwise.practice.swaps import as_swapped, in_force, remembered, told_pain
 from lengthwise.practice.written_repetitions import practice_of_sets
-from lengthwise.records.coming_back import FAR, before_pain, coming_back, returning
+from lengthwise.records.coming_back import FAR, before_pain, began, coming_back, next_monday, returning
 from lengthwise.records.kept_lines import bad_days, easy_until, lines_until, trail_of, visits_of
 from lengthwise.records.kept_weeks import latest_week, weeks_around, weeks_before
 from lengthwise.records.logged_week import logged_sessions, logged_week
@@ -22,7 +22,16 @@ from lengthwise.records.lowered_loads import PlannedLoad, lowered_by_plan, plann
 from lengthwise.records.store import store
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK, PlannedWeek
-from lengthwise.training.client import AgedLift, CalmedLift, Client, FreeLift, KnownLift, PainfulLift, PromisedLift, StoredClient
+from lengthwise.training.client import (
+    AgedLift,
+    CalmedLift,
+    Client,
+    FreeLift,
+    KnownLift,
+    PainfulLift,
+    PromisedLift,
+    StoredClient,
+)
 from lengthwise.training.day_down import DownDays, without_down
 from lengthwise.training.joint_use import loads_joint
 from lengthwise.training.known import counts_body, known_of, possible
@@ -30,6 +39,7 @@ from lengthwise.training.lay_off import SPARED, active, aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
 from lengthwise.training.record_words import JointName, joint_named
+from lengthwise.training.sore import is_free
 from lengthwise.training.trail import KeptLine, Trail
 
 NO_SETS: Mapping[str, KnownLift | None] = MappingProxyType({})
@@ -46,7 +56,7 @@ class Past:
         trained: every day of the log. visits: of the week itself so far.
         down: days of the log on which most lifts fell short: nothing got lighter for one of them.
         sore: joints that hurt in the log and are not settled yet. back: those that are since, of the last weeks, with the last day.
-        pained: lifts that hurt a joint which is not settled, on whatever day, with the joint.
+        pained: lifts that hurt a joint which is not settled or on its way back, on whatever day, with the joint.
         again: whether `week` is kept for these very days, so that it is planned once more and nothing was done since.
         swaps: that kept weeks remember. away: those of them that hold in the week of `day`, whose old lifts stay out of it.
         number, day: whose past it is, by the store's number (0 for nobody's), and until when.
@@ -78,6 +88,12 @@ class Past:
         known = next((k for k in self.known if k.lift == lift), None)
         hurt = isinstance(known, PainfulLift) or (isinstance(known, FreeLift) and bool(known.hurt_since))
         return hurt or (isinstance(known, PromisedLift) and known.trail.is_followed)
+
+    @property
+    def twinges(self) -> Mapping[str, str]:
+        """Lifts of which single sets hurt a joint that no lift rests for, with the joint."""
+        rests = {h.joint for h in self.hurt}
+        return {i: j for i, j in sorted(self.pained.items()) if j in self.sore and j not in rests}
 
     def joint(self, lift: str) -> str:
         """The joint that hurt when a lift was last done; empty where none did."""
@@ -203,21 +219,20 @@ def past_of_number(number: int, today: date | None = None, swaps: tuple[Swapped,
     hurting = (*sessions, *told_pain(swaps, day - LOOK_BACK, day))
     hurt, sore, kept_lines = without_twinges(hurt_lately(hurting), hurting), unsettled(hurting, day), lines_until(number, day)
     down = bad_days(sessions, kept_lines)
-    told = (_telling(hurting, lift, down) for lift in sorted({s.lift for session in sessions for s in session.sets}))
+    lifts = sorted({s.lift for session in sessions for s in session.sets} & all_lifts().lifts.keys())
+    told = (_telling(_since_pain(hurting, lift, sore), lift, down) for lift in lifts)
     easy = easy_until(number, day)
     planned = planned_loads(number, day, FAR)
-    free = [_as_written(k, easy, planned) for k in told if isinstance(k, FreeLift)]
-    back, known = coming_back(hurting, sore, day), [_calmed(k, hurting, day) for k in free]
+    back = coming_back(hurting, sore, day)
+    free = [_as_written(k, easy, planned, began(hurting, back)) for k in told if isinstance(k, FreeLift)]
+    known: list[KnownLift] = [_calmed(k, hurting, day) for k in free]
     far = sessions
     if back or hurt:
         with store().reading() as db:
             far = (*sessions_between(db, number, day - FAR, day), *told_pain(swaps, day - FAR, day))
     if back:
         lowered = lowered_by_plan(far, planned)
-        known = [
-            k if isinstance(k, CalmedLift) and (k.hurt_before not in back or type(step) is FreeLift) else step
-            for k, step in zip(known, (returning(k, far, back, lowered, day) for k in free), strict=True)
-        ]
+        known = [_step(k, returning(f, far, back, lowered, day), back) for k, f in zip(known, free, strict=True)]
     return Past(
         number=number,
         day=today,
@@ -230,7 +245,7 @@ def past_of_number(number: int, today: date | None = None, swaps: tuple[Swapped,
         hurt=hurt,
         sore=sore,
         back=back,
-        pained={one.lift: j for s in hurting for one in s.sets for j in map(joint_named, one.pain) if j in sore},
+        pained={one.lift: j for s in hurting for one in s.sets for j in map(joint_named, one.pain) if j in sore or j in back},
         logged=logged_sessions(sessions, day),
         visits=tuple(s for s in sessions if s.day >= monday_of(day)),
         trained=trained,
@@ -252,12 +267,18 @@ def _sets(week: Week) -> int:
     return sum(x.sets for d in week.days for x in d.lifts)
 
 
+def _since_pain(sessions: Sequence[Session], lift: str, sore: Mapping[JointName, SoreByLog]) -> Sequence[Session]:
+    """The visits that say how strong a lift is: where it was done since a plan could answer what hurt a joint that it does not leave alone, those."""
+    answers = [next_monday(s.day) for j, s in sore.items() if not is_free(j, all_lifts().family[lift])]
+    late = [s for s in sessions if s.day >= max(answers, default=date.min)]
+    free = any(one.lift == lift and not (one.warm_up or one.pain) and one.range == "full" for s in late for one in s.sets)
+    return late if free else sessions
+
+
 def _telling(sessions: Iterable[Session], lift: str, down: Container[date] = ()) -> KnownLift | None:
     """The set that says most about a lift: of the week that ends with its last day without pain, and of no day before one that hurt; of a
     day that was bad as a whole only where there is no other.
     """
-    if lift not in all_lifts().lifts:
-        return None
     days: dict[date, list[LoggedSet]] = {}
     hurt = False
     for session in sorted(sessions, key=lambda s: s.day):
@@ -271,11 +292,14 @@ def _telling(sessions: Iterable[Session], lift: str, down: Container[date] = ())
     return known_of([k for k in found if k is not None], lift, all_lifts().lifts[lift])
 
 
-def _as_written(known: FreeLift, easy: Mapping[str, date], planned: Mapping[str, Sequence[PlannedLoad]]) -> FreeLift:
-    """A set as the kept weeks asked for it: easily, and for how many repetitions last."""
-    lines = planned.get(known.lift, ())
-    written = (lines[-1].least, lines[-1].most) if lines else None
-    return known.model_copy(update={"easy": _is_easy(known, easy), "written": written})
+def _as_written(
+    known: FreeLift, easy: Mapping[str, date], planned: Mapping[str, Sequence[PlannedLoad]], hurt: date | None
+) -> FreeLift:
+    """A set as the kept weeks asked for it: easily, and for how many repetitions last and before a joint began to hurt on a day."""
+    written = [(p.since, (p.least, p.most)) for p in planned.get(known.lift, ())]
+    before = [reps for since, reps in written if hurt and since <= hurt]
+    last, usual = written[-1][1] if written else None, before[-1] if before else None
+    return known.model_copy(update={"easy": _is_easy(known, easy), "written": last, "usual": usual})
 
 
 def _is_easy(known: KnownLift, easy: Mapping[str, date]) -> bool:
@@ -288,6 +312,11 @@ def _calmed(known: KnownLift, sessions: Iterable[Session], today: date) -> Known
     hurt = next((h for s in _backwards(sessions, known) for h in hurt_lately([s]) if h.lift == known.lift), None)
     done = [s.day for s in sessions for one in s.sets if one.lift == known.lift and not one.warm_up]
     return known if hurt is None or is_settled(hurt.day, done, today) else CalmedLift(**dict(known), hurt_before=hurt.joint)
+
+
+def _step(calmed: KnownLift, step: KnownLift, back: Container[str]) -> KnownLift:
+    """A known set on the way back; one of a lift that hurt is a ceiling until its joint is settled."""
+    return calmed if isinstance(calmed, CalmedLift) and (calmed.hurt_before not in back or type(step) is FreeLift) else step
 
 
 def _backwards(sessions: Iterable[Session], known: KnownLift) -> list[Session]:

@@ -135,12 +135,14 @@ class PainfulLift(KnownLift):
 
 class FreeLift(KnownLift):
     """A set of the log in which nothing hurt: a sore joint bears as much again; hurt_since: but for those that it works and that hurt on that day or
-    later, in whatever lift; easy: whether a kept week asked for easy sets, so that it says nothing of hard ones; written: repetitions asked for last.
+    later, in whatever lift; easy: whether a kept week asked for easy sets, so that it says nothing of hard ones; written: repetitions asked for last, usual: before a joint
+    began to hurt.
     """
 
     hurt_since: tuple[JointName, ...] = ()
     easy: bool = False
     written: tuple[int, int] | None = None
+    usual: tuple[int, int] | None = None
 
 
 class PromisedLift(FreeLift):
@@ -163,10 +165,13 @@ class ReturningLift(CalmedLift):
 
     Attributes:
         before_kg: load of that set [kg]. done_kg: what was done last without pain [kg]; nothing where it was not done since.
+        most_kg: the step after [kg], and one more for each week at the load of now, beyond which no coarse stack goes. stands_in: whether it was begun in easy sets since, by a guess.
     """
 
     before_kg: float
     done_kg: float | None = None
+    most_kg: float | None = None
+    stands_in: bool = False
 
 
 class AgedLift(KnownLift):

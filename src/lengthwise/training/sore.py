@@ -183,6 +183,25 @@ def hurts_many(joint: str, lift_id: str) -> bool:
     return own is not None and (lift_id in own.new or any(lift_id in names for names in own.lifts.values()))
 
 
+def is_harder(joint: str, lift_id: str, lift: Lift, family: str) -> bool:
+    """Whether a lift goes for a sore joint, by name, or for a moderately sore one by its position or by how it is done as a whole: it is harder on the
+    joint than what stays.
+    """
+    own = rules().get(joint)
+    if own is None or is_free(joint, family):
+        return False
+    if hurts_many(joint, lift_id):
+        return True
+    beyond = any(_beyond(rule, lift, family, "moderate") and not _stopped(rule, lift_id, lift) for rule in own.position)
+    return beyond or _stance(own, "moderate", lift, family) is not None
+
+
+def bends_under_load(joint: str, family: str) -> bool:
+    """Whether a family over several joints bends a joint under its load."""
+    own = rules().get(joint)
+    return own is not None and family in own.eased
+
+
 def is_free(joint: str, family: str) -> bool:
     """Whether a family does nothing to a joint that is worth sparing: arms that hang in a hinge do not work the shoulder."""
     own = rules().get(joint)

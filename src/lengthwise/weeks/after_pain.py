@@ -10,12 +10,13 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.question import SetsBefore, WeekQuestion
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import Week
+from lengthwise.practice.borne import goes_free, is_easy
 from lengthwise.practice.logged_pain import SoreByLog
 from lengthwise.records.past import Past
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, FreeLift
 from lengthwise.training.joint_use import loads_joint
 from lengthwise.training.record_words import JointName
-from lengthwise.training.sore import hurts_many, practice_turns_to, was_done
+from lengthwise.training.sore import bends_under_load, hurts_many, is_free, practice_turns_to, was_done
 from lengthwise.weeks.week_choices import Offer
 from lengthwise.weeks.week_steps import done_of, strains
 
@@ -32,19 +33,23 @@ def after_pain(question: WeekQuestion, last: Week, offer: Offer, past: Past, cli
     if question.done is None or not (past.sore or past.back):
         return question
     done = on_way_back(question.done, last, offer, past.back, grows)
-    rows = [*done.back, *_nothing_new(last, offer, past, client), *_fewer(done, past.pained), *_no_more(last, past.sore)]
+    hurt = {i: j for i, j in past.pained.items() if j in past.sore}
+    rows = [*done.back, *_nothing_new(last, offer, past, client), *_fewer(done, hurt), *_no_more(last, past.sore)]
     return replace(question, done=replace(done, back=tuple(rows)), dose=_borne(last, offer, past.sore))
 
 
 def _nothing_new(last: Week, offer: Offer, past: Past, client: Client) -> Iterator[tuple[str, frozenset[str], int]]:
-    """Lifts never done that strain a joint on its way back: none of them, since the sets of the old ones come back first."""
+    """Lifts never done that strain a joint which hurt, or bend it under a load: none of them, but in easy sets while it hurts; the sets of the old ones
+    come back first.
+    """
     lifts = all_lifts().lifts
     here = {*(x.lift for d in last.days for x in d.lifts), *(s.to for s in past.away)}
-    for joint in sorted(past.back):
+    for joint in sorted({*past.back, *past.sore}):
         new = frozenset(
             c.lift
             for c in offer.choices
-            if not was_done(client, c.lift, lifts[c.lift]) and c.lift not in here and strains(client, c, joint)
+            if not (was_done(client, c.lift, lifts[c.lift]) or c.lift in here or (c.gentle and joint in past.sore))
+            and (strains(client, c, joint) or bends_under_load(joint, c.practice.family))
         )
         if new:
             yield joint, new, 0
@@ -73,6 +78,17 @@ def _borne(last: Week, offer: Offer, sore: Mapping[JointName, SoreByLog]) -> dic
     return {j: max((sum(n * of.get(j, 0.0) for of, n in day) for day in days), default=0.0) for j in mild}
 
 
+def not_cut_again(lighter: Mapping[str, float], then: Client, now: Client) -> dict[str, float]:
+    """Parts of loads that sore joints leave, beside what was done by now: a week that is planned again cuts nothing that went with its cut load.
+
+    Args:
+        then: the client by whose log the parts were found. now: the same with what was done since.
+    """
+    old, new = ({k.lift: k for k in c.known_lifts} for c in (then, now))
+    done = {i for i, k in new.items() if isinstance(k, FreeLift) and k != old.get(i) and goes_free(now, i)}
+    return {i: 1.0 if i in done and not is_easy(part) else part for i, part in lighter.items()}
+
+
 def on_way_back(done: SetsBefore, last: Week, offer: Offer, joints: Collection[str], grows: bool) -> SetsBefore:
     """What a week grows from where joints hurt and are settled since: lifts that load one, and muscles that these are meant for, grow from the last
     week, however much was done before the pain, by the step that any week grows by.
@@ -95,5 +111,5 @@ def on_way_back(done: SetsBefore, last: Week, offer: Offer, joints: Collection[s
 def _loads(joint: str, lift_id: str) -> bool:
     """Whether a lift loads a joint, and is none that a coach turns to for it."""
     lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
-    loads = loads_joint(joint, lift_id, lift, family) or hurts_many(joint, lift_id)
+    loads = loads_joint(joint, lift_id, lift, family) or (hurts_many(joint, lift_id) and not is_free(joint, family))
     return loads and not practice_turns_to(joint, family)

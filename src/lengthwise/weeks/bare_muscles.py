@@ -11,13 +11,14 @@ from lengthwise.planning.question import NEARLY_MET, Muscle
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_model import HALF, trained
 from lengthwise.practice.borne import is_easy
-from lengthwise.practice.sore_choices import gently
+from lengthwise.practice.sore_choices import gently, halved
 from lengthwise.practice.week_lifts import fits
 from lengthwise.training.client import Client
 from lengthwise.training.record_words import JointName, joint_named, joint_told
-from lengthwise.weeks.sore_offers import nearest
+from lengthwise.weeks.sore_offers import nearest, spares
 from lengthwise.weeks.week_candidates import PRESSES_MORE, SAME_HERE, TOO_EASY
 from lengthwise.weeks.week_choices import Offer
+from lengthwise.weeks.week_steps import done_of
 
 PAIN = ("hurt", "sore joint", "you logged pain")
 """How reasons read that a joint gives."""
@@ -57,6 +58,26 @@ def eased_again(offer: Offer, needed: Collection[str]) -> Offer:
     )
 
 
+def with_spared(client: Client, offer: Offer, done: Week | None, refused: Collection[str] = ()) -> Offer:
+    """The offer; where a joint took a muscle's lift and lets no other come in, with those that spare the joint nearest in easy sets, as `eased_again`.
+
+    Args:
+        done: the week that the next one grows from; without one nothing is kept out. refused: lifts that the client does not do.
+    """
+    if done is None:
+        return offer
+    had, strain = {x.lift for d in done.days for x in d.lifts}, done_of(done, offer).strain
+    out = {
+        c.lift for c in offer.choices if c.strains and c.lift not in had and not (c.familiar and all(strain[j] for j in c.strains))
+    }
+    left = replace(offer, choices=tuple(c for c in offer.choices if c.lift not in out))
+    bare = [m for m in offer.muscles if had & {*_taken(offer, m)} and is_bare(left, m, refused)]
+    able = replace(offer, choices=tuple(c for c in offer.choices if c.lift in out - {*refused}))
+    here = {c.lift for m in bare for c in spares(client, able, m, _missed(offer, m))}
+    lighter = replace(offer, choices=tuple(halved(client, c, offer.lighter) if c.lift in here else c for c in offer.choices))
+    return eased_again(lighter, here)
+
+
 def is_bare(offer: Offer, muscle: Muscle, refused: Collection[str] = ()) -> bool:
     """Whether no lift is left that trains a muscle, and a joint took one."""
     left = (c for c in offer.choices if c.lift not in refused)
@@ -66,6 +87,12 @@ def is_bare(offer: Offer, muscle: Muscle, refused: Collection[str] = ()) -> bool
 def _taken(offer: Offer, muscle: Muscle) -> list[str]:
     """Lifts meant for a muscle that a joint took from it."""
     return [i for i, why in sorted(offer.out.items()) if _meant(i, muscle, offer) and by_joint(why)]
+
+
+def _missed(offer: Offer, muscle: Muscle) -> str:
+    """The lift that a joint took from a muscle: one of the client's own where there is one."""
+    taken = _taken(offer, muscle)
+    return next((i for i in taken if i in offer.own.all), taken[0])
 
 
 def _aside(offer: Offer, muscle: Muscle) -> list[str]:
@@ -84,13 +111,12 @@ def at_nothing(client: Client, offer: Offer, week: Week) -> Iterator[Conflict]:
     joints = " and ".join(map(joint_told, client.sore_joints))
     for m in sorted(offer.muscles, key=lambda m: not m.raised):
         name = in_full(m.name)
-        if week.muscle_sets[m.name] >= NEARLY_MET or f"for {name}" in told or not (taken := _taken(offer, m)):
+        if week.muscle_sets[m.name] >= NEARLY_MET or f"for {name}" in told or not _taken(offer, m):
             continue
         easy = any({*all_lifts().lifts[i].targets} & {*m.share} for i in here if is_easy(offer.lighter.get(i, 1.0)))
         got = "it gets easy sets alone, which keep the movement" if easy else "it gets none"
         goal = ", which you want more of: that goal rests" if m.raised else ""
-        own = [i for i in taken if i in offer.own.all] or taken
         yield Conflict(
             f"hard sets a week for {name}{goal}",
-            f"{got}: what trains it loads the sore {joints}. {nearest(client, offer, m, own[0]).rstrip('.')}",
+            f"{got}: what trains it loads the sore {joints}. {nearest(client, offer, m, _missed(offer, m)).rstrip('.')}",
         )

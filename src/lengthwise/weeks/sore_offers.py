@@ -78,12 +78,16 @@ def _offer(client: Client, offer: Offer, muscle: Muscle, lost: str) -> SoreOffer
     return SoreOffer(muscle.name, all_lifts().lifts[lost].name, offer.out[lost], _instead(client, offer, muscle, lost))
 
 
-def _instead(client: Client, offer: Offer, muscle: Muscle, lost: str) -> tuple[str, ...]:
-    near = sorted(
-        (c for c in offer.choices if c.value and direct(c, muscle) and trained(c, muscle) >= HALF and not _waits(client, offer, c)),
-        key=lambda c: (_far(lost, c), -c.value.get(muscle.name, 0.0), c.key),
+def spares(client: Client, offer: Offer, muscle: Muscle, lost: str) -> tuple[Choice, ...]:
+    """The lifts that spare a joint for a muscle that loses a lift to it, nearest first; MOST at most."""
+    able = (
+        c for c in offer.choices if c.value and direct(c, muscle) and trained(c, muscle) >= HALF and not _waits(client, offer, c)
     )
-    return (*_part(client, lost), *(f"{c.name} ({_how(lost, c)})" for c in near[:MOST]))
+    return tuple(sorted(able, key=lambda c: (_far(lost, c), -c.value.get(muscle.name, 0.0), c.key))[:MOST])
+
+
+def _instead(client: Client, offer: Offer, muscle: Muscle, lost: str) -> tuple[str, ...]:
+    return (*_part(client, lost), *(f"{c.name} ({_how(lost, c)})" for c in spares(client, offer, muscle, lost)))
 
 
 def _waits(client: Client, offer: Offer, choice: Choice) -> bool:

@@ -36,6 +36,8 @@ from lengthwise.weeks.week_muscles import muscles_of
 
 SERVES = 0.15
 """A lift serves a muscle when a set counts at least this much for it (own choice)."""
+SERVES_SORE = 0.1
+"""So much is enough of a lift that is meant for a muscle where a joint is sore: a straight-leg raise lies near the other (own choice)."""
 RISING_S = 150.0
 """The rising sets before a heavy lift (rests.py) take so much: common practice, no source."""
 TRANSFER_S = 60.0
@@ -227,10 +229,12 @@ def choice_of(
     part, growth, known = worth.counted, worth.growth, practice_for(client, facts.lift_id)
     lift = all_lifts().lifts[facts.lift_id]
     named = {*lift.targets, *lift.movers}
+    meant = SERVES_SORE if client.sore_joints else SERVES
     value = {
         m.name: measure.worth(growth, m, lift.targets)
         for m in muscles
-        if named & set(m.share) and sum(s * part.get(h, 0.0) for h, s in m.share.items()) >= SERVES
+        if named & set(m.share)
+        and sum(s * part.get(h, 0.0) for h, s in m.share.items()) >= (meant if {*lift.targets} & set(m.share) else SERVES)
     }
     way = saving_on(client, facts.lift_id, starts_easy(client)) if client.wishes.methods else ""
     times = methods()[way].counts if way else 1

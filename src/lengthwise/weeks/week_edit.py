@@ -93,7 +93,7 @@ def edit_week(client: Client, offer: Offer, week: Week, edit: Edit, past: Past =
     knows = with_sore(past.of(client), hurt)
     lighter = {**offer.lighter, **(lighter_of(knows, all_lifts().find(edit.to)) if hurt else {})}
     anew = with_loads(found, Loading(knows, client, starts_easy(client), lighter))
-    loaded = with_done(with_pain_told(_as_planned(anew, week, offer, past), past.hurt), past.visits, client)
+    loaded = with_done(with_pain_told(_as_planned(anew, week, offer, past), past.hurt, past.sore), past.visits, client)
     short = any(found.muscle_sets[m.name] < max(m.floor, m.low if m.own else 0.0) - 0.05 for m in offer.muscles)
     return Edited(loaded, tuple(dict.fromkeys(against)), said, not against and not loaded.conflicts and not short)
 

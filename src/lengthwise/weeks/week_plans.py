@@ -35,12 +35,13 @@ from lengthwise.training.day_down import last_down
 from lengthwise.training.places import preset, presets
 from lengthwise.training.record_words import DayName, MethodName, Phase, Template
 from lengthwise.training.stations import stations_at
-from lengthwise.weeks.after_pain import after_pain
-from lengthwise.weeks.bare_muscles import at_nothing, refused_by, with_needed
+from lengthwise.weeks.after_pain import after_pain, not_cut_again
+from lengthwise.weeks.bare_muscles import at_nothing, refused_by, with_needed, with_spared
 from lengthwise.weeks.done_days import with_done
 from lengthwise.weeks.falling_out import falling_out, record_of, with_passed
 from lengthwise.weeks.lifts_missed import jobs_lost, known_alone, left_out, refuse_what_cannot_stand
 from lengthwise.weeks.load_changes import load_changes
+from lengthwise.weeks.places_back import in_turn
 from lengthwise.weeks.short_days import short_days
 from lengthwise.weeks.stand_ins import heads_of, lost_lines, with_instead_offered, with_pained_offered
 from lengthwise.weeks.swapping import for_heads
@@ -156,11 +157,11 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     offer = with_needed(
         lambda ids: _resting(past.of(changed), past, offer_of(chooses, progress, last, ids, ids), fixed), refused_by(changed)
     )
-    missed = falling_out(client, (changes.missed, changes.closed), past)
-    lacks = changes.without_on
-    offer = replace(
-        offer, days=tuple(replace(d, gear=d.gear - lacks.get(d.day, frozenset())) for d in offer.days if d.day not in missed)
-    )
+    missed, lacks = falling_out(client, (changes.missed, changes.closed), past), changes.without_on
+    done = None if changes.without or lacks or changes.place else past.grown_from(client)
+    offer = with_spared(past.of(changed), offer, done, refused_by(changed))
+    there = (replace(d, gear=d.gear - lacks.get(d.day, frozenset())) for d in offer.days if d.day not in missed)
+    offer = replace(offer, days=tuple(there))
     moves = moves_of(changes.last, offer.days) if changes.last and not missed else {}
     if changes.last and moves:
         changes, offer = replace(changes, last=on_new_days(changes.last, moves)), _shaped_as_before(changed, offer, moves)
@@ -174,12 +175,10 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     hurt = frozenset[str](past.sore) if past.again and not (changes.any or missed) else frozenset[str]()
     carried = Carried(moves=moves, instead=instead, missed=missed, trouble=trouble, saved=past.again, for_joints=hurt)
     refuse_what_cannot_stand(changes.fixed, _as_before(changes), changes.without, offer)
-    done = None if changes.without or lacks or changes.place else past.grown_from(client)
     week = _planned(changed, changes, offer, done=done, grows=grows, carried=carried, past=past)
-    easy_ones = [i for i, part in offer.lighter.items() if is_easy(part)]
-    week = with_pain_told(week, past.hurt, resting(past.hurt, date.today()), changes.last, easy_ones)
-    week = replace(week, notes=(*sore_told(record, past.sore), *week.notes))
-    how = Loading(past.of(changed), changed, easy, offer.lighter)
+    week = with_pain_told(week, past.hurt, past.sore, changes.last, [i for i, part in offer.lighter.items() if is_easy(part)])
+    week = replace(week, notes=(*sore_told(record, past.sore, past.twinges), *week.notes))
+    how = Loading(now := past.of(changed), changed, easy, not_cut_again(offer.lighter, chooses, now), past.day or date.today())
     if news and before:
         week = replace(week, changes=(*news.changes, *week.changes), moved=moved(week, before))
     if trouble == INFINITE and changes.last:
@@ -248,8 +247,8 @@ def _fixed(changes: Changes) -> set[str]:
 
 def _resting(client: Client, past: Past, offer: Offer, fixed: Collection[str] = ()) -> Offer:
     """The offer as swaps and pain that was logged lately leave it; a lift that was taken for another stands by that choice."""
-    rests, taken = resting(past.hurt, date.today()), {s.to for s in past.away}
-    rested = without_resting(client, offer, rests, {*fixed, *taken})
+    rests, stands = resting(past.hurt, past.day or date.today()), {*fixed, *(s.to for s in past.away)}
+    rested = in_turn(client, without_resting(client, offer, rests, stands), past, stands)
     return strained(client, without_swapped(rested, past.away, fixed))
 
 

@@ -41,11 +41,12 @@ def without_swapped(offer: Offer, away: Iterable[Swapped], fixed: Iterable[str])
 
 
 def strained(client: Client, offer: Offer) -> Offer:
-    """The offer with what each lift strains of sore joints."""
-    joints = client.sore_joints
-    return replace(
-        offer, choices=tuple(replace(c, strains=frozenset(j for j in joints if strains(client, c, j))) for c in offer.choices)
-    )
+    """The offer with what each lift strains of sore joints; easy sets that went without pain strain none."""
+
+    def of(c: Choice) -> frozenset[str]:
+        return frozenset() if c.gentle and c.familiar else frozenset(j for j in client.sore_joints if strains(client, c, j))
+
+    return replace(offer, choices=tuple(replace(c, strains=of(c)) for c in offer.choices))
 
 
 def strains(client: Client, choice: Choice, joint: str) -> bool:
