@@ -3,70 +3,37 @@
 from dataclasses import replace
 
 import pytest
-from invented_weeks import lift, muscle, practice
+from carried_weeks import (
+    BAR_CURL,
+    BEFORE,
+    CALF,
+    CURL,
+    DUMBBELL_CURL,
+    GEAR,
+    LIFTS,
+    MUSCLES,
+    PRESS,
+    RAISE,
+    SQUAT,
+    asked,
+    meant_for,
+    offered,
+    planned,
+    sets_on,
+    week_of,
+)
+from invented_weeks import muscle
 
 from lengthwise.planning import solve
-from lengthwise.planning.assembly import REPETITIONS, RESERVE
 from lengthwise.planning.carried import Carried, carried_out
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.integer_programme import INFINITE
-from lengthwise.planning.missed_days import missed_told
 from lengthwise.planning.moved_days import moves_of, moves_told, on_new_days
-from lengthwise.planning.question import DayOffer, SetsBefore, WeekQuestion
+from lengthwise.planning.question import SetsBefore, WeekQuestion
 from lengthwise.planning.solve import plan
-from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.planning.week import PlannedDay, Week
 from lengthwise.planning.week_model import old_sets
-
-GEAR = frozenset({"barbell", "cable", "dumbbell"})
-
-
-def offered(name, minutes=60.0, place="gym", gear=GEAR):
-    return DayOffer(day=name, place=place, minutes=minutes, gear=gear)
-
-
-def meant_for(number, target, multi=False, gear="cable", **changes):
-    own = practice([target], family=f"family_{number}", pattern=f"pattern_{number}", multi=multi)
-    return replace(lift(number, gear, **{target: 1.0}), kind=f"kind {number}", practice=own, **changes)
-
-
-PRESS = meant_for(1, "chest", multi=True, gear="barbell", kept=True)
-SQUAT = meant_for(2, "quadriceps", multi=True, gear="barbell", kept=True)
-CURL = meant_for(3, "biceps")
-RAISE = meant_for(4, "deltoid_middle")
-CALF = meant_for(5, "calves")
-DUMBBELL_CURL = meant_for(6, "biceps", gear="dumbbell")
-BAR_CURL = meant_for(7, "biceps", gear="barbell")
-LIFTS = (PRESS, SQUAT, CURL, RAISE, CALF, DUMBBELL_CURL, BAR_CURL)
-MUSCLES = tuple(muscle(m, 4, 10) for m in ("chest", "quadriceps", "biceps", "deltoid_middle", "calves"))
-
-
-def planned(choice, sets):
-    own = dict(lift=choice.lift, range=choice.range, name=choice.name, gear=choice.gear, muscle=choice.practice.targets[0])
-    return PlannedLift(sets=sets, repetitions=REPETITIONS, reserve=RESERVE, **own)
-
-
-def week_of(**days):
-    """A week of lifts with their sets by day; each set takes 50 s and 120 s of rest, each lift 60 s more."""
-    made = {d: tuple(planned(c, n) for c, n in lifts) for d, lifts in days.items()}
-    took = {d: 5 + sum((60 + 170 * x.sets) / 60 for x in lifts) for d, lifts in made.items()}
-    there = tuple(PlannedDay(d, "gym", took[d], lifts) for d, lifts in made.items())
-    return Week(days=there, weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0)
-
-
-MONDAY = [(PRESS, 4), (SQUAT, 4), (CURL, 3), (RAISE, 3), (CALF, 3)]
-THURSDAY = [(PRESS, 3), (CURL, 3)]
-BEFORE = week_of(monday=MONDAY, thursday=THURSDAY)
-
-
-def asked(monday=60.0, muscles=MUSCLES, thursday=60.0, gear=GEAR):
-    """A question without lifts in turn, so that minutes are plain."""
-    days = (offered("monday", monday, gear=gear), offered("thursday", thursday, gear=gear))
-    return WeekQuestion(choices=LIFTS, days=days, muscles=muscles, previous=BEFORE, pair=False)
-
-
-def sets_on(week, day):
-    return {x.name: x.sets for d in week.days if d.day == day for x in d.lifts}
 
 
 def test_a_session_goes_whole_to_the_new_day_of_its_place_in_the_order_of_the_week():
@@ -169,28 +136,6 @@ def test_a_raised_muscle_with_the_middle_of_its_band_gives_up_its_curl_before_ot
     question = replace(asked(27.0, raised), previous=before)
     left = sets_on(carried_out(question, before, Carried(trouble=INFINITE)).previous, "monday")
     assert left == {"Lift 1": 4, "Lift 4": 3}
-
-
-def test_a_missed_lift_whose_job_nothing_does_goes_to_a_day_for_another_part_of_the_body():
-    """Split days: the row of the missed day goes to the day for the legs and takes its calves' minutes, as nothing else rows; the press waits, which
-    stands on Saturday as well, and so does everything where the client gave that day a part of the body.
-    """
-    row = replace(meant_for(9, "back", multi=True), practice=replace(meant_for(9, "back", multi=True).practice, region="pull"))
-    press, squat, calf = (
-        replace(c, practice=replace(c.practice, region=r)) for c, r in ((PRESS, "push"), (SQUAT, "lower"), (CALF, "lower"))
-    )
-    days = {"monday": [(press, 3), (row, 3)], "thursday": [(squat, 4), (calf, 4)], "saturday": [(press, 4)]}
-    before, missed = week_of(**days), {"monday": ("thursday", "saturday")}
-    offers = (replace(offered("thursday", 30.0), shape="lower"), replace(offered("saturday", 18.0), shape="push"))
-    choices = (press, squat, calf, row)
-    for strict, left in ((False, {"Lift 2": 4, "Lift 9": 3}), (True, {"Lift 2": 4, "Lift 5": 4})):
-        given = tuple(replace(o, strict=strict) for o in offers)
-        question = WeekQuestion(choices=choices, days=given, muscles=(*MUSCLES, muscle("back", 4, 10)), previous=before, pair=False)
-        found = plan(carried_out(question, before, Carried(missed=missed, trouble=INFINITE)))
-        assert sets_on(found, "thursday") == left and sets_on(found, "saturday") == {"Lift 1": 4}
-        (told,) = missed_told(missed, before, found)
-        waits = "its lifts wait for next week: the days that are left hold none of them"
-        assert told.why == (waits if strict else "Lift 9 goes to Thursday; the rest waits for next week")
 
 
 LOST = {("monday", CURL.key): [DUMBBELL_CURL.lift, BAR_CURL.lift], ("thursday", CURL.key): [DUMBBELL_CURL.lift, BAR_CURL.lift]}

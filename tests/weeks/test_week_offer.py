@@ -4,11 +4,15 @@ from datetime import date
 
 import pytest
 
+from lengthwise.known.lifts import all_lifts
+from lengthwise.planning.question import DayOffer
 from lengthwise.planning.week_model import counted, direct
+from lengthwise.practice.week_lifts import Own
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import SetTarget
 from lengthwise.weeks.clients import load_of
 from lengthwise.weeks.sore_offers import NOTHING, sore_offers
+from lengthwise.weeks.week_candidates import needless_bands
 from lengthwise.weeks.week_choices import offer_of
 from lengthwise.weeks.week_notes import _bridge_told
 from lengthwise.weeks.week_plans import NO_CHANGES, plan_week, question_of
@@ -49,6 +53,15 @@ def test_no_band_that_is_too_light_for_a_hard_set(strong):
 @pytest.mark.parametrize("band", ["band_curl", "band_lateral_raise", "band_overhead_extension", "band_pull_apart"])
 def test_no_band_where_a_load_that_can_be_read_does_the_same(strong, band):
     assert "does the same here" in strong.out[band]
+
+
+def test_a_raised_muscle_keeps_the_band_where_a_single_other_lift_does_the_same():
+    """A row with a dumbbell stands on two days at most: of the row with a band a raised back has more sets."""
+    day = DayOffer(day="monday", place="home", minutes=60.0, gear=frozenset({"dumbbell", "band", "body"}))
+    own, ids = Own(), ["one_arm_dumbbell_row", "band_row"]
+    heads = frozenset(all_lifts().lifts["band_row"].targets)
+    assert needless_bands(ids, [day], own).keys() == {"band_row"}
+    assert needless_bands(ids, [day], own, heads) == {}
 
 
 @pytest.mark.parametrize("band", ["band_leg_extension", "band_push_down"])

@@ -12,7 +12,7 @@ from lengthwise.planning.missed_days import Missed, without_missed
 from lengthwise.planning.moved_days import Moves
 from lengthwise.planning.nearby import stands_whole
 from lengthwise.planning.question import DayOffer, WeekQuestion
-from lengthwise.planning.shorter_days import SLACK_MIN, with_shorter_days
+from lengthwise.planning.shorter_days import SLACK_MIN, counted_in, with_shorter_days
 from lengthwise.planning.week import Week
 from lengthwise.planning.week_model import direct, forgiving
 from lengthwise.planning.whole import model_of, start_of, work_of
@@ -21,6 +21,8 @@ WHOLE = 0.99
 """What takes the place of a lift may give as much of a muscle's sets as that one gave: all but none (own choice)."""
 MOST_SAVED = 3.0
 """No pair saves so many times what is usual (own choice)."""
+A_HALF = 0.5
+"""So much of a counted set less is no loss: another lift counts a little more or less (own choice)."""
 A_MINUTE = 1.0
 """A day of a week that grows is no shorter one while it is late by no more, as loads and rests went on (own choice)."""
 
@@ -65,6 +67,12 @@ def carried_out(question: WeekQuestion, week: Week, carried: Carried) -> WeekQue
     now = with_shorter_days(replace(question, previous=now), now, names, SLACK_MIN if carried.trouble else A_MINUTE)
     if carried.for_joints:
         question = replace(_around(question, week, carried.for_joints), previous=now)
+    if carried.instead and carried.trouble == INFINITE:
+        question = replace(
+            question,
+            lost=_lost(question, week, now),
+            emptied=frozenset(d.day for d in question.days if any(day == d.day for day, _ in carried.instead)),
+        )
     touched = carried.saved or bool(carried.moves) or now != week or carried.trouble == INFINITE
     return replace(question, previous=now, in_place_of=names, trouble=carried.trouble if touched else 0.0)
 
@@ -73,6 +81,13 @@ def _no_shorter(question: WeekQuestion, week: Week) -> tuple[DayOffer, ...]:
     """The days with the minutes that they took in the week before: what stands there is replaced first, and gives up sets only then."""
     took = {d.day: d.minutes for d in week.days}
     return tuple(replace(d, minutes=max(d.minutes, took.get(d.day, 0.0))) for d in question.days)
+
+
+def _lost(question: WeekQuestion, before: Week, now: Week) -> dict[str, float]:
+    """Muscles that have clearly fewer counted sets than before, and are below their band or raised: each with what it had."""
+    has, had = counted_in(question, now), before.muscle_sets
+    short = (m for m in question.muscles if has[m.name] < had.get(m.name, 0.0) - A_HALF and (m.raised or has[m.name] < m.low))
+    return {m.name: had[m.name] for m in short}
 
 
 def _stands(question: WeekQuestion, week: Week) -> bool:

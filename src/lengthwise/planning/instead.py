@@ -8,6 +8,7 @@ from dataclasses import replace
 from lengthwise.planning.highs import Work, maximise
 from lengthwise.planning.integer_programme import INFINITE
 from lengthwise.planning.practice import BIG
+from lengthwise.planning.question import WeekQuestion
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 from lengthwise.planning.week_model import HALF, Model, direct, forgiving
 from lengthwise.quantities import BODY
@@ -75,13 +76,13 @@ def _taken(model: Model, lines: Mapping[Line, PlannedLift], instead: Instead) ->
 def _room(model: Model, slot: Slot, sets: int) -> int:
     """How many of a line's sets a lift may take on a day, beside those that stood there."""
     most = round(model.programme.columns[model.sets(*slot)].upper)
-    return min(sets, (min(most, FIRST_TIME) if _is_strange(model, slot[0]) else most) - _stood(model, *slot))
+    return min(sets, (min(most, FIRST_TIME) if is_strange(model.question, slot[0]) else most) - _stood(model, *slot))
 
 
-def _is_strange(model: Model, i: int) -> bool:
+def is_strange(question: WeekQuestion, i: int) -> bool:
     """Whether a lift was never done and bears the body itself on one joint, for a big muscle: a kneeling lean-back or a leg curl with the heels held."""
-    choice = model.question.choices[i]
-    own = (m for m in model.question.muscles if direct(choice, m))
+    choice = question.choices[i]
+    own = (m for m in question.muscles if direct(choice, m))
     return choice.gear == BODY and not (choice.practice.multi or choice.familiar) and any(m.name in BIG for m in own)
 
 

@@ -96,7 +96,8 @@ class WeekQuestion:
         growing: muscles that the week is to add sets for, beside the week before. earlier: weeks from which the answer must differ clearly.
         trouble: worth that a further change of `previous` must gain: it holds what was asked already, and the rest is to stay as it was.
         missed: days of the week before that fall out this time. no_more: lifts that get no more sets on a day than in `previous`.
-        in_place_of: names of lifts whose equipment is gone, by the lift that takes their place in `previous`.
+        in_place_of: names of lifts whose equipment is gone, by the lift that takes their place in `previous`. lost: counted sets that muscles had
+            before equipment went from `emptied` days, of those that have fewer in `previous` and want them.
         firm: muscles whose floors hold, whatever else gives way. rules: see rules.py.
     """
 
@@ -122,6 +123,8 @@ class WeekQuestion:
     missed: frozenset[DayName] = frozenset()
     no_more: frozenset[tuple[str, str]] = frozenset()
     in_place_of: Mapping[tuple[str, str], str] = field(default_factory=lambda: MappingProxyType({}))
+    lost: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    emptied: frozenset[DayName] = frozenset()
     firm: frozenset[str] = frozenset()
     rules: Rules = field(default_factory=default_rules)
     able: tuple[Choice, ...] = ()

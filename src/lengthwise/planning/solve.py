@@ -12,15 +12,16 @@ from lengthwise.planning.conflict import can_hold
 from lengthwise.planning.distance import difference, moved
 from lengthwise.planning.effort import at_most, effort
 from lengthwise.planning.floors import firmer
-from lengthwise.planning.highs import Solved, Work, maximise
+from lengthwise.planning.highs import Solved, Work
 from lengthwise.planning.integer_programme import INFINITE, Programme
+from lengthwise.planning.made_up import lost_made_up, taken_made_up
 from lengthwise.planning.nearby import begun_nearby, improved_nearby, kept_nearby, stays_near
-from lengthwise.planning.on_time import OnTime, on_time, saved_on_time, with_early_days
+from lengthwise.planning.on_time import CAREFUL, OnTime, on_time, saved_on_time, with_early_days
 from lengthwise.planning.question import NEARLY_MET, WeekQuestion
 from lengthwise.planning.search import begun, begun_with, improved, lowered, shared_out
 from lengthwise.planning.shortfalls import conflicts, gave_way_told
 from lengthwise.planning.week import Week
-from lengthwise.planning.week_model import Model, Sets, counted, direct, forgiving
+from lengthwise.planning.week_model import Model, Sets, counted, forgiving
 from lengthwise.planning.whole import model_of, solved, start_of, work_of, yardstick
 
 TURNS = 3
@@ -116,7 +117,7 @@ def _best(question: WeekQuestion) -> Found:
     if stays is None:
         return _best_of(model_of(question))
     if question.trouble == INFINITE and not (_misses_own(stays) and _may_meet_own(stays.model)):
-        return stays
+        return _refilled(stays)
     stays = stays if question.trouble == INFINITE else _made_up(stays)
     found = _best_of(model_of(question, stays.saved), stays.sets)
     if question.trouble == INFINITE or found.worth > stays.worth + question.trouble:
@@ -141,24 +142,24 @@ def _as_before(question: WeekQuestion) -> Found | None:
 
 
 def _made_up(stays: Found) -> Found:
-    """What is left of the week before, with what a bound took from it made up for by sets of its lifts for the same muscles; all else stays."""
-    question, model = stays.model.question, model_of(stays.model.question, stays.saved)
-    old = {(i, d): model.old.get((question.days[d].day, question.choices[i].key), 0) for i, d in model.slots}
-    lost = [question.choices[slot[0]] for slot, n in old.items() if stays.sets.get(slot, 0) < n]
-    hit = [m for m in question.muscles if any(direct(c, m) for c in lost)]
-    there = {i for i, _ in stays.sets}
-    free = {i for i in there if any(direct(question.choices[i], m) for m in hit)}
-    held = {k: n for i, d in model.slots if i not in free for k, n in _as_in(model, stays.sets, i, d).items()}
-    least = {k: n for i, d in model.slots if i in free for k, n in _as_in(model, stays.sets, i, d).items()}
-    found = maximise(forgiving(model).fixing(held).flooring(least), work_of(question)) if hit else None
+    """What is left of the week before, with what a bound took from it made up for; as it is where that gains nothing, or a day gets late."""
+    model = model_of(stays.model.question, stays.saved)
+    found = taken_made_up(model, stays.sets)
     if found is None or not found.found or found.worth <= stays.worth:
         return stays
     sets = sets_of_point(model, found.point)
     return replace(stays, sets=sets, worth=found.worth) if saved_on_time(model, found.point, sets) else stays
 
 
-def _as_in(model: Model, sets: Sets, i: int, d: int) -> dict[int, float]:
-    return {model.sets(i, d): float(sets.get((i, d), 0)), model.used(i, d): float((i, d) in sets)}
+def _refilled(stays: Found) -> Found:
+    """A week that has to do with less equipment, with what that took made up for on its emptier days; as it is where a day gets late."""
+    for part in (1.0, CAREFUL, 0.0):
+        made = lost_made_up(stays.model.question, stays.sets, tuple(part * saved for saved in stays.saved))
+        if made is not None and made[1].found:
+            model, found = made
+            if saved_on_time(model, found.point, sets_of_point(model, found.point)):
+                return _found(OnTime(model, found.point, found.worth), found.worth)
+    return stays
 
 
 def _best_of(model: Model, stood: Sets | None = None) -> Found:

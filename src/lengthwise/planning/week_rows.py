@@ -232,7 +232,7 @@ def tied_days(question: WeekQuestion) -> list[tuple[int, int]]:
 def _near(model: Model) -> None:
     """Every set that differs from the week before costs; a lift gone from or new on a day costs more, but one for calves or trunk that goes, and so
     does a set that a lift for a raised muscle loses: a shorter day cuts what matters least, and another lift for the muscle is no reason to take
-    from it. Sets of lifts for a muscle that the week is to add sets for cost nothing more.
+    from it; where a day falls out, several joints come before that. Sets of lifts for a muscle that the week is to add sets for cost nothing more.
     """
     rules, p = model.question.rules, model.programme
     for i, d in model.slots:
@@ -248,7 +248,7 @@ def _near(model: Model) -> None:
         if not adds:
             p.keep({off: 1.0, model.sets(i, d): -1.0}, lower=-was)
         p.keep({off: 1.0, model.sets(i, d): 1.0}, lower=was)
-        if wanted and not c.gentle:
+        if wanted and not c.gentle and (c.practice.multi or not model.question.missed):
             model.ask({model.sets(i, d): 1.0}, was, wanted * rules.floor_price)
     _no_lower(model)
 
@@ -293,7 +293,7 @@ def _no_lower(model: Model) -> None:
     was = {(i, d): model.old.get((question.days[d].day, question.choices[i].key), 0) for i, d in model.slots}
     for muscle in question.muscles:
         part = {i: counted(c, muscle) for i, c in enumerate(question.choices)}
-        before = sum(n * part[i] for (i, _), n in was.items())
+        before = max(sum(n * part[i] for (i, _), n in was.items()), question.lost.get(muscle.name, 0.0))
         if least := before if muscle.raised else min(before, muscle.low):
             model.ask(model.total(part), least, _price_of_losing(question, muscle))
 

@@ -174,11 +174,11 @@ def _known_kg(client: Client, repetitions: int) -> Iterator[tuple[str, float]]:
         yield lift_id, kg
 
 
-def needless_bands(ids: Collection[str], days: Sequence[DayOffer], own: Own) -> dict[str, str]:
+def needless_bands(ids: Collection[str], days: Sequence[DayOffer], own: Own, raised: Collection[str] = ()) -> dict[str, str]:
     """Lifts with a band that another lift does as well on each of their days, with a load that can be read: which one.
 
     Args:
-        ids: lifts that have a load for this client.
+        ids: lifts that have a load for this client. raised: heads of raised muscles, for which a single other lift is too few: it stands on two days.
     """
     lifts, out = all_lifts(), {}
     known = {i: practice_in(lifts, i) for i in sorted(ids)}
@@ -188,9 +188,9 @@ def needless_bands(ids: Collection[str], days: Sequence[DayOffer], own: Own) -> 
             continue
         able = [d for d in days if fits_in(lifts, i, d)]
         same = [k for k in read if _same_job(lifts, i, k)]
-        there = [next((k for k in same if fits_in(lifts, k, d)), "") for d in able]
-        if there and all(there):
-            out[i] = f"{lifts.lifts[there[0]].name} {SAME_HERE}"
+        there = [[k for k in same if fits_in(lifts, k, d)] for d in able]
+        if there and min(map(len, there)) > (known[i].targets[0] in raised):
+            out[i] = f"{lifts.lifts[there[0][0]].name} {SAME_HERE}"
     return out
 
 

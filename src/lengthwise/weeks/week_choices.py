@@ -154,7 +154,8 @@ def _able(
         out[i] = reason
         light |= {i: f} if is_uneasy(reason) else {}
     facts = {i: f for i, f in facts.items() if i not in out}
-    needless = needless_bands(facts, days, own) | outgrown(client, facts, days, own)
+    raised = {h for m, n in client.wishes.priority.items() if n > 1 for h in target_named(m).heads}
+    needless = needless_bands(facts, days, own, raised) | outgrown(client, facts, days, own)
     needless = {i: why for i, why in needless.items() if i not in needed}
     out, facts = out | needless, {i: f for i, f in facts.items() if i not in needless}
     facts |= _second_best(client, facts, light, out, progress)
