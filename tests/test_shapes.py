@@ -8,6 +8,8 @@ from pathlib import Path
 SOURCE = Path(__file__).parents[1] / "src" / "lengthwise"
 MANY = 6
 """From so many fields on, they are given by name."""
+ROWS = {"Features", "HeadFacts", "HeadMeasures", "HeadProfile", "LeftOut"}
+"""Made of rows of numbers that stand in the order of the fields: of arrays, of a file."""
 ONE_CONCEPT = {"block", "claims", "heads", "one_rm", "posture", "profile", "review", "strength", "week"}
 """Questions that a file of the same name answers in its own room."""
 
@@ -30,7 +32,7 @@ def fields_of(found: ast.ClassDef) -> list[str]:
 
 def test_many_fields_are_given_by_name():
     by_place = [n.name for n in classes() if decorated(n) and "kw_only" not in decorated(n) and len(fields_of(n)) >= MANY]
-    assert by_place == []
+    assert set(by_place) == ROWS
 
 
 def test_no_name_means_two_classes():

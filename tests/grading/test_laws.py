@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from lengthwise.errors import InputError, NoSolutionError, UnknownNameError
 from lengthwise.grading.acceptability import acceptability
 from lengthwise.grading.criteria import criteria, head_values, names, preferences, score, values_of
-from lengthwise.grading.criterion_weights import default_weights, read_weights
+from lengthwise.grading.criterion_weights import default_weights, read_weights, write_weights
 from lengthwise.grading.draws import streams
 from lengthwise.grading.filters import LiftWishes, hard_sets_in, refused_solved, spared_joints
 from lengthwise.grading.growth_value import drawn_growth, growth_per_set, reference_lifts, reference_of
@@ -19,7 +19,6 @@ from lengthwise.grading.studied_lift import Refused, Shift, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.variation import Direction
 from lengthwise.growth.law import NAMES
-from lengthwise.known.toml_text import weights_toml
 from lengthwise.lifts.catalogue import built_in
 
 TARGET = Target("triceps", ("triceps_long", "triceps_lateral"))
@@ -214,7 +213,7 @@ def test_names_are_checked():
 
 def test_weights_read_back_as_written():
     made = default_weights().with_values({"time": 2.5}, "mine")
-    again = read_weights("mine", weights_toml(made))
+    again = read_weights("mine", write_weights(made))
     assert (dict(again.value), dict(again.reason), again.neighbourhood) == (dict(made.value), dict(made.reason), made.neighbourhood)
 
 

@@ -19,7 +19,7 @@ HEAD = "soleus"
 
 def features(row: Sequence[float]) -> Features:
     drive, group, fibre, conflict = row
-    return Features(drive=drive, group=group, span=0.6, fibre=fibre, conflict=conflict, volume=1.0)
+    return Features(drive, group, 0.6, fibre, conflict, 1.0)
 
 
 def blank_study(name: str, weeks: float, training: str) -> Study:

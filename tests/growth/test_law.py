@@ -12,7 +12,7 @@ from lengthwise.growth.features import Features
 from lengthwise.growth.law import NAMES, PRIOR_MEAN, PRIOR_SD
 from lengthwise.growth.likelihood import Data
 
-WORKS = Features(drive=0.5, group=0.5, span=0.6, fibre=1.0, conflict=0.1, volume=2.0, tension=0.4, old_grade=0.5)
+WORKS = Features(0.5, 0.5, 0.6, 1.0, 0.1, 2.0, 0.4, 0.5)
 SHORT = replace(WORKS, fibre=0.8)
 SILENT = replace(WORKS, drive=0.0)
 TABLE = {

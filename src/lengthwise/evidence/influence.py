@@ -13,7 +13,7 @@ from lengthwise.evidence.heterogeneity import Effects, read_only, weighted_fit
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool, pool_many
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True)
 class LeftOut:
     """The pooled effect without each study in turn: estimate, se, interval, τ² and I² [%], each (n_study)."""
 
@@ -51,9 +51,8 @@ def leave_one_out(y: npt.ArrayLike, v: npt.ArrayLike, convention: Convention | N
     typical = (y.size - 2) / weighted_fit(effects).trace
     half = how.quantile(y.size - 2) * sets.se
     i2 = 100 * sets.tau2 / (sets.tau2 + typical)
-    low, high = sets.estimate - half, sets.estimate + half
-    arrays = {"estimate": sets.estimate, "se": sets.se, "ci_low": low, "ci_high": high, "tau2": sets.tau2, "i2": i2}
-    return LeftOut(**{name: read_only(a) for name, a in arrays.items()})
+    arrays = (sets.estimate, sets.se, sets.estimate - half, sets.estimate + half, sets.tau2, i2)
+    return LeftOut(*(read_only(a) for a in arrays))
 
 
 def cumulative(y: npt.ArrayLike, v: npt.ArrayLike, order: npt.ArrayLike, how: Convention) -> tuple[PooledEffect, ...]:

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from lengthwise.arrays import Array, of_row
+from lengthwise.arrays import Array
 from lengthwise.grading.facts import HeadFacts, LiftFacts
 from lengthwise.grading.joint_load import JointLoad
 from lengthwise.grading.studied_lift import Refused, Shift, Studied
@@ -118,4 +118,4 @@ def _facts(text: Mapping[str, Any], table: Array) -> LiftFacts:
 def _heads(where: Mapping[str, Any], table: Array) -> dict[str, HeadFacts]:
     first, names = int(where["row"]), where["heads"]
     rows = table[first : first + len(names)].tolist()
-    return {name: of_row(HeadFacts, row) for name, row in zip(names, rows, strict=True)}
+    return {name: HeadFacts(*row) for name, row in zip(names, rows, strict=True)}

@@ -115,6 +115,16 @@ def read_weights(name: str, text: str) -> Weights:
     )
 
 
+def write_weights(weights: Weights) -> str:
+    """The text of a file from which `read_weights` gives the same set."""
+    rows = [f'{n} = {{ value = {v!r}, reason = "{_quoted(weights.reason[n])}" }}' for n, v in weights.value.items()]
+    return "\n".join([f"neighbourhood = {weights.neighbourhood!r}", "", "[weight]", *rows, ""])
+
+
+def _quoted(text: str) -> str:
+    return text.replace("\\", "\\\\").replace('"', '\\"')
+
+
 @cache
 def default_weights() -> Weights:
     """The set that comes with Lengthwise (data/weights.toml)."""

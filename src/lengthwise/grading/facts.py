@@ -6,7 +6,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from lengthwise.arrays import Array, of_row
+from lengthwise.arrays import Array
 from lengthwise.grading.joint_load import JointLoad, joint_loads
 from lengthwise.mechanics.head_columns import MEASURES
 from lengthwise.mechanics.measures import HeadMeasures
@@ -16,7 +16,7 @@ from lengthwise.mechanics.trained import trained
 _MEASURES = len(MEASURES)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True)
 class HeadFacts(HeadMeasures):
     """One head in one lift: of the side that does more (mechanics/sides.py), since one-sided lifts are done on both sides in turn.
 
@@ -128,7 +128,7 @@ def facts_of(found: LiftProfile) -> LiftFacts:
 def head_facts(found: LiftProfile, heads: Iterable[str]) -> dict[str, HeadFacts]:
     """The facts of some heads alone: enough to see how they change with the body."""
     names = list(heads)
-    return {h: of_row(HeadFacts, row) for h, row in zip(names, head_tables([found], names)[0].tolist(), strict=True)}
+    return {h: HeadFacts(*row) for h, row in zip(names, head_tables([found], names)[0].tolist(), strict=True)}
 
 
 def limiting_of_both_sides(found: LiftProfile | Outline) -> dict[str, float]:

@@ -51,14 +51,7 @@ def features_in(heads: Mapping[str, HeadFacts], head: str) -> Features:
     own, mine = heads[head], [h for h in muscle_of(head) if h in heads]
     volume = volumes(heads, mine)
     group = float(volume @ [heads[h].drive for h in mine] / volume.sum())
-    return Features(
-        drive=own.drive,
-        group=group,
-        span=own.loaded_span,
-        fibre=own.loaded_length,
-        conflict=own.joint_conflict,
-        volume=volume_cm3(head, own.volume_nm),
-    )
+    return Features(own.drive, group, own.loaded_span, own.loaded_length, own.joint_conflict, volume_cm3(head, own.volume_nm))
 
 
 def volumes(facts: Mapping[str, HeadFacts], heads: Sequence[str]) -> Array:

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.arrays import of_row
 from lengthwise.body import anatomy
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.errors import InputError, unknown
@@ -39,7 +38,7 @@ CM3_OF_NM = 100.0
 T = TypeVar("T", float, NDArray[np.float64])
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True)
 class Features:
     """One head in one lift, of the side that does more (mechanics/sides.py).
 
@@ -77,14 +76,9 @@ def _head(p: "HeadProfile", drive: float, group: float, volume: float, strength_
     force = np.asarray(p.active_force_n)
     weight = force / force.sum() if force.sum() > STILL_N else np.full(len(force), 1 / len(force))
     return Features(
-        drive=drive,
-        group=group,
-        span=float(weight @ p.span_position),
-        fibre=float(weight @ p.fibre_length),
-        conflict=float(p.measures.joint_conflict),
-        volume=volume,
-        tension=float(force.mean() / strength_n),
-    )
+        drive, group, float(weight @ p.span_position), float(weight @ p.fibre_length), float(p.measures.joint_conflict), volume,
+        float(force.mean() / strength_n),
+    )  # fmt: skip
 
 
 @cache
@@ -163,7 +157,7 @@ Table = Mapping[str, Mapping[str, Features]]
 def kept_features() -> dict[str, dict[str, Features]]:
     """Features of the arms of the studies that come with Lengthwise (data/arms.json), on the usual body."""
     text = files("lengthwise.growth").joinpath("data", "arms.json").read_text(encoding="utf-8")
-    return {done: {h: of_row(Features, f) for h, f in heads.items()} for done, heads in json.loads(text).items()}
+    return {done: {h: Features(*f) for h, f in heads.items()} for done, heads in json.loads(text).items()}
 
 
 def write_features(found: Mapping[str, Features]) -> str:
@@ -177,7 +171,7 @@ def read_features(text: str) -> dict[str, Features]:
     Raises:
         ValueError, TypeError: the text is damaged.
     """
-    return {h: of_row(Features, f) for h, f in json.loads(text).items()}
+    return {h: Features(*f) for h, f in json.loads(text).items()}
 
 
 def write_table(found: Table) -> str:

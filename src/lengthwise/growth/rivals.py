@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from lengthwise.arrays import Array
 from lengthwise.growth.design import DesignRow, Pair, Trial
+from lengthwise.growth.features import Features
 
 RIVALS = {"no_difference": 0.0, "longer_wins": 5.0, "length": 20.0, "tension": 20.0, "old_grade": 20.0}
 """Rules, and the prior standard deviation of their slope [percentage points for the whole of what they look at]."""
@@ -43,8 +44,12 @@ def looked_at(rule: str, trial: Trial, pair: Pair) -> float:
 
 def _mean(row: DesignRow, feature: str) -> float:
     """A feature of a row: its heads by volume, its lifts by their sets."""
-    each = [np.average([getattr(e.features, feature) for e in head], weights=[e.sets for e in head]) for head in row.entries]
+    each = [np.average([_of(e.features, feature) for e in head], weights=[e.sets for e in head]) for head in row.entries]
     return float(row.volume @ each)
+
+
+def _of(features: Features, name: str) -> float:
+    return float(getattr(features, name))
 
 
 @dataclass(frozen=True)

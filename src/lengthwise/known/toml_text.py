@@ -5,7 +5,6 @@ from typing import Any
 
 import tomli_w
 
-from lengthwise.grading.criterion_weights import Weights
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import Client
 
@@ -28,12 +27,6 @@ def record_toml(client: Client) -> str:
 def lift_toml(lift_id: str, lift: Lift) -> str:
     """A lift as the file that would be read as the same lift."""
     return toml_of({"lift": {lift_id: lift.model_dump(exclude_defaults=True)}})
-
-
-def weights_toml(weights: Weights) -> str:
-    """A set of weights as the file that would be read as the same set."""
-    rows = {n: {"value": v, "reason": weights.reason[n]} for n, v in weights.value.items()}
-    return toml_of({"neighbourhood": weights.neighbourhood, "weight": rows})
 
 
 def _plain(value: Any) -> Any:

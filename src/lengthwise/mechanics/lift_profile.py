@@ -66,7 +66,7 @@ class Request:
     reached: Reached = WHOLE
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True)
 class HeadProfile:
     """One head (of the right side unless said) along a lift; arrays are (n_pos,).
 

@@ -7,7 +7,7 @@ from functools import cache, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.arrays import Array, of_row
+from lengthwise.arrays import Array
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.span import spans
@@ -40,7 +40,7 @@ _JOINTS = {
 """Coordinates that a coach counts as one joint: shoulder blade and shoulder move as one."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True)
 class HeadMeasures:
     """Measures of a lift for one head.
 
@@ -75,7 +75,7 @@ def head_measures(
         span.max(0), (weight * length).sum(0), np.where(works, (weight * (span >= UPPER_THIRD)).sum(0), 0.0),
         np.where(pulls, at_longest / np.where(pulls, peak, 1.0), 0.0), conflict, limiting_share, effort_share,
     )  # fmt: skip
-    return [of_row(HeadMeasures, row) for row in np.stack(columns, -1).tolist()]
+    return [HeadMeasures(*row) for row in np.stack(columns, -1).tolist()]
 
 
 def span_position(body: Body, pick: NDArray[np.intp], length: Array) -> Array:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from lengthwise.arrays import Array, of_row
+from lengthwise.arrays import Array
 from lengthwise.body.muscles import settle
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.lifts.motion import Path
@@ -120,4 +120,4 @@ def _heads(setting: Setting, shared: Sharing, names: tuple[str, ...], member: Ar
     effort = np.array([told.effort[n] for n in names])
     found = measures.head_measures(length, span, active, measures.joint_conflict(setting, pick, weight), limiting, effort)
     curves = zip(*(c.T for c in (length, span, activation, active, passive)), found, strict=True)
-    return {name: of_row(HeadProfile, own) for name, own in zip(names, curves, strict=True)}
+    return {name: HeadProfile(*own) for name, own in zip(names, curves, strict=True)}

@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 
 import numpy as np
 
-from lengthwise.arrays import Array, of_row
+from lengthwise.arrays import Array
 from lengthwise.body.model import Body
 from lengthwise.core import whole_lifts as core
 from lengthwise.errors import InputError, NoSolutionError
@@ -257,8 +257,8 @@ class Heads(Mapping[str, HeadProfile]):
         return list(zip(*(self.parts[n].T for n in _CURVES), own, strict=True))
 
     def _made(self, k: int) -> HeadProfile:
-        *curves, own = self._rows[k]
-        return of_row(HeadProfile, [*curves, of_row(measures.HeadMeasures, own)])
+        length, span, activation, active, passive, own = self._rows[k]
+        return HeadProfile(length, span, activation, active, passive, measures.HeadMeasures(*own))
 
     def places(self, names: Sequence[str]) -> list[int]:
         """Where some heads stand in the core's answer."""

@@ -74,7 +74,7 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
                 "title": day.day.capitalize(),
                 "line": _day_line(day),
                 "done": kept_together(made.week.done.get(day.day, "")),
-                "lifts": [_row(made, day, planned) for planned in day.lifts],
+                "lifts": _rows(made, day),
                 "tall_mm": _tall_mm(day, n == 0),
             }
             for n, day in enumerate(made.week.days)
@@ -137,6 +137,10 @@ def _tall_mm(day: PlannedDay, first: bool) -> float:
     """How high a lift's drawing may be, so that a day stays on one page."""
     room = ROOM_MM - (HEAD_MM if first else 0)
     return float(min(max(room / max(len(day.lifts), 1) - BETWEEN_MM, LOWEST_MM), TALLEST_MM))
+
+
+def _rows(made: WeekOnPaper, day: PlannedDay) -> list[dict[str, Any]]:
+    return [_row(made, day, planned) for planned in day.lifts]
 
 
 def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, Any]:

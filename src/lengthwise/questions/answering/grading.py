@@ -12,7 +12,7 @@ from lengthwise.errors import InputError, unknown
 from lengthwise.files.folders import data_folder
 from lengthwise.files.whole_files import read_text, write_whole
 from lengthwise.grading.criteria import Criterion, criteria, preferences
-from lengthwise.grading.criterion_weights import Weights, default_weights, read_weights
+from lengthwise.grading.criterion_weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.grading.draws import streams
 from lengthwise.grading.filters import LiftWishes, candidates, refused_unsolved
 from lengthwise.grading.growth_value import reference_of
@@ -22,7 +22,6 @@ from lengthwise.grading.studied_lift import Candidate, Refused, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.known.lifts import all_lifts
 from lengthwise.known.studies import Progress, no_progress, study_all
-from lengthwise.known.toml_text import weights_toml
 from lengthwise.known.trial_answers import posterior_of
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.mechanics.profile import Request
@@ -176,7 +175,7 @@ def save_weights(name: str, base: str, changed: dict[str, float]) -> Weights:
         )
     made = weights_named(base).with_values(changed, name)
     weights_folder().mkdir(parents=True, exist_ok=True)
-    write_whole(weights_folder() / f"{name}.toml", weights_toml(made))
+    write_whole(weights_folder() / f"{name}.toml", write_weights(made))
     return made
 
 
