@@ -12,7 +12,8 @@ from lengthwise.practice.borne import spared_nm
 from lengthwise.practice.sore_choices import eased, sparing_joints
 from lengthwise.practice.week_lifts import practice, practice_for
 from lengthwise.training.client import Client, PainfulLift
-from lengthwise.training.sore import reach, sparing_part, spoiled, stops
+from lengthwise.training.joint_reach import reach
+from lengthwise.training.sore import sparing_part, spoiled, stops
 from lengthwise.weeks.sore_offers import SoreOffer
 
 PLAIN = {"name": "Invented", "sex": "man", "stature_m": 1.8, "mass_kg": 80, "age_y": 30, "training": "trained"}

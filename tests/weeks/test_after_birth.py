@@ -9,7 +9,7 @@ from lengthwise.known.lifts import all_lifts
 from lengthwise.practice.beginning import screening_of
 from lengthwise.practice.week_lifts import own_lifts_of, practice_for
 from lengthwise.training.client import Client
-from lengthwise.training.sore import reach
+from lengthwise.training.joint_reach import reach
 from lengthwise.weeks.week_candidates import candidates
 from lengthwise.weeks.week_choices import day_offers
 from lengthwise.weeks.week_plans import plan_week

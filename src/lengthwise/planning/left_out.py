@@ -13,9 +13,10 @@ from lengthwise.lifts.definition import BodyWeight, FreeWeight, Lift
 from lengthwise.planning.practice import Practice, practice_of
 from lengthwise.training.client import Client
 from lengthwise.training.holds import is_held
+from lengthwise.training.joint_reach import marks, reach
 from lengthwise.training.joint_use import works_joint
 from lengthwise.training.screening import after_birth, has, is_pregnant, lies_freely
-from lengthwise.training.sore import is_done, reach
+from lengthwise.training.sore import is_done
 from lengthwise.training.stations import MACHINES, needed
 
 FLAT_DEG = 60.0
@@ -92,7 +93,7 @@ def _not_seated(client: Client, lift_id: str, lift: Lift, family: str) -> str:
         return OF_LEGS
     if _liked(client, lift_id, lift) or is_done(client, lift_id, lift):
         return ""
-    seat = any("seat" in _marks(s.points) for s in lift.supports)
+    seat = any("seat" in marks(s.points) for s in lift.supports)
     on_bench = lift.posture == "lying" and bool(BENCHES & needed(lift_id))
     if not (lift.posture == "seated" or on_bench or seat):
         return NOT_SEATED
@@ -120,7 +121,7 @@ def _in_pregnancy(lift_id: str, lift: Lift, family: str, lies: bool) -> str:
         return FLAT
     if not lies and front > FACE_DOWN_DEG and _carried_in_front(lift):
         return FACE_DOWN
-    if not lies and not isinstance(lift.resistance, BodyWeight) and ON_BELLY & set(_marks(lift.resistance.at)):
+    if not lies and not isinstance(lift.resistance, BodyWeight) and ON_BELLY & marks(lift.resistance.at):
         return PRESSED
     if _bends_hard(lift):
         return BENT
@@ -135,7 +136,7 @@ def leaned_deg(lift: Lift) -> tuple[float, float]:
 
 
 def _carried_in_front(lift: Lift) -> bool:
-    return any(s.kind == "surface" and FRONT & set(_marks(s.points)) for s in lift.supports)
+    return any(s.kind == "surface" and FRONT & marks(s.points) for s in lift.supports)
 
 
 def _bends_hard(lift: Lift) -> bool:
@@ -184,8 +185,8 @@ def _on_floor(lift_id: str, lift: Lift) -> bool:
         return False
     if lift.posture == "hands_and_feet":
         return _kneels(lift) or leaned_deg(lift)[1] > OVER_FLOOR_DEG
-    marks = {m for s in lift.supports for m in _marks(s.points)}
-    on_bench = bool(BENCHES & needed(lift_id)) and not ("upper_back" in marks and "sacrum" not in marks)
+    held = marks(m for s in lift.supports for m in s.points)
+    on_bench = bool(BENCHES & needed(lift_id)) and not ("upper_back" in held and "sacrum" not in held)
     return lift.posture == "kneeling" or (lift.posture == "lying" and lift.gear not in MACHINES and not on_bench)
 
 
@@ -207,8 +208,3 @@ def _trains_trunk(lift: Lift, names: Collection[str]) -> bool:
 def _liked(client: Client, lift_id: str, lift: Lift) -> bool:
     named = {name.casefold() for name in client.wishes.liked}
     return bool(named & {lift_id, lift.name.casefold(), *(a.casefold() for a in lift.aliases)})
-
-
-def _marks(points: Collection[str]) -> list[str]:
-    """Landmarks without sides."""
-    return [p.removesuffix("_right").removesuffix("_left") for p in points]

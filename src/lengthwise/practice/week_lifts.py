@@ -29,9 +29,13 @@ UNSURE = frozenset({"trunk", "hip", "knee", "ankle"})
 GRIPPING = frozenset({"elbow", "wrist"})
 """Joints that long sets of a lift that ends with the grip load (common practice, no source)."""
 KEEPS_STILL = frozenset({"anti_rotation_press", "side_plank"})
-"""Trunk work that any coach turns to with a sore back or after a birth: nothing bends or turns under load (common practice, no source)."""
+"""Trunk work that any coach turns to with a sore back, with thin bones or after a birth: nothing bends or turns under load (common practice, no source)."""
 BEGIN_WITH = frozenset({"side_plank_knees", "sit_to_stand"})
 """With what somebody old who never trained, or with thin bones, begins (common practice, no source)."""
+SEATED_DOWN = frozenset({"sit_to_stand", "body_weight_bridge", "lying_leg_raise"})
+"""With what a severely sore knee begins: the body alone, off a chair or lying down (common practice, no source)."""
+BEFORE_THE_CHEST = frozenset({"goblet_squat", "kettlebell_goblet_squat"})
+"""Squats that are the harder form of those, with a weight in the hands."""
 BRIDGES = frozenset({"body_weight_bridge", "glute_bridge", "machine_hip_thrust"})
 """What straightens the hip without holding the back: any coach's first choice while back or hip are sore (common practice, no source)."""
 OLD_Y, OLD_BEGINNER_Y = 65, 45
@@ -148,12 +152,14 @@ def practice_for(client: Client, lift_id: str) -> Practice:
     there is a bench.
     """
     known, new = practice(lift_id), client.training == "untrained"
-    if lift_id in KEEPS_STILL and ("trunk" in client.sore_joints or after_birth(client)):
+    if lift_id in KEEPS_STILL and ("trunk" in client.sore_joints or after_birth(client) or has(client, "osteoporosis")):
         return replace(known, staple=True)
     if lift_id in BEGIN_WITH and (is_old_and_new(client) or has(client, "osteoporosis")):
         return replace(known, staple=True)
     if lift_id in BRIDGES and {"trunk", "hip"} & client.sore_joints.keys():
         return replace(known, staple=True)
+    if {lift_id} & (SEATED_DOWN | BEFORE_THE_CHEST) and "knee" in client.sore_joints and severity(client, "knee") == "severe":
+        return replace(known, staple=lift_id in SEATED_DOWN)
     if known.multi and (_gets_down(client, lift_id) or _lies_under(client, lift_id)):
         return replace(known, staple=False)
     unsure = new or UNSURE & client.sore_joints.keys()

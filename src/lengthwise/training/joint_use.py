@@ -5,14 +5,14 @@ from collections.abc import Collection
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import Client, hurting
+from lengthwise.training.joint_reach import joint_angles, reach
 from lengthwise.training.record_words import joint_told
-from lengthwise.training.sore import bears_usual, holds_up, is_braced, is_free, leaves_alone, loads_by_name, reach
+from lengthwise.training.sore import bears_usual, holds_up, is_braced, is_free, leaves_alone, loads_by_name
 
 MOVED_DEG = 15.0
 """A joint that turns less in a lift is held, not moved (own choice: balance and give stay below)."""
 HOLDERS = {"trunk": ("abdominals", "erectors")}
 """Muscles that train a joint by holding it still."""
-PART_OF = {"subtalar": "ankle"}
 
 
 def works_joint(lift: Lift, joint: str) -> bool:
@@ -20,7 +20,7 @@ def works_joint(lift: Lift, joint: str) -> bool:
     held = {h for m in HOLDERS.get(joint, ()) for h in muscles()[m]}
     if held & set(lift.movers):
         return True
-    return any(high - low >= MOVED_DEG for angle in _angles(lift, joint) for low, high in reach(lift, angle))
+    return any(high - low >= MOVED_DEG for angle in joint_angles(lift, joint) for low, high in reach(lift, angle))
 
 
 def by_ankle(lift: Lift) -> bool:
@@ -53,9 +53,3 @@ def joints_loaded(client: Client, lift_id: str, lift: Lift, family: str) -> str:
     own = [j for j in able if loads_joint(j, lift_id, lift, family)]
     turned = [j for j in able if bears_usual(client, j, family)]
     return " and ".join(map(joint_told, own or turned or able or client.sore_joints))
-
-
-def _angles(lift: Lift, joint: str) -> set[str]:
-    """The clinical angles of a joint that a lift's postures name, without sides."""
-    names = {n.removesuffix("_right").removesuffix("_left") for posture in lift.motion.keys for n in posture}
-    return {n for n in names if PART_OF.get(stem := n.partition("_")[0], stem) == joint}

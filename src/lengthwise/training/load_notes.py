@@ -63,7 +63,9 @@ def load_notes(
     if load is None:
         what = in_words(exist.exist[0], exist.kind, unit)
         easier = (
-            "make it easier with the hands higher, a shorter lever or some help" if exist.kind == "body" else "choose other gear"
+            "make it easier: a band or the feet take some of the weight, or the way is shorter"
+            if exist.kind == "body"
+            else "choose other gear"
         )
         few = f"too heavy for {reps[0]} repetitions with {reserve:g} in reserve"
         if able.source != "known":

@@ -9,25 +9,14 @@ from pydantic import Field
 from lengthwise.body.anatomy import Strict, muscles, read_table
 from lengthwise.contents import data_of
 from lengthwise.lifts.definition import Lift
-from lengthwise.lifts.expression import evaluate
 from lengthwise.training.client import Client, PainfulLift, RelatedLift
+from lengthwise.training.joint_reach import marks, reach
 from lengthwise.training.known import known_of
 from lengthwise.training.record_words import Severity, joint_told
+from lengthwise.training.sore_kin import near_kin
 
 Degrees = dict[Severity, float]
 NOT_BEGUN = "a lift that nobody begins while it is sore"
-LENGTHS_CM = {
-    "stature": 172.0,
-    "trunk": 52.0,
-    "upper_arm": 30.0,
-    "forearm": 26.0,
-    "hand": 19.0,
-    "thigh": 43.0,
-    "shank": 43.0,
-    "foot": 26.0,
-}
-SCALE = {**LENGTHS_CM, "mass": 75.0, "strength": 1.0}
-"""A middle person's lengths: a few postures are written with them, and some degrees do not matter here (estimate)."""
 
 
 class Position(Strict):
@@ -63,11 +52,21 @@ class Stance(Strict):
 
 
 class Pressed(Strict):
-    """Where the load of machines of some kinds of gear rests on the joint itself: the marks of a lift's resistance (at)."""
+    """Where a load lies on a joint or hangs from it by the hand (at: marks of a lift's resistance), or the body's own weight rests on it (on: marks of
+    its supports).
 
-    at: frozenset[str]
-    gear: frozenset[str]
+    Attributes:
+        gear, families: those that it holds for, all where none is named. since: how sore a joint is with which nobody begins such a lift.
+        kept: whether who has done it without pain keeps it for a severely sore joint too.
+    """
+
     words: str
+    at: frozenset[str] = frozenset()
+    on: frozenset[str] = frozenset()
+    gear: frozenset[str] = frozenset()
+    families: frozenset[str] = frozenset()
+    since: Severity = "moderate"
+    kept: bool = False
 
 
 class SoreJoint(Strict):
@@ -104,23 +103,38 @@ def severity(client: Client, joint: str) -> Severity:
 def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
     """Why a lift goes for a sore joint of the client's; empty where none speaks against it."""
     for joint in client.sore_joints:
-        own, how = rules().get(joint), severity(client, joint)
+        own = rules().get(joint)
         if own is None or _stays_short(client, joint, lift_id, lift):
             continue
-        if any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)):
-            return f"{joint_told(joint)}: a lift that hurts many sore {joint_told(joint)}s"
-        unbegun = lift_id in own.new or (family in own.unbegun and how != "mild")
-        if unbegun and not was_done(client, lift_id, lift):
-            return f"{joint_told(joint)}: {NOT_BEGUN}"
-        if stance := _stance(own, how, lift, family):
-            return f"{joint_told(joint)}: {stance.words}"
-        if (pressed := _pressed(own, how, lift)) and (how == "severe" or not is_done(client, lift_id, lift)):
-            return f"{joint_told(joint)}: {pressed.words}"
-        for rule in own.position:
-            done = borne_so_far(client, joint) and not rule.though_done and is_done(client, lift_id, lift)
-            if not done and _beyond(rule, lift, family, how) and not _stopped(rule, lift_id, lift):
-                return f"{joint_told(joint)}: {rule.words}"
+        if why := _by_name(client, joint, lift_id, lift, family) or _by_place(client, joint, lift_id, lift, family):
+            return f"{joint_told(joint)}: {why}"
     return ""
+
+
+def _by_name(client: Client, joint: str, lift_id: str, lift: Lift, family: str) -> str:
+    """Why a lift goes by its name or family, or as near kin of a named one."""
+    own, how = rules()[joint], severity(client, joint)
+    if any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)):
+        return f"a lift that hurts many sore {joint_told(joint)}s"
+    unbegun = lift_id in own.new or (family in own.unbegun and how != "mild")
+    if unbegun and not was_done(client, lift_id, lift):
+        return NOT_BEGUN
+    if how != "severe" or is_done(client, lift_id, lift) or lift_id in own.less | own.short or family in own.free:
+        return ""
+    kin = near_kin(joint, lift_id, lift, family, frozenset().union(*own.lifts.values()))
+    return f"much like {kin}, which hurts many sore {joint_told(joint)}s" if kin else ""
+
+
+def _by_place(client: Client, joint: str, lift_id: str, lift: Lift, family: str) -> str:
+    """Why a lift goes by how it is done as a whole, by what presses on the joint, or by an angle."""
+    own, how, done = rules()[joint], severity(client, joint), is_done(client, lift_id, lift)
+    if stance := _stance(own, how, lift, family):
+        return stance.words
+    if (pressed := _pressed(own, how, lift, family)) and not (done and (pressed.kept or how != "severe")):
+        return pressed.words
+    borne = done and borne_so_far(client, joint)
+    rules_left = (rule for rule in own.position if not borne or rule.though_done)
+    return next((r.words for r in rules_left if _beyond(r, lift, family, how) and not _stopped(r, lift_id, lift)), "")
 
 
 def _stance(own: SoreJoint, how: Severity, lift: Lift, family: str) -> Stance | None:
@@ -129,10 +143,15 @@ def _stance(own: SoreJoint, how: Severity, lift: Lift, family: str) -> Stance | 
     return next(there, None)
 
 
-def _pressed(own: SoreJoint, how: Severity, lift: Lift) -> Pressed | None:
-    """How the load of a lift presses on a joint that is sore from moderate on; none where it does not."""
-    at = set() if how == "mild" else set(getattr(lift.resistance, "at", ()))
-    return next((p for p in own.pressed if at & p.at and lift.gear in p.gear), None)
+def _pressed(own: SoreJoint, how: Severity, lift: Lift, family: str) -> Pressed | None:
+    """How a load or the body presses on a joint so sore, or hangs from it; none where nothing does."""
+    at, on = marks(getattr(lift.resistance, "at", ())), marks(mark for s in lift.supports for mark in s.points)
+    there = (
+        p
+        for p in own.pressed
+        if p.since in _up_to(how) and lift.gear in (p.gear or {lift.gear}) and family in (p.families or {family})
+    )
+    return next((p for p in there if at & p.at or on & p.on), None)
 
 
 def bears_usual(client: Client, joint: str, family: str) -> bool:
@@ -307,7 +326,9 @@ def sparing_part(client: Client, lift_id: str, lift: Lift, family: str) -> Liter
     for joint in client.sore_joints:
         own, how = rules().get(joint), severity(client, joint)
         if own and (
-            any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)) or _stance(own, how, lift, family) or _pressed(own, how, lift)
+            any(lift_id in own.lifts.get(s, ()) for s in _up_to(how))
+            or _stance(own, how, lift, family)
+            or _pressed(own, how, lift, family)
         ):
             return None
     for part, cue in sorted(lift.ranges.items(), reverse=True):
@@ -338,34 +359,3 @@ def _up_to(how: Severity) -> Iterator[Severity]:
         yield step
         if step == how:
             return
-
-
-def reach(lift: Lift, angle: str, part: tuple[float, float] = (0.0, 1.0)) -> list[tuple[float, float]]:
-    """From where to where a clinical angle of a lift's posture goes as its file writes it, of each side, at its usual set-up [deg].
-
-    Args:
-        part: of the lifting phase, from and to.
-    """
-    sides = (angle, f"{angle}_right", f"{angle}_left")
-    written = [(name, float(p["at"]), p[name]) for p in lift.motion.keys for name in sides if name in p]
-    names = {**SCALE, **{k: s.default for k, s in lift.setup.items()}} if written else {}
-    course: dict[str, list[tuple[float, float]]] = {}
-    for name, at, value in written:
-        course.setdefault(name, []).append((at, evaluate(value, names)))
-    return [_between(sorted(points), part) for points in course.values()]
-
-
-def _between(points: list[tuple[float, float]], part: tuple[float, float]) -> tuple[float, float]:
-    """The least and most of a course within a part of the way, straight between its points."""
-    inside = [d for x, d in points if part[0] <= x <= part[1]]
-    ends = [_at(x, points) for x in part]
-    return min(*inside, *ends), max(*inside, *ends)
-
-
-def _at(x: float, points: list[tuple[float, float]]) -> float:
-    """The height of a course at a place: straight between its points, level beyond them."""
-    (x0, y0), (x1, y1) = (
-        max((p for p in points if p[0] <= x), default=points[0]),
-        min((p for p in points if p[0] >= x), default=points[-1]),
-    )
-    return y0 if x1 == x0 else y0 + (x - x0) / (x1 - x0) * (y1 - y0)

@@ -79,11 +79,11 @@ def _offer(client: Client, offer: Offer, muscle: Muscle, lost: str) -> SoreOffer
 
 
 def spares(client: Client, offer: Offer, muscle: Muscle, lost: str) -> tuple[Choice, ...]:
-    """The lifts that spare a joint for a muscle that loses a lift to it, nearest first; MOST at most."""
+    """The lifts that spare a joint for a muscle that loses a lift to it, nearest first, what it bears in easy sets alone last; MOST at most."""
     able = (
         c for c in offer.choices if c.value and direct(c, muscle) and trained(c, muscle) >= HALF and not _waits(client, offer, c)
     )
-    return tuple(sorted(able, key=lambda c: (_far(lost, c), -c.value.get(muscle.name, 0.0), c.key))[:MOST])
+    return tuple(sorted(able, key=lambda c: (c.gentle, _far(lost, c), -c.value.get(muscle.name, 0.0), c.key))[:MOST])
 
 
 def _instead(client: Client, offer: Offer, muscle: Muscle, lost: str) -> tuple[str, ...]:

@@ -29,6 +29,7 @@ from lengthwise.training.client import Client
 from lengthwise.training.defaults import FROM_FLOOR
 from lengthwise.training.known import kept, known_of, possible
 from lengthwise.training.sore import spoiled
+from lengthwise.training.sore_kin import HANDLED
 from lengthwise.training.stations import needed, words
 
 PRESSES = ("press_horizontal", "press_sloped", "press_machine")
@@ -45,15 +46,6 @@ PUSH_UP_PART = 0.65
 STRONG = 0.95
 """Share of body mass that a pulldown for eight must reach before pull-ups are planned unasked (estimate)."""
 NOT_AT_FIRST = "not in the first week back: lunges and deadlifts from the floor come later"
-HANDLED = {
-    "guided_bar": "barbell",
-    "ez_bar": "barbell",
-    "chains": "barbell",
-    "kettlebell": "dumbbell",
-    "plate_lever": "lever",
-    "sled": "lever",
-}
-"""Gear that is handled alike: a bar on rails as a free one, a kettlebell as a dumbbell (common practice, no source)."""
 RESTS = frozenset({"hip_crease", "bar_back"})
 """Where a load rests on the trunk, whatever it is: who refuses a bar in the hip crease refuses a machine's pad there (common practice, no source)."""
 
