@@ -2,9 +2,11 @@
 
 import doctest
 import json
+import re
 import runpy
 import subprocess
 import sys
+from inspect import signature
 from pathlib import Path
 
 import pytest
@@ -19,6 +21,13 @@ def test_everything_offered_is_there():
     assert all(getattr(lw, name).__doc__ for name in lw.__all__ if name != "__version__")
     with pytest.raises(AttributeError, match="it has Answer"):
         _ = lw.ranking
+
+
+def test_help_says_what_each_argument_is():
+    for name in set(lw.__all__) - set(lw.WRITTEN) - {"Answer", "__version__"}:
+        help_text = getattr(lw, name).__doc__
+        for argument in signature(getattr(lw, name)).parameters:
+            assert re.search(rf"^    {argument}: \w", help_text, re.M), f"{name} does not say what {argument} is"
 
 
 def test_the_types_of_the_library_follow_the_questions():
@@ -80,7 +89,7 @@ def test_whose_body_it_is_comes_last_where_a_question_is_about_one():
 @pytest.mark.parametrize(("given", "named", "told"), [
     ((), {}, "^muscle is missing$"),
     (("triceps",), {"gears": ["cable"]}, "no option is called 'gears'; did you mean gear"),
-    (("triceps", {"sex": "woman"}), {}, "^person: found a dict; allowed a Person, a person file or a stored client's name$"),
+    (("triceps", {"sex": "woman"}), {}, "^person: found a dict; allowed a Person, a record file or a stored client's name$"),
 ])  # fmt: skip
 def test_what_a_call_lacks_or_does_not_know_is_said(given: tuple[object, ...], named: dict[str, object], told: str):
     with pytest.raises(InputError, match=told):

@@ -53,7 +53,7 @@ def block(client: Whom, *, monday: date | None = ..., lifts: Iterable[str] = ...
     """Plan a block of weeks for a client: sets, available loads, repetitions and reserve, with the rules behind them."""
 
 def card(lift: str, person: Who = None, *, tell: Tell = ...) -> Answer[_typeset_Sheet]:
-    """Write a card on LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions."""
+    """Write a card on LIFT as PDF: drawing, muscles at work, the set, parts of the range, curves, cautions."""
 
 def claims(*, memory: bool = ..., next: bool = ..., tell: Tell = ...) -> Answer[_evidence_Claims]:
     """List what the studies say about each claim, how sure that is, and which new study would change the most decisions."""
@@ -92,7 +92,7 @@ def one_rm(load: float, repetitions: int, *, reserve: float = ..., tell: Tell = 
     """Estimate the one-repetition maximum from a set by every published equation, with the spread."""
 
 def person_questions(*, tell: Tell = ...) -> Answer[_screening_ScreeningQuestions]:
-    """Show the questions to ask before training starts, and the words that answer them in a person file."""
+    """Show the questions to ask before training starts, and the words that answer them in a record file."""
 
 def person_show(client: Whom, *, tell: Tell = ...) -> Answer[_clients_WhatFollows]:
     """Show a client: body, screening, places and their loads, known lifts against the model, weekly sets."""
@@ -113,7 +113,7 @@ def progress(client: Whom, *, on: date | None = ..., tell: Tell = ...) -> Answer
     """Show a client's progress: strength, volume against plan, pain and growth, with figures."""
 
 def rank(muscle: str, person: Who = None, *, gear: Iterable[str] = ..., spare: Iterable[str] = ..., minutes: float | None = ..., steady: bool = ..., ranges: Iterable[Literal['full', 'long', 'short']] = ..., weights: str = ..., changed: Iterable[str] = ..., draws: int = ..., seed: int = ..., repetitions: int = ..., reserve: float = ..., per: Literal['set', 'minute', 'effort'] = ..., tell: Tell = ...) -> Answer[_order_of_lifts_OrderOfLifts]:
-    """Rank the lifts for MUSCLE by growth per hard set, then by what is practical, with reasons and how sure that is."""
+    """Rank the lifts for MUSCLE by growth per hard set, then by your preferences, with reasons and how sure that is."""
 
 def review(client: Whom, *, on: date | None = ..., tell: Tell = ...) -> Answer[_review_Review]:
     """Review a client: what goes up, stalls, hurts, was skipped or grew, and what to change; nothing changes until accepted."""
@@ -122,7 +122,7 @@ def sheet(client: Whom, *, what: Literal['week', 'block', 'progress'] = ..., lin
     """Write a client's week, block of weeks or progress as PDF."""
 
 def split(muscle: str, lifts: Iterable[str], person: Who = None, *, sets: int = ..., bounds: Mapping[str, tuple[float, float]] = ..., tell: Tell = ...) -> Answer[_dividing_Split]:
-    """Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."""
+    """Split the weekly sets of MUSCLE among chosen lifts so that every head grows."""
 
 def store_info(*, tell: Tell = ...) -> Answer[_store_StoreInfo]:
     """Show where the store is and how much it holds."""
@@ -134,7 +134,7 @@ def swap(client: Whom, lift: str, *, because: Literal['', 'pain', 'gear', 'time'
     """Show what PERSON could do instead of LIFT, with load, reason and what is lost."""
 
 def trials(person: Who = None, *, tell: Tell = ...) -> Answer[_beside_trials_TrialsBeside]:
-    """Check the growth estimate against published trials, each left out in turn, beside the simplest rules."""
+    """Check the growth estimate against published trials, each left out in turn, and compare it with the simplest rules."""
 
 def tune(lift: str, person: Who = None, *, head: str, measure: str = ..., vary: Iterable[str] = ..., tell: Tell = ...) -> Answer[_setup_search_Landscape]:
     """Find the set-up of LIFT that is best for a head by one measure, within the person's joint limits."""

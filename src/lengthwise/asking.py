@@ -21,7 +21,7 @@ from lengthwise import questions
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.questions.answers import encode
-from lengthwise.questions.ask import Question, Tell, silent
+from lengthwise.questions.ask import Question, Tell, silent, told
 from lengthwise.records.people import who_asked
 
 if TYPE_CHECKING:
@@ -33,6 +33,11 @@ T = TypeVar("T")
 Row = Mapping[str, Any]
 Who = Person | Path | str | None
 """A person, the file of one, or None for the population's man."""
+WHOM = {
+    "person": "a Person, the file of a record, or None for the population's man",
+    "client": "a client's record, its file, or the name of a stored client",
+    "tell": "called now and then with how much is done, and of how much",
+}
 
 
 @dataclass(frozen=True)
@@ -126,19 +131,19 @@ def call_of(name: str) -> Callable[..., Answer[Any]]:
     question = questions.named(name)
     subjects, whose = subjects_of(question), question.ask.whose
 
-    def call(*given: Any, tell: Tell = silent, **options: Any) -> Answer[Any]:
+    def call(*given: Any, tell: Tell | None = None, **options: Any) -> Answer[Any]:
         if len(given) > len(subjects):
             raise InputError(
                 f"{name}: found {len(given)} values; allowed {', '.join(subjects)}, and the rest by name", asked=len(given)
             )
         named = {**options, **dict(zip(subjects, given, strict=False))}
         whom = _whom(question, named.pop(whose, None))
-        found = question.run(question.asked(**named, **whom), tell)
+        found = question.run(question.asked(**named, **whom), tell or silent)
         answer = encode(found)
         rows = tuple(found.rows if hasattr(found, "rows") else rows_of(answer))
         return Answer(found, answer, rows, (lambda: question.draw(found).figure) if question.picture else None)
 
-    call.__name__, call.__doc__ = name, question.words
+    call.__name__, call.__doc__ = name, _docs(question)
     call.__signature__ = _signature(question)  # type: ignore[attr-defined]
     return call
 
@@ -147,11 +152,20 @@ def _signature(question: Question[Any]) -> Signature:
     """How a question is called, for help and editors; arguments first, options by name."""
     usual = {n: Parameter.empty if f.is_required() else f.get_default(call_default_factory=True) for n, f, _ in question.fields()}
     asked = [n for n, _, said in question.fields() if not said.inside]
-    usual |= {"client": Parameter.empty, "person": None, "tell": silent}
+    usual |= {"client": Parameter.empty, "person": None, "tell": None}
     first = subjects_of(question)
     more = [n for n in (*asked, "tell") if n not in first]
     kinds = [(n, Parameter.POSITIONAL_OR_KEYWORD) for n in first] + [(n, Parameter.KEYWORD_ONLY) for n in more]
     return Signature([Parameter(n, kind, default=usual[n]) for n, kind in kinds])
+
+
+def _docs(question: Question[Any]) -> str:
+    """What help prints of a question: what it answers, every argument in the order of its signature, the answer, the errors."""
+    words = WHOM | {n: told(f, said) for n, f, said in question.fields() if not said.inside}
+    arguments = "\n".join(f"    {n}: {words[n]}" for n in _signature(question).parameters)
+    answer = f"    Answer: `.found` is a `lengthwise.{question.answer}`; `.json`, `.rows` and `.to_frame()` give the same as plain values."
+    errors = "    InputError, UnknownNameError, DataFileError: the message says what was asked, found and allowed."
+    return f"{question.words}\n\nArgs:\n{arguments}\n\nReturns:\n{answer}\n\nRaises:\n{errors}\n"
 
 
 def rows_of(answer: Mapping[str, Any]) -> list[Row]:
@@ -174,7 +188,7 @@ def _whom(question: Any, who: Any) -> Mapping[str, Any]:
     if question.ask.whose == "client" and who is None:
         raise InputError(f"{question.name}: found no client; give a record, its file or a stored client's name")
     if question.ask.whose == "person" and not isinstance(who, Person | Path | str | None):
-        raise InputError(f"person: found a {type(who).__name__}; allowed a Person, a person file or a stored client's name")
+        raise InputError(f"person: found a {type(who).__name__}; allowed a Person, a record file or a stored client's name")
     return who_asked(question, Path(who) if isinstance(who, str) and question.ask.whose == "person" else who)
 
 

@@ -13,7 +13,7 @@ LengthUnit = Literal["cm", "in"]
 MINUS = "−"
 BODY = "body"
 """Gear whose load is what hangs on the body."""
-BODY_WORDS: Mapping[str, str] = {"none": "body weight", "more": "body weight + {}", "less": "body weight with {} of help"}
+BODY_WORDS: Mapping[str, str] = {"none": "body weight", "more": "body weight + {}", "less": "body weight with {} of assistance"}
 """A load where the body is the load: nothing added, more, or less."""
 GENTLE = "easy, ends at the first pain"
 HELD = "ends before the hips sag"
@@ -59,7 +59,7 @@ def mass(kg: float, unit: MassUnit) -> str:
 def load(kg: float, gear: str, unit: MassUnit) -> str:
     """A lift's load: what hangs on the body, or is taken off it, where the body is the load."""
     if gear != BODY:
-        return mass(kg, unit) if kg >= 0 else f"{mass(-kg, unit)} of help"
+        return mass(kg, unit) if kg >= 0 else f"{mass(-kg, unit)} of assistance"
     if kg == 0:
         return BODY_WORDS["none"]
     return BODY_WORDS["more" if kg > 0 else "less"].format(mass(abs(kg), unit))
@@ -82,7 +82,7 @@ def load_rules(unit: MassUnit) -> dict[str, object]:
         "band": BAND_WORDS,
         "easier": EASIER,
         "guess": GUESS,
-        "help": "{} of help",
+        "help": "{} of assistance",
         "body": dict(BODY_WORDS),
     }
 

@@ -27,8 +27,8 @@ def test_repetitions_without_help_by_hand():
 
 
 def test_a_set_beyond_the_body_is_told_as_help():
-    assert set_said(lifted(6.0, -9.9)) == "with about 9.9 kg of help; without help about 4 repetitions, all out"
-    assert set_said(lifted(-1.0, -14.0)) == "with about 14.0 kg of help; without help not one"
+    assert set_said(lifted(6.0, -9.9)) == "with about 9.9 kg of assistance; without it about 4 repetitions, all out"
+    assert set_said(lifted(-1.0, -14.0)) == "with about 14.0 kg of assistance; without it not one"
     assert set_said(lifted(80.0, 50.0)) == "about 50.0 kg"
     assert set_said(lifted(80.0, 4.0, "body_weight")) == "about 4.0 kg on top of body weight"
     assert set_said(lifted(80.0, 0.2, "body_weight")) == "body weight alone"

@@ -112,7 +112,7 @@ def test_alternatives_are_different(data):
 
 def test_bad_changes_are_told(data):
     client = read_client(data / "ada.toml")
-    with pytest.raises(InputError, match="no gear is called 'cabel'"):
+    with pytest.raises(InputError, match="no equipment is called 'cabel'"):
         Changes(without=frozenset({"cabel"}))
     with pytest.raises(InputError, match="allowed 10 to 240"):
         Changes(minutes={"monday": 5.0})

@@ -137,6 +137,9 @@ def test_what_cannot_be_made_is_said_before_anything_is_made(tmp_path, more, say
 
 
 def test_a_folder_without_a_population_says_so(tmp_path):
+    with pytest.raises(DataFileError, match="there is no population; make one with: lengthwise population make"):
+        kept.lifts_of(tmp_path)
+    (tmp_path / "about.json").write_text("{")
     with pytest.raises(DataFileError, match="not a population's settings"):
         kept.lifts_of(tmp_path)
 

@@ -128,7 +128,7 @@ def test_screen_calendar_and_paper_say_the_same_of_an_easy_set():
     row = told["days"][0]["lifts"][0]
     assert row["reserve"] == ("easy", "stop at the first pain") and row["stop"] == planned.find
     opening = " ".join(told["cautions"])
-    assert "shoulder (moderate)" in opening and "until the reserve asked for is right" not in opening
+    assert "shoulder (moderate)" in opening and "until the reserve is right" not in opening
 
 
 def test_a_sore_back_rounds_under_no_load():

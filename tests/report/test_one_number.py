@@ -95,8 +95,8 @@ def test_loads_are_told_as_they_are_written_on_the_plate():
     """Quarters of a kilogram and of a pound stay; a rounded number is never printed as if it existed."""
     assert [quantities.mass(kg, "kg") for kg in (23.75, 102.75, 20.0, 1.125)] == ["23.75 kg", "102.75 kg", "20 kg", "1.13 kg"]
     assert [quantities.mass(lb * LB, "lb") for lb in (225, 47.5, 11.25)] == ["225 lb", "47.5 lb", "11.25 lb"]
-    assert quantities.load(-24, "body", "kg") == "body weight with 24 kg of help"
-    assert quantities.load(-20, "lever", "kg") == "20 kg of help"
+    assert quantities.load(-24, "body", "kg") == "body weight with 24 kg of assistance"
+    assert quantities.load(-20, "lever", "kg") == "20 kg of assistance"
 
 
 def test_an_estimate_has_the_same_interval_everywhere():

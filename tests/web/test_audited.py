@@ -84,8 +84,8 @@ def test_every_change_is_told_with_who_and_from_where(gym: Path):
         before = after
     assert untold == set()
     assert told >= {
-        "sets logged", "measurement logged", "entry taken back", "weights kept", "own studies kept", "own study removed", "own claims kept",
-        "own claim removed", "own lift kept", "own lift removed", "record added", "record changed", "account added",
+        "sets logged", "measurement logged", "entry undone", "weights saved", "own studies saved", "own study removed", "own claims saved",
+        "own claim removed", "own lift saved", "own lift removed", "record added", "record changed", "account added",
     }  # fmt: skip
 
 

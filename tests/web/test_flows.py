@@ -65,7 +65,7 @@ def test_a_phone_shows_every_lift_and_its_load_in_words(open_page: Open):
         "#choose-list li", "all => all.map(li => [li.dataset.key, li.querySelector('[data-part=facts]').textContent])"
     )
     helped = {r["lift"]: -round(r["load_kg"]) for r in rows if round(r["load_kg"]) < 0}
-    assert {key: words for key, words in told if f"with {helped.get(key)} kg of help" in words}.keys() == helped.keys()
+    assert {key: words for key, words in told if f"with {helped.get(key)} kg of assistance" in words}.keys() == helped.keys()
     assert not any(re.search(r"-\d+ kg", words) for _, words in told) and any("body weight · + " in words for _, words in told)
     assert page.locator(".stamp").first.is_visible() and overflow(page) <= 0
 

@@ -141,7 +141,7 @@ def test_the_library_is_looked_over_for_a_muscle(open_own: Open, own_address: st
     assert overflow(page) == 0
     assert serious_faults(page) == []
     shoot(page, "lift_audit_laptop")
-    page.click("text=Draw them on paper")
+    page.click("text=Draw them as a PDF")
     page.wait_for_selector("text=Download the drawings")
     with page.expect_download() as saving:
         page.click("text=Download the drawings")

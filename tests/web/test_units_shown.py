@@ -18,7 +18,7 @@ from lengthwise.web.who import units_of
         (22.5, "bench_press", "metric", "22.5 kg"),
         (5.0, "pull_up", "metric", "body weight + 5 kg"),
         (0.0, "pull_up", "metric", "body weight"),
-        (-10.0, "pull_up", "metric", "body weight with 10 kg of help"),
+        (-10.0, "pull_up", "metric", "body weight with 10 kg of assistance"),
         (4.5359237, "pull_up", "imperial", "body weight + 10 lb"),
         (40.0, "a lift that is gone", "metric", "40 kg"),
     ],

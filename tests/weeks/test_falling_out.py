@@ -77,8 +77,8 @@ def test_what_a_day_that_falls_out_holds_for_a_raised_muscle_goes_to_days_that_a
     came = {i for d in ("wednesday", "friday") for i in lifts_on(now, d).keys() - lifts_on(first, d).keys()}
     assert came and came <= gone.keys()
     assert all(d.minutes <= 50.05 for d in now.days)
-    assert now.changes[0].what == "Monday falls out"
-    assert all("Monday falls out" in c.why for c in now.changes if "moves from Monday" in c.what)
+    assert now.changes[0].what == "Monday is skipped"
+    assert all("Monday is skipped" in c.why for c in now.changes if "moves from Monday" in c.what)
 
 
 def test_what_matters_least_of_the_other_days_makes_room(first):
@@ -90,7 +90,7 @@ def test_what_matters_least_of_the_other_days_makes_room(first):
 
 
 def test_no_week_without_days(first):
-    with pytest.raises(InputError, match="every day falls out"):
+    with pytest.raises(InputError, match="every day is skipped"):
         plan_week(CLIENT, Changes(last=first, minutes=dict.fromkeys(("monday", "wednesday", "friday"), 0.0)))
     with pytest.raises(InputError, match="allowed 10 to 240, or 0 to drop the day"):
         Changes(minutes={"monday": 5.0})

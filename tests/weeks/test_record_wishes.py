@@ -62,7 +62,7 @@ def test_a_kept_client_is_named_where_a_person_is_asked(own_folder):
 
 
 def test_a_name_where_nobody_is_kept_says_what_is_allowed(own_folder):
-    with pytest.raises(InputError, match="person file"):
+    with pytest.raises(InputError, match="record file"):
         record_of(Path("Nobody"))
 
 

@@ -36,7 +36,7 @@ function tick(): void {
   const size = Math.abs(left);
   const clock = new Date(now.ends).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
   const time = `${Math.floor(size / 60)}:${String(size % 60).padStart(2, "0")}`;
-  part("rest-left").textContent = left > 0 ? `Next set in ${time}, at ${clock}` : `Rested enough for ${time}`;
+  part("rest-left").textContent = left > 0 ? `Next set in ${time}, at ${clock}` : `Rest ended ${time} ago`;
   bar.classList.toggle("over", left <= 0);
   part("rest-line").setAttribute("stroke-dasharray", `${Math.max(0, Math.min(1, left / now.whole)) * 100} 100`);
   if (left === 0) navigator.vibrate?.([200, 100, 200]);

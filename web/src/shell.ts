@@ -1,5 +1,6 @@
 /** The frame of every page: htmx without inline code, menus that close, and pages that start their own script. */
 import htmx from "htmx.org";
+import { localDates } from "./dates";
 
 htmx.config.includeIndicatorStyles = false;
 htmx.config.allowEval = false;
@@ -81,6 +82,8 @@ export function start(): void {
   menus();
   sendOnChange();
   tellTrouble();
+  localDates(document);
+  document.addEventListener("htmx:load", (event) => localDates(event.target as HTMLElement));
   const page = document.body.dataset.page;
   void begun(page && page in pages ? pages[page]().then((own) => own.run()) : Promise.resolve());
 }

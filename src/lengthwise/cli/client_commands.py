@@ -27,8 +27,8 @@ def new(
 
 @person_app.command("check")
 @telling
-def check(file: Annotated[Path, typer.Argument(help="Person file (.toml).")]) -> Told:
-    """Check a client's record and list every fault at once."""
+def check(file: Annotated[Path, typer.Argument(help="Record file (.toml).")]) -> Told:
+    """Check a client's record and list every problem at once."""
     client = read_client(file)
     gaps = client_actions.gaps(client)
     found = {"file": str(file), "valid": True, "gaps": gaps}

@@ -32,7 +32,7 @@ def claim_new(file: Annotated[Path, typer.Argument(help="A new TOML file.")]) ->
 def claim_add(file: Annotated[Path, typer.Argument(help="TOML of one claim or several.")]) -> Told:
     """Add the claims in a file; a claim of yours with the same id is replaced. Studies can then refer to them."""
     kept = [c.id for c in own_claims.add(file)]
-    return {"claims": kept}, f"kept: {', '.join(kept)}"
+    return {"claims": kept}, f"saved: {', '.join(kept)}"
 
 
 @claim_app.command("remove")
@@ -52,7 +52,7 @@ def _checked(check: actions.StudyCheck, done: str) -> Told:
 def study_check(
     file: Annotated[Path | None, typer.Argument(help="Studies as CSV or JSON; all known studies by default.")] = None,
 ) -> Told:
-    """List every fault and every implausible value; nothing is stored."""
+    """List every problem and every implausible value; nothing is stored."""
     check = actions.check_studies(file) if file else actions.check_starter()
     return _checked(check.without_faults(str(file)), "sound")
 
@@ -71,7 +71,7 @@ def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studi
 @study_app.command("import")
 @telling
 def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")]) -> Told:
-    """Store the studies in a file; if one has a fault, none is stored."""
+    """Store the studies in a file; if one has a problem, none is stored."""
     return _checked(actions.store_studies(actions.check_studies(file), str(file)), "stored")
 
 
@@ -79,7 +79,7 @@ def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studi
 @telling
 def study_export(
     file: Annotated[Path, typer.Argument(help="Where to: *.csv or *.json.")],
-    everything: Annotated[bool, typer.Option("--all", help="Include the starter set.")] = False,
+    everything: Annotated[bool, typer.Option("--all", help="Include the studies that come with Lengthwise.")] = False,
 ) -> Told:
     """Write studies as CSV or JSON in the documented layout."""
     n = actions.export_studies(file, everything)
@@ -165,7 +165,7 @@ def _ask_muscle(own: dict[str, str], arms: list[str]) -> list[dict[str, str]]:
 @study_app.command("add")
 @telling
 def study_add() -> Told:
-    """Enter a study step by step; it is stored once it has no faults."""
+    """Enter a study step by step; it is stored once it has no problems."""
     own = _ask(_STUDY_QUESTIONS) | _ask_bias()
     arms = [a.strip() for a in typer.prompt("Arms, separated by ;").split(";") if a.strip()]
     rows = _ask_muscle(own, arms)

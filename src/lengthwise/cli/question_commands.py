@@ -16,8 +16,8 @@ from pydantic.fields import FieldInfo
 from lengthwise import questions
 from lengthwise.cli.shared import Bar, FigureFile, Json, PersonFile, new_table, out, print_json, split_words
 from lengthwise.questions.answers import encode
-from lengthwise.questions.ask import Question, chosen_from
-from lengthwise.questions.fields import Said, bounds_of, is_many
+from lengthwise.questions.ask import Question, told
+from lengthwise.questions.fields import Said, is_many
 
 Options = Mapping[str, Any]
 Written = Mapping[str, str | Sequence[str]]
@@ -142,7 +142,7 @@ def _client(question: Question[Any]) -> list[Parameter]:
     if question.ask.whose != "client":
         return []
     words = (
-        "A stored client's name, or the start of it." if question.ask.kept else "Person file (.toml), or a stored client's name."
+        "A stored client's name, or the start of it." if question.ask.kept else "Record file (.toml), or a stored client's name."
     )
     named = Annotated[str, typer.Argument(metavar="PERSON", help=words)]
     return [Parameter("person", Parameter.KEYWORD_ONLY, annotation=named)]
@@ -181,13 +181,8 @@ def _holds_day(annotation: Any) -> bool:
 
 
 def _help(field: FieldInfo, said: Said) -> str:
-    said_words = f"do not {said.words}" if said.flag.startswith(" /") else said.words  # an option that is there to say no
-    words = said_words[:1].upper() + said_words[1:]
-    names = said.names() if said.names else chosen_from(field)
-    words += f"; one of {', '.join(filter(None, names))}" if names else ""
-    bounds = bounds_of(field)
-    words += f" ({bounds['ge']} to {bounds['le']}{f' {said.unit}' if said.unit else ''})" if {"ge", "le"} <= set(bounds) else ""
-    return words + ("." if said.argument or not is_many(field, said) else "; may be repeated.")
+    words = ("do not " if said.flag.startswith(" /") else "") + told(field, said)  # an option that is there to say no
+    return words[:1].upper() + words[1:] + ("." if said.argument or not is_many(field, said) else "; may be repeated.")
 
 
 def _words(value: Any, said: Said) -> Any:

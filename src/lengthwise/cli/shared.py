@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
-PersonFile = Annotated[Path | None, typer.Option("--person", help="A stored client's name, or a person file (.toml).")]
-Who = Annotated[str, typer.Argument(metavar="PERSON", help="A stored client's name, or a person file (.toml).")]
+PersonFile = Annotated[Path | None, typer.Option("--person", help="A stored client's name, or a record file (.toml).")]
+Who = Annotated[str, typer.Argument(metavar="PERSON", help="A stored client's name, or a record file (.toml).")]
 Told = tuple[Any, ...]
 """What a command did: for programs, and in lines and tables for people."""
 REMEMBERED_S = 600.0

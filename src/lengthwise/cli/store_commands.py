@@ -24,10 +24,10 @@ account_app = group("account")
 
 @store_app.command("keep")
 @telling
-def keep(file: Annotated[Path, typer.Argument(help="Person file (.toml).")]) -> Told:
+def keep(file: Annotated[Path, typer.Argument(help="Record file (.toml).")]) -> Told:
     """Store the record in FILE, so that you can use the client's name instead."""
     kept = actions.keep(file)
-    return {"number": kept.number, "name": kept.client.name}, f"kept: {kept.client.name}"
+    return {"number": kept.number, "name": kept.client.name}, f"saved: {kept.client.name}"
 
 
 @store_app.command("people")
@@ -96,7 +96,7 @@ def _ask_before_replacing(file: Path) -> None:
 def export(
     who: Who, file: Annotated[Path | None, typer.Option("--out", help="A new .zip; NAME.zip here by default.")] = None
 ) -> Told:
-    """Export everything kept about PERSON as a zip of JSON and CSV."""
+    """Export everything stored about PERSON as a zip of JSON and CSV."""
     target = file or Path("_".join(who.removesuffix(".toml").split()) + ".zip")
     held = actions.export_person(who, target)
     said = f"{target}: {held['sessions']} sessions, {held['sets']} sets, {held['measurements']} measurements"
@@ -106,7 +106,7 @@ def export(
 @store_app.command("erase")
 @telling
 def erase(who: Who, yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False) -> Told:
-    """Erase everything kept about PERSON, for good."""
+    """Erase everything stored about PERSON, for good."""
     if not yes:
         if not sys.stdin.isatty():
             raise InputError(f"erasing {who!r} cannot be undone; use --yes", asked=who, allowed=["--yes"])
@@ -127,7 +127,7 @@ def account_add(
 ) -> Told:
     """Add an account; you are asked for the password. The first coach leads."""
     made = account_actions.add_account(name, _password(from_stdin), role, client, leads)
-    said = f"account {made.name} ({made.role}{', leads' if made.leads else ''})"
+    said = f"account {made.name} ({made.role}{', lead coach' if made.leads else ''})"
     return {"account": made.name, "role": made.role, "leads": made.leads}, said
 
 

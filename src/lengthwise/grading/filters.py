@@ -35,7 +35,7 @@ class LiftWishes:
     def __post_init__(self) -> None:
         for kind in self.gear:
             if kind not in gear():
-                raise unknown("gear", kind, gear())
+                raise unknown("equipment", kind, gear())
         for joint, most in self.spare_nm.items():
             joint_named(joint)
             if most < 0:

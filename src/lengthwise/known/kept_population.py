@@ -69,6 +69,10 @@ def _about(wanted: Wanted) -> dict[str, Any]:
 def _read_about(folder: Path) -> dict[str, Any]:
     try:
         found: dict[str, Any] = json.loads((folder / "about.json").read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        raise DataFileError(
+            [f"{folder}: there is no population; make one with: lengthwise population make --to {folder}"], asked=str(folder)
+        ) from None
     except (OSError, ValueError) as error:
         raise DataFileError([f"{folder / 'about.json'}: not a population's settings: {error}"], asked=str(folder)) from None
     return found

@@ -17,7 +17,7 @@ def kg(value: float) -> str:
 def once_said(found: LiftProfile) -> str:
     """What this body can lift once, ending a sentence that begins with this body."""
     if found.one_rm_kg < 0:
-        return f"cannot do one repetition without {kg(-found.one_rm_kg)} of help"
+        return f"cannot do one repetition without {kg(-found.one_rm_kg)} of assistance"
     extra = " on top of body weight" if found.lift.resistance.kind == "body_weight" else ""
     return f"can lift about {kg(found.one_rm_kg)}{extra} once"
 
@@ -31,7 +31,7 @@ def set_said(found: LiftProfile, shown: Shown = kg) -> str:
         return f"about {shown(found.working_kg)}{' on top of body weight' if own else ''}"
     alone = unaided(found)
     without = f"about {alone} {'repetition' if alone == 1 else 'repetitions'}, all out" if alone else "not one"
-    return f"with about {shown(-found.working_kg)} of help; without help {without}"
+    return f"with about {shown(-found.working_kg)} of assistance; without it {without}"
 
 
 def unaided(found: LiftProfile) -> int:

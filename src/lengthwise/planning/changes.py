@@ -250,7 +250,7 @@ def _makes_room(question: WeekQuestion, weeks: Both, lift: PlannedLift, days: Se
 def _shorter(question: WeekQuestion, previous: Week, days: Sequence[str]) -> str:
     """That one of some days falls out, or has fewer minutes than it took in the week before; empty where none has."""
     if missed := sorted(question.missed & {*days}, key=WEEKDAYS.index):
-        return f"{missed[0].capitalize()} falls out"
+        return f"{missed[0].capitalize()} is skipped"
     took = {d.day: d.minutes for d in previous.days}
     for d in question.days:
         if d.day in days and took.get(d.day, 0.0) > d.minutes + SLACK_MIN:

@@ -112,7 +112,7 @@ def missed_told(missed: Missed, before: Week, week: Week) -> tuple[WeekChange, .
     """What becomes of days that fall out, in words."""
     old = {(d.day, x.lift) for d in before.days for x in d.lifts}
     came = {x.lift: d.day for d in week.days for x in d.lifts if (d.day, x.lift) not in old}
-    return tuple(WeekChange(f"{d.day.capitalize()} falls out", _goes(d, came)) for d in before.days if d.day in missed)
+    return tuple(WeekChange(f"{d.day.capitalize()} is skipped", _goes(d, came)) for d in before.days if d.day in missed)
 
 
 def _goes(day: PlannedDay, came: Mapping[str, str]) -> str:

@@ -62,7 +62,7 @@ class Hurt(Painful):
         return (
             f"{all_lifts().lifts[self.lift].name}: you logged pain in the {joint_told(self.joint)} on {in_words(self.day)}{part}. "
             "It stands here with half the load, in easy sets that end at the first pain. Better: swap it for "
-            "a lift that spares the joint (swap, because it hurts). Pain that lasts, wakes you or gets worse belongs to a clinician."
+            "a lift that spares the joint (swap, because it hurts). See a clinician if pain lasts, wakes you or gets worse."
         )
 
     @property

@@ -161,7 +161,8 @@ def _fault(fault: Any, ask: type[Ask]) -> str:
         return f"{_named(fault['loc'], ask)}: found {len(fault['input'])}; allowed {many}"
     allowed = _allowed(fault, ask)
     numbers = len(allowed) == 2 and isinstance(allowed[0], int | float)
-    words = f"{allowed[0]} to {allowed[1]}" if numbers else ", ".join(str(a) for a in allowed if a != "")
+    above = "above " if numbers and "ge" not in bounds_of(ask.model_fields[str(fault["loc"][0])]) else ""
+    words = f"{above}{allowed[0]} to {allowed[1]}" if numbers else ", ".join(str(a) for a in allowed if a != "")
     return (
         f"{_named(fault['loc'], ask)}: found {fault['input']!r}; allowed {words or fault['msg'].removeprefix('Input should be ')}"
     )
@@ -181,6 +182,15 @@ def _allowed(fault: Any, ask: type[Ask]) -> tuple[Any, ...]:
     bounds = bounds_of(field)
     least, most = bounds.get("ge", bounds.get("gt")), bounds.get("le")
     return (least, most) if least is not None and most is not None else chosen_from(field)
+
+
+def told(field: FieldInfo, said: Said) -> str:
+    """What a field is, what may be chosen for it, and its bounds."""
+    names = said.names() if said.names else chosen_from(field)
+    words = said.words + (f"; one of {', '.join(filter(None, names))}" if names else "")
+    bounds = bounds_of(field)
+    unit = f" {said.unit}" if said.unit else ""
+    return words + (f" ({bounds['ge']} to {bounds['le']}{unit})" if {"ge", "le"} <= set(bounds) else "")
 
 
 def chosen_from(field: FieldInfo) -> tuple[Any, ...]:

@@ -1,4 +1,4 @@
-"""Write a card on LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions."""
+"""Write a card on LIFT as PDF: drawing, muscles at work, the set, parts of the range, curves, cautions."""
 
 from typing import TYPE_CHECKING, Annotated
 

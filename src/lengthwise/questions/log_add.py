@@ -21,7 +21,7 @@ class LogAddAsk(EntryAsk):
         str, MaxLen(300), Said(words='such as "3x8 @ 60 r2", "8,8,7 @ 62,5 kg", "3x5 @ bw+10 pain knee"', argument=True)
     ]
     day: Annotated[Day | None, Said(words="day, such as 2026-03-02; today by default")] = None
-    yes: Annotated[bool, Said(words="keep a load far above what the client should be able to lift")] = False
+    yes: Annotated[bool, Said(words="log the load even if it is far above what the client should be able to lift")] = False
 
 
 def run(ask: LogAddAsk, tell: Tell) -> "EnteredSets":

@@ -1,4 +1,4 @@
-"""Show the questions to ask before training starts, and the words that answer them in a person file."""
+"""Show the questions to ask before training starts, and the words that answer them in a record file."""
 
 from lengthwise.questions.ask import Ask, Question, Tell
 from lengthwise.training.screening import ScreeningQuestions, screening_questions

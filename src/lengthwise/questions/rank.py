@@ -1,4 +1,4 @@
-"""Rank the lifts for MUSCLE by growth per hard set, then by what is practical, with reasons and how sure that is."""
+"""Rank the lifts for MUSCLE by growth per hard set, then by your preferences, with reasons and how sure that is."""
 
 from typing import TYPE_CHECKING, Annotated, Literal
 

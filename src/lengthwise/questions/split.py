@@ -1,4 +1,4 @@
-"""Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."""
+"""Split the weekly sets of MUSCLE among chosen lifts so that every head grows."""
 
 from typing import TYPE_CHECKING, Annotated
 
@@ -25,7 +25,7 @@ class SplitAsk(BodyAsk):
         AfterValidator(lambda ids: tuple(dict.fromkeys(ids))),
         Said(words="the chosen lifts", argument=True, each="lift", of="lift", example=["machine_tibialis_raise"]),
     ]
-    sets: Annotated[int, Field(ge=1, le=60), Said(words="weekly sets to divide")] = 12
+    sets: Annotated[int, Field(ge=1, le=60), Said(words="weekly sets to split")] = 12
     bounds: Annotated[
         Spans,
         Field(max_length=MOST),

@@ -1,4 +1,4 @@
-"""Check the growth estimate against published trials, each left out in turn, beside the simplest rules."""
+"""Check the growth estimate against published trials, each left out in turn, and compare it with the simplest rules."""
 
 from typing import TYPE_CHECKING, Annotated
 

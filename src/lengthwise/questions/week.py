@@ -83,7 +83,7 @@ class WeekAsk(ClientAsk):
         Mapping[DayName, float],
         BeforeValidator(minutes_by_day),
         Field(max_length=7),
-        Said(words="day=minutes, such as monday=40; 0 drops the day", flag="--minutes-today", written=list[MinutesWord]),
+        Said(words="day=minutes, such as monday=40; 0 skips the day", flag="--minutes-today", written=list[MinutesWord]),
     ] = {}
     place: Annotated[
         str,
@@ -119,7 +119,7 @@ class WeekAsk(ClientAsk):
         Field(ge=1, le=5),
         Said(words="how many clearly different weeks to show", flag="--alternatives", sent={"le": 3}),
     ] = 1
-    last: Annotated[InstanceOf[Week] | None, Said(words="the week to stay near to", inside=True)] = None
+    last: Annotated[InstanceOf[Week] | None, Said(words="the week to stay close to", inside=True)] = None
 
     @property
     def changes(self) -> "Changes":

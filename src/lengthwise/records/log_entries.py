@@ -150,7 +150,7 @@ def undo(person: Asked | None = None, number: int | None = None) -> Undone:
     """
     with store().writing() as db:
         gone = entries.undo(db, client_number(db, person) if person is not None else None, number)
-        write_done(db, "entry taken back", gone.entry.client, f"entry {gone.entry.number}")
+        write_done(db, "entry undone", gone.entry.client, f"entry {gone.entry.number}")
     return gone
 
 

@@ -8,6 +8,7 @@ from functools import partial
 from typing import Any
 
 from lengthwise.errors import InputError
+from lengthwise.quantities import number_of
 from lengthwise.records.lift_names import find_lift
 from lengthwise.records.log_entries import check_measurement, check_sets
 from lengthwise.records.store import store
@@ -84,7 +85,7 @@ def _check(session: Session) -> None:
 
 
 def _add_sets(db: Any, sender: Sender, session: Session) -> KeptOnce:
-    what = f"{len(session.sets)} sets of {session.sets[0].lift} on {session.day}"
+    what = f"{number_of(len(session.sets), 'set')} of {session.sets[0].lift} on {session.day}"
     return _once(db, sender, ("sets", what), session, lambda entry: log_rows.add_to_day(db, sender.client, session, entry))
 
 

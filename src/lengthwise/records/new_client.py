@@ -20,7 +20,7 @@ def new_client(file: Path, name: str) -> Path:
     """
     _check_name(name)
     if file.suffix != ".toml":
-        raise InputError(f"{file}: a person file ends in .toml", asked=str(file), allowed=[".toml"])
+        raise InputError(f"{file}: a record file ends in .toml", asked=str(file), allowed=[".toml"])
     write_new(file, template_text(name))
     return file
 

@@ -39,4 +39,4 @@ def whole_client(asked: Whom) -> StoredClient:
 
     if store.holds_clients():
         return store.named_client(str(asked))
-    raise InputError(f"no client is called {asked!r}; give a person file (.toml) or a stored client's name", asked=asked)
+    raise InputError(f"no client is called {asked!r}; give a record file (.toml) or a stored client's name", asked=asked)

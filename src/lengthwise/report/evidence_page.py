@@ -219,7 +219,7 @@ def _section(a: Assessment) -> str:
     level = a.certainty.grade.replace(" ", "-")
     return (
         f"<section id='{a.claim.id}'><h2>{escape(a.claim.statement)}</h2>"
-        f"<p><span class='level {level}'>{escape(a.verdict.word)}, {escape(a.certainty.grade)} certainty</span> {escape(a.claim.population)} · feeds "
+        f"<p><span class='level {level}'>{escape(a.verdict.word)}, {escape(a.certainty.grade)} certainty</span> {escape(a.claim.population)} · used for "
         f"{escape(', '.join(a.claim.feeds))} · <code>{a.claim.id}</code></p><ul>{reasons}</ul>"
         f"<p>{escape(a.claim.caution)}</p>{against if a.claim.contradicts else ''}{_directions(a)}{answers}"
         f"{''.join(shown(on_paper(p)) for p in claim_charts(a))}{found}{published}{left}"

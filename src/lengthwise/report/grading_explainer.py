@@ -47,7 +47,7 @@ TERMS = {
     "long-range load": "the share of a head's work in a lift that it does in the upper third of that span",
     "fails first": "the muscle whose strength sets the largest load at the weakest position of the lift",
     "hard set": "a set that ends with few repetitions left",
-    "draw": "one run with slightly different weights, body and technique; many draws show how sure an order is",
+    "draw": "one run with slightly different weights, body and technique; many draws show how sure a ranking is",
 }
 
 
@@ -292,7 +292,7 @@ def _long_section(found: Explained, pictures: dict[str, Picture]) -> str:
         )
         return f"<h2>Where it is long</h2><p>Over {plain(act.angle)}: {escape(where)}.</p>"
     items = "".join(f"<li>{escape(t)}</li>" for t in long_postures(found))
-    return f"<h2>Where it is long</h2><p>Each head is longest like this, everything else neutral:</p><ul>{items}</ul>{shown(pictures['where_it_is_long'])}"
+    return f"<h2>Where it is long</h2><p>Each head is longest in this position, with every other joint neutral:</p><ul>{items}</ul>{shown(pictures['where_it_is_long'])}"
 
 
 def _lift_list(found: Explained) -> str:
@@ -324,7 +324,7 @@ def study_texts(found: Explained) -> list[tuple[str, str, str]]:
             (
                 a.claim.statement,
                 f"{a.verdict.word.capitalize()}, {a.certainty.grade} certainty.{number} {a.claim.caution}".rstrip(),
-                f"Behind: {feeds}.",
+                f"Used for: {feeds}.",
             )
         )
     for c in sized_trials(found):

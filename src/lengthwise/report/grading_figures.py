@@ -44,7 +44,7 @@ def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
     growth.set_yticks(place, [_named(r) for r in some])
     growth.set(xlabel=f"times that of {plain(found.reference)}\n[ratio; line: 90 %]")
     growth.set_xlim(left=0)
-    dress(handy, "What is handy")
+    dress(handy, "Preferences")
     weight = {n: found.weights.value[n] for n in preferences()}
     total, left = sum(weight.values()), np.zeros(len(some))
     for name in preferences():
@@ -57,7 +57,7 @@ def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
     return finished(
         "order", fig,
         f"{first.facts.name} leads with {first.growth.mean:.1f} times the growth of {plain(found.reference)} ({first.growth.low:.1f} to "
-        f"{first.growth.high:.1f}). Where growth is too close to call, practicality decides.",
+        f"{first.growth.high:.1f}). Where growth is too close to call, preferences decide.",
     )  # fmt: skip
 
 

@@ -32,8 +32,8 @@ def ranking_page(found: Ranking, person: str, evidence: Sequence[Assessment]) ->
         _lifts(found.lifts),
         halves_list(found),
         shown(order_picture(found)),
-        "<h2>How sure the order is</h2>",
-        f"<p>Shares and ranks come from {found.n_draw} draws. They vary what trials teach about growth and what any comparison may "
+        "<h2>How sure the ranking is</h2>",
+        f"<p>Shares and ranks come from {found.n_draw} draws. They vary what trials teach about growth, what any comparison may "
         "miss, the body's strength, fibre lengths and moment arms, and the joint angles of the technique.</p>",
         shown(sureness_picture(found)),
         f"<h2>What would change it</h2><p>{escape(' '.join([turn_sentence(found), *adults_sentences(found)]))}</p>{_turns(found)}",
@@ -44,7 +44,7 @@ def ranking_page(found: Ranking, person: str, evidence: Sequence[Assessment]) ->
         "<h2>What the preferences are based on</h2>",
         _criteria(found, {a.claim.id: a for a in evidence}),
         shown(curves_picture()),
-        "<p class='caution'>Values compare lifts on one modelled body. Pain, injury and illness belong to licensed practice; "
+        "<p class='caution'>Values compare lifts on one modelled body. For pain, injury or illness, see a licensed professional; "
         "a page cannot examine anyone.</p>",
     ]
     return page(title, "".join(parts))
@@ -93,7 +93,7 @@ def halves_list(found: Ranking) -> str:
 
 def _turns(found: Ranking) -> str:
     rows = [(criteria()[t.criterion].title, f"{t.weight:.2f}", f"{t.needed:.2f}") for t in found.turns[:TURNS]]
-    return table(("criterion", "weight", "first two equal at"), rows, "Single weights that turn the first two") if rows else ""
+    return table(("criterion", "weight", "first two equal at"), rows, "Single weights that swap the first two") if rows else ""
 
 
 def _left_out(found: Ranking) -> str:
@@ -117,7 +117,7 @@ def _numbers(found: Ranking) -> str:
         )
         for r in found.lifts
     ]
-    return table(head, rows, "Growth over the reference, the gate and the preferences, 0-1")
+    return table(head, rows, "Growth as a multiple of the reference; how far the target moves under load and the preferences, 0-1")
 
 
 def _criteria(found: Ranking, claims: dict[str, Assessment]) -> str:

@@ -24,7 +24,7 @@ def block_sheet(client: Client, block: TrainingBlock) -> Sheet:
         "lighter": block.lighter - 1,
         "lifts": [_row(plan, client.mass_unit) for plan in block.lifts],
         "rules": [{"title": r.name.capitalize(), "text": r.words, "basis": _basis(r.claim)} for r in block.rules],
-        "cautions": ["Stop a set when form breaks or a joint hurts; pain that is sharp or lasts belongs to a clinician."],
+        "cautions": ["Stop a set when form breaks or a joint hurts; see a clinician about sharp or lasting pain."],
     }
     return Sheet(f"block_{file_name(client.name)}", "block.typ", content)
 

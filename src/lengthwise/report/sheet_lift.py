@@ -50,7 +50,7 @@ def lift_sheet(
         "drawing_says": "Start, middle and end of the lifting phase, and the start from the front. Red arrow: the load. "
         "Red muscles: at work, the darker the harder.",
         "heads": [_head_row(h, found.heads[h]) for h in found.shown[:8]],
-        "set": [*(rows or _by_model(found, units[0])), *(("Goes less far", line) for line in found.cut_short)],
+        "set": [*(rows or _by_model(found, units[0])), *(("Shorter range", line) for line in found.cut_short)],
         "ranges": [{"name": RANGE_NAMES[name], "cue": part.cue, "safe": part.safe} for name, part in lift.ranges.items()],
         "setup": [
             {"name": setup_name(n), "value": set_up_value(n, s, found.setting.path.names["foot"], units)}
@@ -71,11 +71,11 @@ def _by_model(found: LiftProfile, unit: MassUnit) -> list[tuple[str, str]]:
         ("Repetitions", str(found.request.repetitions)),
         ("In reserve at the end", f"{found.request.reserve:g}"),
         (
-            "Load by the model",
+            "Load from the model",
             f"{load_words.set_said(found, lambda kg: estimate(kg, unit))}; find the real one in a first easy set",
         ),
-        *([("Not more, because", found.set_load.bound)] if found.set_load.bound else []),
-        ("Time a hard set costs", f"{found.seconds_per_set / 60:.1f} min with rest"),
+        *([("Limited by", found.set_load.bound)] if found.set_load.bound else []),
+        ("Time per hard set", f"{found.seconds_per_set / 60:.1f} min with rest"),
     ]
 
 

@@ -109,7 +109,7 @@ def _beside_code(link: str) -> str | None:
 def _opening(made: WeekOnPaper, planned: list[PlannedLift]) -> list[str]:
     """What holds for several lifts, said once."""
     client, sore = made.client, made.client.sore_joints
-    out = ["Stop a set when form breaks or a joint hurts; sharp or lasting pain belongs to a clinician.", *stop_signs(client)]
+    out = ["Stop a set when form breaks or a joint hurts; see a clinician about sharp or lasting pain.", *stop_signs(client)]
     if sore:
         joints = ", ".join(f"{joint_told(j)} ({severity(client, j)})" for j in sore)
         out.append(f"Sore: {joints}. Lifts that take a sore joint to the end of its range or load it too much are left out.")
@@ -117,13 +117,15 @@ def _opening(made: WeekOnPaper, planned: list[PlannedLift]) -> list[str]:
         out.append(f"Lifts that work a joint that hurts: {ONLY[0].lower()}{ONLY[1:]} {STOP}")
     out += filter(None, [reserve_told(client, date.today(), paper=True)])
     if any(p.gentle for p in planned):
-        out.append("Easy sets for a sore joint: add nothing, and stop at the first pain. They keep the movement and grow little.")
+        out.append(
+            "Easy sets for a sore joint: add no load, and stop at the first pain. They keep you moving but build little muscle."
+        )
     notes = (note for found in made.prescribed.values() for note in found.notes)
     if kinds := dict.fromkeys(n.removeprefix(USUAL).removesuffix(ASSUMED) for n in notes if n.endswith(ASSUMED)):
         out.append(f"{USUAL}{', '.join(kinds)}{ASSUMED}")
     if any(p.guess and p.load_kg is not None and not p.gentle for p in planned):
         out.append(
-            "Loads marked “guess” are where to begin: the low part of what the model allows. Work up until the reserve asked for is right."
+            "Loads marked “guess” are where to begin: the low end of what the model allows. Work up until the reserve is right."
         )
     return out
 

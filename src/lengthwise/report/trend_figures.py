@@ -84,10 +84,10 @@ def strength(finding: LiftFinding, as_of: date, names: Mapping[str, str], wide_i
     days, one = _at(d.day for d in t.history.days), LB if unit == "lb" else 1.0
     low, line, high = (np.array([getattr(e, x) for e in t.level_kg]) / one for x in ("low", "value", "high"))
     ax.fill_between(days, low, high, color=BAND, lw=0, label="95 % band of the line")
-    ax.plot(days, line, color=ACCENT, lw=1.8, label="line through all visits")
+    ax.plot(days, line, color=ACCENT, lw=1.8, label="line through all sessions")
     whole = np.array(t.counts) >= DOWN_WEIGHTED
     visits, ahead = np.array([d.kg for d in t.history.days]) / one, np.array([t.ahead.low, t.ahead.value, t.ahead.high]) / one
-    ax.scatter(days[whole], visits[whole], s=14, color=INK, zorder=3, label="a visit")
+    ax.scatter(days[whole], visits[whole], s=14, color=INK, zorder=3, label="one session")
     if not whole.all():
         ax.scatter(
             days[~whole],
@@ -187,7 +187,7 @@ def growth(one: MeasuredGrowth, wide_in: float, mass: MassUnit = "kg", length: L
         ecolor=MUTED,
         elinewidth=0.8,
         capsize=2,
-        label="a visit, with the error of one reading",
+        label="one day, with the error of one reading",
     )
     if np.isfinite(smallest):
         ax.axhspan(

@@ -19,7 +19,7 @@ BACK_WEEKS = 8
 """A stretch without lifting that ended so long ago is trained back: what was lost comes back faster than it came (common practice)."""
 SPARED = timedelta(weeks=52)
 """So old a set may be where nothing is logged and the screening says active for three months: then an old day is no lay-off (own choice)."""
-UNDATED = "Known sets without a day count as of today ({}): enter the day of each under Known lifts."
+UNDATED = "Known sets without a date count as done today ({}): enter the date of each under Known lifts."
 
 
 def left_after(weeks: float) -> float:

@@ -45,9 +45,9 @@ class Measure:
 MEASURES: dict[str, Measure] = {
     "mass": Measure(words="body mass", several="Mass", unit="kg", least=20, most=350, sited=False),
     "girth": Measure(words="girth", several="Girths", unit="cm", least=5, most=250),
-    "skinfold": Measure(words="skinfold", several="Folds", unit="mm", least=1, most=120),
+    "skinfold": Measure(words="skinfold", several="Skinfolds", unit="mm", least=1, most=120),
     "ultrasound_thickness": Measure(words="ultrasound thickness", several="Ultrasound", unit="mm", least=0.5, most=150),
-    "photo": Measure(words="photo, by where it lies", several="Photos", sited=False),
+    "photo": Measure(words="photo (where the file is)", several="Photos", sited=False),
 }
 
 

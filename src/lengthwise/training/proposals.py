@@ -76,7 +76,7 @@ def _lasting_pain(found: Evidence) -> Iterator[Proposal]:
                 subject=joint.joint,
                 what=f"Have the {joint_told(joint.joint)} checked by a clinician; protect it until then.",
                 why=f"It hurt on {joint.visits} of {joint.of_visits} visits between {joint.first:%d %b} and {joint.last:%d %b}"
-                f"{_worst(joint, found.catalogue)}. Pain that keeps coming back belongs to licensed practice (common practice, no source).",
+                f"{_worst(joint, found.catalogue)}. See a licensed professional about pain that keeps coming back (common practice, no source).",
                 numbers={"visits": joint.visits, "of_visits": joint.of_visits, "days": (joint.last - joint.first).days},
                 claim="joint_caution",
                 change=Change(joint=joint.joint),

@@ -49,12 +49,12 @@ def told(error: LengthwiseError, *inside: str) -> tuple[str, ...]:
 
 
 TITLES = {
-    404: "Nothing has that name",
-    405: "This cannot be done here",
+    404: "Not found",
+    405: "This address cannot do that",
     409: "No solution",
-    429: "Too many questions at once",
-    422: "This cannot be answered as asked",
-    503: "This was stopped",
+    429: "Too many requests at once",
+    422: "Something in this is not allowed",
+    503: "Stopped",
 }
 
 

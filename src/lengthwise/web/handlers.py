@@ -59,7 +59,10 @@ def _other(request: Request, error: HTTPException) -> Response:
     if error.status_code in (404, 405) and not asker_of(request).is_known and not request.scope["path"].startswith("/built/"):
         return refused(request)
     longer = addresses_below(request.app.routes, request.scope["path"]) if error.status_code == 404 else []
-    said = f"{error.detail}; name what it is about" if longer else str(error.detail)
+    where = request.scope["path"][:80]
+    said = {404: f"There is nothing at {where}", 405: f"{where} does not take {request.method}"}.get(
+        error.status_code, str(error.detail)
+    ) + ("; add what it is about" if longer else "")
     found = answer(request, error.status_code, Fault(error="http", message=said, allowed=longer))
     found.headers.update(error.headers or {})
     if error.status_code == 405:

@@ -19,6 +19,7 @@ from lengthwise.body.muscle_names import plain
 from lengthwise.report.lift_curves import CURVES
 from lengthwise.training.holds import is_held
 from lengthwise.training.record_words import joint_told
+from lengthwise.web import dates_shown
 from lengthwise.web.assets import bundle
 from lengthwise.web.cookies import NEWS_COOKIE, read_cookie
 from lengthwise.web.kept_clients import account_of, is_coach, keep_pick, leads, picked_of
@@ -55,7 +56,9 @@ def environment() -> Environment:
         "lower_first": lower_first,
         "png_data": png_data,
         "fours": fours,
-        "day": quantities.day,
+        "day": dates_shown.day,
+        "weekday": dates_shown.weekday,
+        "moment": dates_shown.moment,
         "step": quantities.step,
         "rest": quantities.seconds,
         "kept_together": quantities.kept_together,

@@ -64,7 +64,7 @@ def demo_job(asked: str, account: Account | None) -> Job[None]:
 
     def work(tell: Told) -> None:
         seed_demo(None, tell)
-        accounts.note("demo kept", account)
+        accounts.note("demo added", account)
 
     return jobs.ask(f"demo {_whose(account)} {asked}", work)
 

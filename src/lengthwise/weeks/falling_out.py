@@ -34,7 +34,7 @@ def falling_out(client: Client, days: tuple[Collection[DayName], Collection[DayN
     missed, closed = days
     order = sorted((d.day for d in client.days), key=WEEKDAYS.index)
     if missed and {*missed} >= {*order}:
-        raise InputError("every day falls out; leave one, or plan no week", asked=order)
+        raise InputError("every day is skipped; keep at least one, or plan no week", asked=order)
     gone = {*missed, *closed, *done_on(client, past)}
     left = [d for d in order if d not in gone and WEEKDAYS.index(d) >= past_days(past)]
     return {day: [*_after(left, day), *(d for d in left if d not in _after(left, day))] for day in order if day in missed}

@@ -22,7 +22,7 @@ MOST = 2
 NOTHING = "Nothing here trains it and spares the joint: ask a clinician which of its lifts may be done, in which part of the range, and with how much."
 WORDS = (
     "What is left out may come back later: begin where nothing hurts, with half the load, and add a step after each week without pain. "
-    "Pain that lasts, wakes you or gets worse belongs to a clinician."
+    "See a clinician if pain lasts, wakes you or gets worse."
 )
 
 

@@ -90,7 +90,7 @@ class Changes:
     def __post_init__(self) -> None:
         for kind in self.without.union(*self.without_on.values()):
             if kind not in gear():
-                raise unknown("gear", kind, gear())
+                raise unknown("equipment", kind, gear())
         for day in (*self.minutes, *self.without_on, *self.closed, *(d for d, _ in self.fixed)):
             if day not in WEEKDAYS:
                 raise unknown("day", day, WEEKDAYS)

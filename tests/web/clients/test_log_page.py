@@ -76,7 +76,7 @@ def test_a_load_far_above_the_plan_is_asked_about_before_it_is_kept(open_gym: Op
     number = number_of("Mara")
     page = open_gym(f"/log/{number}", "phone")
     enter(page, "900", "5")
-    assert "900 kg? The plan rests on" in page.inner_text("#entry-fault") and kept(page, gym, number) == []
+    assert "900 kg? The plan assumes" in page.inner_text("#entry-fault") and kept(page, gym, number) == []
     page.click("#entry-keep")
     until(page, lambda: [s["load_kg"] for s in kept(page, gym, number)] == [900])
     page.click("#rest-stop")
@@ -119,7 +119,7 @@ def test_the_same_key_is_kept_once(open_gym: Open, gym: str, number_of: Number):
 def test_a_line_that_cannot_be_read_stays_with_its_reason(open_gym: Open, gym: str, number_of: Number):
     number = number_of("Bastian")
     page = open_gym(f"/log/{number}", "phone", expects="422")
-    page.click("text=As a line")
+    page.click("summary:has-text('Several sets in one line')")
     page.fill("#line-lift", "Back squat")
     page.fill("#line", "3 by 8")
     page.click("text=Log these sets")
@@ -135,7 +135,7 @@ def test_a_line_that_cannot_be_read_stays_with_its_reason(open_gym: Open, gym: s
 def test_a_measurement_is_kept_in_its_own_unit(open_gym: Open, gym: str, number_of: Number):
     number = number_of("Inês")
     page = open_gym(f"/log/{number}", "phone")
-    page.click("text=A measurement")
+    page.click("summary:text-is('Measurement')")
     page.select_option("#measure-kind", "girth")
     page.fill("#measure-values", "31.2 31,4")
     page.click("text=Save measurement")
@@ -148,7 +148,7 @@ def test_loads_of_the_body_are_said_in_words(open_gym: Open, gym: str, number_of
     page.click("text=Another lift")
     page.fill("#any-lift", "Pull-up")
     page.click("text=Log this lift")
-    said = {"0": "body weight", "2.5": "body weight + 2.5 kg", "-10": "body weight with 10 kg of help"}
+    said = {"0": "body weight", "2.5": "body weight + 2.5 kg", "-10": "body weight with 10 kg of assistance"}
     for load, words in said.items():
         page.fill("#entry-load", load)
         assert page.inner_text("#entry-load-words") == words
@@ -159,4 +159,4 @@ def test_loads_of_the_body_are_said_in_words(open_gym: Open, gym: str, number_of
     page.click("#entry-keep")
     until(page, lambda: waiting(page) == 0 and len(kept(page, gym, number)) == 1)
     assert kept(page, gym, number)[0]["load_kg"] == -10
-    assert "body weight with 10 kg of help × 6" in page.inner_text("#log-done")
+    assert "body weight with 10 kg of assistance × 6" in page.inner_text("#log-done")

@@ -171,4 +171,4 @@ def test_a_client_looks_at_and_takes_back_its_own_entries(guarded: str):
     assert pupil.ask("POST", f"/log/{own}/take-back", entry=entry).headers["location"] == f"/log/{own}/sessions?gone={entry}&rows=1"
     other = str(int(own) + 1)
     assert pupil.ask("POST", f"/log/{other}/take-back", entry="1").status == 403
-    assert "entry taken back" in signed_in(guarded, COACH).ask("GET", "/audit").text
+    assert "entry undone" in signed_in(guarded, COACH).ask("GET", "/audit").text

@@ -17,12 +17,12 @@ def log_of(page: Page, address: str, number: int, days: int = 1) -> list[tuple[s
 def test_a_line_is_entered_shown_and_taken_back(open_small: Open, small_gym: str, small_number: int):
     page = open_small(f"/log/{small_number}")
     before = log_of(page, small_gym, small_number)
-    page.click("summary:has-text('As a line')")
+    page.click("summary:has-text('Several sets in one line')")
     page.fill("#line-lift", "Goblet squat")
     page.fill("#line", "3x8 @ 24 r2 pain knee # slow")
     page.click("text=Log these sets")
     until(page, lambda: len(log_of(page, small_gym, small_number)) == len(before) + 3)
-    page.click("text=Sessions, and undo")
+    page.click("text=Sessions and undo")
     visit = page.locator(".sessions > li").first
     assert "3 sets" not in visit.inner_text(), "every set is shown by itself"
     assert visit.locator(".set").all_inner_texts()[-3:] == ["8 × 24 kg r2"] * 3
@@ -33,7 +33,7 @@ def test_a_line_is_entered_shown_and_taken_back(open_small: Open, small_gym: str
     assert "3 sets of goblet squat" in row.inner_text()
     row.locator("summary").click()
     row.locator("text=Yes: undo entry").click()
-    page.wait_for_selector("text=Undone: entry")
+    page.wait_for_selector("text=is undone")
     assert log_of(page, small_gym, small_number) == before
     assert "undone" in page.locator("#s-entries ~ .scroll tbody tr").first.inner_text()
     number = int(page.locator("#s-entries ~ .scroll tbody tr td").first.inner_text())

@@ -253,7 +253,7 @@ function item(row: Ranked, place: number, count: number): HTMLLIElement {
 function loaded(row: Ranked): string[] {
   const { value, unit } = inUnits(row.load_kg);
   const amount = `${Math.abs(Math.round(value))} ${unit}`;
-  if (Math.round(value) < 0) return [`with ${amount} of help for the set`];
+  if (Math.round(value) < 0) return [`with ${amount} of assistance for the set`];
   if (row.gear !== "body") return [`${amount} for the set`];
   return Math.round(value) ? [`+ ${amount} for the set`] : [];
 }

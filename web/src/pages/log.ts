@@ -1,5 +1,6 @@
 /** The log of one client: sets entered with one thumb, kept at once in the browser, sent when there is a connection. */
 import { inUnits } from "../api";
+import { dateWords } from "../dates";
 import { loadInWords, writtenLoad, type LoadRules } from "../load_words";
 import { rest, takeUpRest } from "../rest";
 import { forget, keep, newKey, remember, remembered, send, waitingOf, type Waiting } from "../waiting";
@@ -136,19 +137,19 @@ function doneRow(s: DoneSet, how: string, waits?: Waiting): HTMLElement {
   const words = `${counted(s)}${s.reserve === null ? "" : `, ${s.reserve} in reserve`}${s.warm_up ? ", warm-up" : ""}`;
   row.append(made("strong", s.name ?? carried.names[s.lift] ?? s.lift), made("span", words, "num"));
   if (s.pain.length) row.append(made("span", `pain: ${s.pain.join(", ")}`, "tag pain"));
-  if (waits) row.append(made("span", waits.fault ?? "waits", waits.fault ? "tag pain" : "tag"), dropButton(waits));
+  if (waits) row.append(made("span", waits.fault ?? "not sent yet", waits.fault ? "tag pain" : "tag"), dropButton(waits));
   return row;
 }
 
 function waitingRow(w: Waiting): HTMLElement {
   const row = made("li", "", "waits");
   const what = w.body.line ? `${w.body.lift}: ${w.body.line}` : `${String(w.body.kind).replaceAll("_", " ")} ${w.body.site ?? ""}`;
-  row.append(made("strong", what), made("span", w.fault ?? "waits", w.fault ? "tag pain" : "tag"), dropButton(w));
+  row.append(made("strong", what), made("span", w.fault ?? "not sent yet", w.fault ? "tag pain" : "tag"), dropButton(w));
   return row;
 }
 
 function dropButton(w: Waiting): HTMLElement {
-  const button = made("button", "Drop", "small-button plain") as HTMLButtonElement;
+  const button = made("button", "Delete", "small-button plain") as HTMLButtonElement;
   button.type = "button";
   button.addEventListener("click", () => void forget(w.key).then(refresh));
   return button;
@@ -172,7 +173,11 @@ function entries(): HTMLElement[] {
 
 async function takeBack(number: number): Promise<void> {
   const answer = await fetch(`/api/log/${carried.client}/entries/${number}`, { method: "DELETE" }).catch(() => undefined);
-  state.trouble = answer?.ok ? "" : "You cannot undo this without a connection.";
+  state.trouble = answer?.ok
+    ? ""
+    : answer
+      ? "This entry cannot be undone now. Reload the page to see what is logged."
+      : "You need a connection to undo this.";
   await read();
   draw();
 }
@@ -183,16 +188,24 @@ function drawState(): void {
   const words =
     state.trouble ||
     (n
-      ? `${n} on this device, not sent yet`
+      ? `${n} ${n === 1 ? "entry" : "entries"} on this device, not sent yet`
       : navigator.onLine
-        ? "Everything is saved on the server"
-        : "No connection; your entries are stored on this device");
+        ? "All saved"
+        : "No connection. What you enter is stored on this device and sent later.");
   const line = part("log-state");
   line.textContent = words;
   line.dataset.waiting = String(n);
   line.classList.toggle("waits", n > 0 || Boolean(state.trouble));
   part("log-faults").replaceChildren(
-    ...faults.slice(0, 3).map((w) => made("p", `Not accepted by the server: ${w.fault}`, "caution small fault-text")),
+    ...faults
+      .slice(0, 3)
+      .map((w) =>
+        made(
+          "p",
+          `The server refused an entry: ${w.fault!.replace(/\.$/, "")}. Delete it below and enter it again.`,
+          "caution small fault-text",
+        ),
+      ),
   );
 }
 
@@ -258,7 +271,7 @@ const numberIn = (input: HTMLInputElement) => Number(input.value.trim().replace(
 function open(due: Due): void {
   state.due = due;
   part("entry-name").textContent = due.range === "full" ? due.name : `${due.name}, ${due.range} half`;
-  const last = due.last.length ? `Last time (${due.last_day}): ${due.last.map(counted).join(", ")}. ` : "";
+  const last = due.last.length ? `Last time (${dateWords(due.last_day!)}): ${due.last.map(counted).join(", ")}. ` : "";
   part("entry-told").textContent =
     `${last}${due.sets ? `Planned: ${due.work}${isHeld(due.lift) ? "" : `, ${due.reserve} in reserve`}.` : ""}`;
   part("entry-how").hidden = !due.how;
@@ -347,14 +360,16 @@ function onceOf(due: Due): number {
 async function keepSet(event: Event): Promise<void> {
   event.preventDefault();
   const [load, reps] = [kilograms(), numberIn(field("reps"))];
-  if (!Number.isFinite(load) || load < -200 || load > 1000) return fault("Enter the load as a number that can be lifted.");
-  if (!Number.isInteger(reps) || reps < 1 || reps > 100) return fault("Enter repetitions as a whole number from 1 to 100.");
+  if (!Number.isFinite(load) || load < -200 || load > 1000)
+    return fault(`Enter the load as a number from ${shown(-200)} to ${shown(1000)} ${unit}.`);
+  if (!Number.isInteger(reps) || reps < 1 || reps > 100)
+    return fault(`Enter ${isHeld(state.due!.lift) ? "seconds" : "repetitions"} as a whole number from 1 to 100.`);
   const due = state.due!;
   const once = onceOf(due);
   if (once && load > FAR_ABOVE * once && state.asked !== `${due.lift} ${load}`) {
     state.asked = `${due.lift} ${load}`;
     return fault(
-      `${loadWords(load, due.lift)}? The plan rests on about ${loadWords(Math.round(once), due.lift)} for one repetition. Press “Set done” again to keep it.`,
+      `${loadWords(load, due.lift)}? The plan assumes about ${loadWords(Math.round(once), due.lift)} for one repetition. If the load is right, press “Set done” again.`,
     );
   }
   const reserve = document.querySelector<HTMLInputElement>("#entry input[name=reserve]:checked")?.value ?? "";
@@ -403,7 +418,7 @@ function listen(): void {
       event.preventDefault();
       const name = part<HTMLInputElement>("any-lift").value.trim();
       const found = Object.entries(carried.names).find(([id, n]) => n.toLowerCase() === name.toLowerCase() || id === name);
-      part<HTMLInputElement>("any-lift").setCustomValidity(found ? "" : "No lift has that name.");
+      part<HTMLInputElement>("any-lift").setCustomValidity(found ? "" : "No lift has that name. Choose one from the list.");
       if (!found) return void part<HTMLInputElement>("any-lift").reportValidity();
       open({
         lift: found[0],
@@ -507,7 +522,8 @@ export async function run(): Promise<void> {
   void sendAll();
   await keepPage().catch(() => undefined);
   if (!("serviceWorker" in navigator))
-    part("works-offline").textContent = "This page needs a connection to open; sets you enter are stored until it is back.";
+    part("works-offline").textContent =
+      "This page needs a connection to open. If it drops, your sets are stored on this device and sent later.";
 }
 
 /** The day by this device's clock: a page opened from the device's own store may be days old. */

@@ -28,7 +28,7 @@ def _show_set(p: Prescription, unit: MassUnit) -> None:
         f"[bold]{all_lifts().lifts[p.lift].name}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.up_to, p.held)}{'' if p.held else ' repetitions'}{expected}, {left(p.reserve, p.gentle, p.held)}."
     )
     if p.likely_kg is not None:
-        out.print(f"The right load is between {likely(*p.likely_kg, gear, unit)} in eight of ten cases (rests on: {p.source}).")
+        out.print(f"The right load is between {likely(*p.likely_kg, gear, unit)} in eight of ten cases (based on: {p.source}).")
     pace = "" if p.held else f" Tempo {tempo(p.tempo.lower_s, p.tempo.pause_s, p.tempo.lift_s)}."
     out.print(f"Rest {seconds(p.rest_s)}.{pace} {p.cue}")
     if p.warm_up:
@@ -41,4 +41,4 @@ def _show_set(p: Prescription, unit: MassUnit) -> None:
         out.print(f"First session, {i}: {words}")
     for caution in p.cautions:
         out.print(f"[yellow]{caution}[/]")
-    out.print("Rests on: " + ", ".join(f"{what}: {claim}" for what, claim in p.claims) + ".", style="dim")
+    out.print("Based on: " + ", ".join(f"{what}: {claim}" for what, claim in p.claims) + ".", style="dim")

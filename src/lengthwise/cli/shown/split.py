@@ -19,7 +19,7 @@ def show(found: Split) -> None:
     out.print(table)
     for lift in dict.fromkeys(found.reference.values()):
         heads = ", ".join(plain(h) for h, own in found.reference.items() if own == lift)
-        out.print(f"Per set: growth as `rank` counts it, × the {lift_in_text(lifts[lift].name)}: {heads}", highlight=False)
+        out.print(f"Per set: growth as in `rank`, × the {lift_in_text(lifts[lift].name)}: {heads}", highlight=False)
     if found.target.taken:
         out.print(found.target.taken)
     for head, got in found.reached.items():

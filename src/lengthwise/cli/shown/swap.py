@@ -57,7 +57,7 @@ def _show_swap(found: Swap, asked: SwapAsk) -> None:
         load = planned_load(p.load_kg, p.gear, asked.client.client.mass_unit, p.guess, p.each)
         table.add_row(c.name, percent(c.growth), load, repetitions(*p.repetitions, p.held), c.reason, c.lost or "nothing")
     out.print(table)
-    out.print("Growth: what a set does for the heads that the old lift is mainly for, compared with it.")
+    out.print("Growth: what a set gives the old lift's main heads, compared with the old lift.")
     if found.part:
         out.print(f"Closest of all: {found.name} itself, {found.part}, if nothing hurts there.")
     if told := joint_told(found):

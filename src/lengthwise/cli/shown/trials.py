@@ -111,7 +111,7 @@ def _interval(value: Difference | OnRecord) -> str:
 
 def _show_scores(found: TrialsBeside) -> None:
     best = found.most_telling
-    columns = ("predictor", "log score", "rmse", "sides right", "in 50 %", "in 90 %", "the estimate is ahead by")
+    columns = ("predictor", "log score", "rmse", "right side", "in 50 %", "in 90 %", "the estimate is ahead by")
     table = new_table(*columns, f"without {best}")
     for name, s in found.scores.items():
         own = found.gains.get(name)

@@ -26,7 +26,7 @@ def show(found: Year, asked: YearAsk) -> None:
     print_table(found.phases[0].bands, {"sets a week": said, **told})
     for words, claim in dict.fromkeys((r.words, r.claim) for r in found.phases):
         out.print(f"{words[:1].upper()}{words[1:]} ({claim}).")
-    out.print("The turns of a year are common practice, no source. Plan a week of a phase with lengthwise week PERSON --phase.")
+    out.print("The yearly cycle is common practice, no source. Plan a week of a phase with lengthwise week PERSON --phase.")
 
 
 def _band(bands: Mapping[str, SetsBand], muscle: str) -> str:

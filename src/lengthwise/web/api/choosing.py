@@ -47,7 +47,7 @@ def save_weights(request: Request, name: NewName, new: NewWeights) -> Response:
     """Keep another set with some weights changed under a name, in place of what had it."""
     with each_as_described():
         made = actions.save_weights(name, new.base, new.changed)
-    noted(request, "weights kept", detail=made.name)
+    noted(request, "weights saved", detail=made.name)
     return sent(WeightsAnswer, actions.WeightsTold(made))
 
 

@@ -83,7 +83,7 @@ def add(request: Request, new: NewStudy) -> Response:
     with each_as_described():
         check = actions.store_studies(actions.check_rows(new.rows), "study")
     stored = Stored(studies=list(check.ids), remarks=list(check.remarks))
-    noted(request, "own studies kept", detail=",".join(stored.studies))
+    noted(request, "own studies saved", detail=",".join(stored.studies))
     return JSONResponse(stored.model_dump(), 201)
 
 

@@ -45,7 +45,7 @@ def keep(request: Request, found: Seen, new: WeekIn) -> Response:
     first = monday_meant(new.monday)
     checked = gave(jobs.ask(*offer_job(found, new.week, first)))
     keep_week(found.number, first, checked.week, "kept by a program")
-    noted(request, "week kept", found.number, str(first))
+    noted(request, "week saved", found.number, str(first))
     return _kept(found.number, first)
 
 

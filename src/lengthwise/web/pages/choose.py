@@ -70,7 +70,7 @@ def save_weights(request: Request, form: Annotated[SavedWeights, Form()]) -> Res
         InputError: a name that cannot be one, or a weight that is not allowed.
     """
     made = actions.save_weights(form.name.strip(), form.base, actions.parse_weights(form.changed.split()))
-    noted(request, "weights kept", detail=made.name)
+    noted(request, "weights saved", detail=made.name)
     kept = [(k, v) for k, v in parse_qsl(form.rest) if k not in ("muscle", "weights", "weight")]
     where = urlencode([("muscle", form.muscle), ("weights", made.name), *kept])
     return Response(status_code=204, headers={"hx-redirect": f"/choose?{where}"})

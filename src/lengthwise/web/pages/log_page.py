@@ -13,7 +13,7 @@ from lengthwise.known.lift_faults import cues_of
 from lengthwise.known.lifts import all_lifts
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.planning.question import WEEKDAYS
-from lengthwise.quantities import BODY, day, load_rules, work
+from lengthwise.quantities import BODY, load_rules, work
 from lengthwise.questions.answers import encode
 from lengthwise.records.kept_weeks import gone_lifts
 from lengthwise.training.holds import is_held
@@ -133,9 +133,15 @@ def _text(values: object) -> str:
 def _due(x: Due, names: LiftNames) -> dict[str, Any]:
     last = encode([named(s, names.library.lifts) for s in x.last])
     how = names.library.lifts[x.lift].how
-    said = day(x.last_day) if x.last_day else None
     way = methods().get(x.method)
     told = work(x.sets, *x.repetitions, way.name if way else "", is_held(x.lift))
     how = " ".join(filter(None, [x.waits, way.told if way else "", how]))
-    told = f"not now: it rests; then {told}" if x.waits else told
-    return {**vars(x), "last": last, "last_day": said, "how": how, "cues": cues_of(x.lift), "work": told}
+    told = f"resting for now; then {told}" if x.waits else told
+    return {
+        **vars(x),
+        "last": last,
+        "last_day": x.last_day.isoformat() if x.last_day else None,
+        "how": how,
+        "cues": cues_of(x.lift),
+        "work": told,
+    }

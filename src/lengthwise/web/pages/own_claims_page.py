@@ -37,7 +37,7 @@ def add(request: Request, text: Annotated[str, Form(max_length=20_000)] = "") ->
         kept = ",".join(c.id for c in own_claims.add_text(text))
     except LengthwiseError as error:
         return _page(request, text, told(error))
-    noted(request, "own claims kept", detail=kept)
+    noted(request, "own claims saved", detail=kept)
     return RedirectResponse(f"/evidence/own-claims?kept={kept}", 303)
 
 

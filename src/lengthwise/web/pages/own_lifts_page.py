@@ -82,7 +82,7 @@ def keep(request: Request, text: Text, instead: Stem = "") -> Response:
     except LengthwiseError as error:
         return _write(request, text, instead, told(error, INSIDE), 422)
     forget_lifts()
-    noted(request, "own lift changed" if instead else "own lift kept", detail=", ".join(ids))
+    noted(request, "own lift changed" if instead else "own lift saved", detail=", ".join(ids))
     return RedirectResponse(f"/own-lifts?kept={','.join(ids)}", 303)
 
 

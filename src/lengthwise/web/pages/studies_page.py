@@ -158,7 +158,7 @@ def _sent(file: UploadFile | None) -> tuple[str, str]:
 
 def _stored(request: Request, check: actions.StudyCheck) -> RedirectResponse:
     ids = ",".join(s.id for s in check.sound)
-    noted(request, "own studies kept", detail=ids)
+    noted(request, "own studies saved", detail=ids)
     return RedirectResponse(f"/evidence/studies?stored={ids[:4000]}", 303)
 
 

@@ -31,7 +31,7 @@ def effect(request: Request, token: Annotated[str, Query(max_length=40)]) -> HTM
         InputError: the file is there no longer.
     """
     name, text = upload_text(shelf_of(request, "studies"), token)
-    found = when_done(request, *_effect_job(name, text, visible(request)), "Weighing claims and kept weeks.")
+    found = when_done(request, *_effect_job(name, text, visible(request)), "Checking claims and saved weeks.")
     return page(request, "parts/study_effect.html", {"effect": found, "sentences": sentences(found)})
 
 

@@ -241,7 +241,7 @@ def take(
     first = monday_meant(monday)
     taken = take_swap(found.number, found.client, lift, to, first, span=span, because=because, joint=joint)
     for one in taken:
-        noted(request, "week kept", found.number, str(one.monday))
+        noted(request, "week saved", found.number, str(one.monday))
     return page(request, "parts/swap_taken.html", {"found": found, "taken": taken})
 
 
@@ -267,7 +267,7 @@ def keep(
             f"a draft: a week with a score up to {percent(edited.week.gap)} higher may exist; tick that you know it is a draft, then save it"
         )
     keep_week(found.number, first, edited.week, "kept on the page")
-    noted(request, "week kept", found.number, str(first))
+    noted(request, "week saved", found.number, str(first))
     return RedirectResponse(f"/week/{found.number}?monday={first}&kept=yes", 303)
 
 
