@@ -122,7 +122,7 @@ def likely(low_kg: float, high_kg: float, gear: str, unit: MassUnit) -> str:
 
 def percent(share: float, digits: int = 0) -> str:
     """A share: 42 %."""
-    return f"{plain(100 * share, digits)} %"
+    return f"{plain(100 * share, digits)}%"
 
 
 def name_of(key: str) -> str:
@@ -132,7 +132,7 @@ def name_of(key: str) -> str:
 
 def step(percent: float) -> str:
     """How much the next load is more: +20 %, +4.2 %."""
-    return f"+{plain(percent, 0 if percent >= 10 else 1)} %"
+    return f"+{plain(percent, 0 if percent >= 10 else 1)}%"
 
 
 def repetitions(low: int, high: int, held: bool = False) -> str:

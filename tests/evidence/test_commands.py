@@ -217,7 +217,7 @@ def test_an_impossible_answer_is_asked_for_again(ask):
 def test_a_study_with_a_fault_is_not_added(ask, own_folder):
     typed = [("100" if a == "10" else a) for a in ANSWERS]
     got = ask("study", "add", typed="\n".join(typed) + "\n")
-    assert got.returncode == 3 and "100 % in 8 weeks is beyond belief" in got.stderr
+    assert got.returncode == 3 and "100% in 8 weeks is beyond belief" in got.stderr
     assert not own_folder.exists()
 
 

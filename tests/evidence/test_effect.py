@@ -74,7 +74,7 @@ def test_growth_ratio_by_hand():
         (lambda: Group(5, 2, 0), "standard deviation must be above 0"),
         (lambda: effect.within_standardised(Group(5, 1, 1), Group(6, 1, 1)), "need the same n"),
         (lambda: effect.within_from_t(1, 5, 1.2), "not in −1…1"),
-        (lambda: effect.growth_ratio(-100, 5), "cannot lose 100 %"),
+        (lambda: effect.growth_ratio(-100, 5), "cannot lose 100%"),
     ],
 )
 def test_impossible_groups_are_refused(call, says):

@@ -47,7 +47,7 @@ BAD = {
     "half a person": (spoil(1, n="19.5"), "row 3, study S01, n: found 19.5"),
     "SD of 0": (spoil(0, pre_sd="0"), "pre_sd: found 0.0; allowed: greater than 0"),
     "negative SD": (spoil(0, post_sd="-4"), "post_sd: found -4.0; allowed: greater than 0"),
-    "percent against means": (spoil(0, percent_change="19"), "19 % does not match the means, which give 10.0 %"),
+    "percent against means": (spoil(0, percent_change="19"), "19% does not match the means, which give 10.0%"),
     "change against means": (spoil(0, change_mean="2"), "change_mean: 2 does not match 220 − 200 = 20"),
     "impossible SD of change": (spoil(0, change_sd="100"), "100 is impossible: SDs 40 and 42 allow 2…82"),
     "SE against SD": (spoil(0, change_sd="20", change_se="20"), "20 is not SD/√n = 4.47"),
@@ -57,7 +57,7 @@ BAD = {
     "reversed interval": (spoil(2, difference="3", ci_low="5", ci_high="1"), "interval 5…1 is reversed"),
     "half an interval": (spoil(2, difference="3", ci_low="1"), "an interval needs both its bounds"),
     "change beyond belief": (
-        spoil(0, post_mean="400", percent_change="100"), "100 % in 8 weeks is beyond belief; allowed: up to 10 % a week",
+        spoil(0, post_mean="400", percent_change="100"), "100% in 8 weeks is beyond belief; allowed: up to 10% a week",
     ),
     "unknown status": (spoil(0, obtained="heard"), "obtained: found 'heard'; allowed: 'read', 'memory'"),
     "unknown design": (spoil(0, design="crossover"), "design: found 'crossover'"),

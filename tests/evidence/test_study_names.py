@@ -36,7 +36,7 @@ def test_a_sound_study_has_no_fault():
     ("cable_push_down", "cable_push_down very", r"cannot read 'very'"),
     ("cm3,30,5.0", "furlong,30,5.0", r"unit: 'furlong' is no unit of 'MRI volume'; allowed: mm3, cm3"),
     ("cm3,30,5.0", "mm,30,5.0", r"unit: 'mm' is no unit of 'MRI volume'"),
-    ("5.0,6", "0.05,0.06", r"percent_sd: found 0.06 %.*allowed: 0.6 and more"),
+    ("5.0,6", "0.05,0.06", r"percent_sd: found 0.06%.*allowed: 0.6 and more"),
 ])  # fmt: skip
 def test_what_cannot_be_is_refused_with_what_is_allowed(was, typed, told):
     faults = check_study_text("x.csv", TWO_ARMS.replace(was, typed, 1)).faults
@@ -66,7 +66,7 @@ def test_a_wrong_head_is_not_stored_and_trials_go_on(own_folder):
 
 def test_fractions_without_a_spread_are_asked_about():
     text = TWO_ARMS.replace("5.0,6", "0.05,", 1).replace("15,6", "0.15,", 1)
-    assert any("are these fractions? 5 % is written 5" in r for r in check_study_text("x.csv", text).remarks)
+    assert any("are these fractions? 5% is written 5" in r for r in check_study_text("x.csv", text).remarks)
 
 
 def test_a_head_that_no_shipped_study_measured_can_be_learned_from():

@@ -42,7 +42,7 @@ def test_the_estimate_beats_every_simple_rule_on_trials_left_out(compared):
     assert len({c.trial.study.id for c in compared}) >= 45
     ahead = {name: gain(compared, name) for name in RIVALS}
     assert min(ahead.values())[0] >= 8
-    assert min(low for _, low, _ in ahead.values()) > 0, "the 90 % interval over trials lies above 0 for every rule"
+    assert min(low for _, low, _ in ahead.values()) > 0, "the 90% interval over trials lies above 0 for every rule"
 
 
 def test_it_beats_every_simple_rule_without_its_most_telling_trial(compared):

@@ -118,7 +118,7 @@ def test_easy_sets_are_told_beside_not_counted_and_three_a_week_at_most_and_the_
 def test_screen_calendar_and_paper_say_the_same_of_an_easy_set():
     planned = PlannedLift(
         lift="dumbbell_floor_press", range="full", name="Dumbbell floor press", sets=3, repetitions=(15, 25), reserve=5.0, load_kg=10, muscle="chest", gear="dumbbell",
-        gentle=True, find="Begin with 30 % of the usual load: stop at the first pain.",
+        gentle=True, find="Begin with 30% of the usual load: stop at the first pain.",
     )  # fmt: skip
     assert left(planned.reserve, planned.gentle) in line_of(planned, "kg") and "5 in reserve" not in line_of(planned, "kg")
     week = Week(

@@ -139,7 +139,7 @@ def test_shares_of_lifts_never_done_are_the_ones_that_coaches_name():
         found = borne(who, "hack_squat", "squat_leaning", {"knee": times * most}).part
         assert found == pytest.approx(min(0.75, 1 / times))  # less than that where the moment asks for less, told without a number
         told = share_told(who, "hack_squat", found)
-        assert told == ("at most 75 % of the usual load" if found == 0.75 else "less than the usual load")
+        assert told == ("at most 75% of the usual load" if found == 0.75 else "less than the usual load")
 
 
 @pytest.mark.parametrize(
@@ -178,7 +178,7 @@ def test_a_sore_shoulder_begins_a_high_pull_with_less_and_lowers_no_whole_body_s
     hurts = sore(("shoulder", "moderate"))
     for lift in ("machine_high_row", "machine_pulldown", "lat_pulldown"):
         usual, less = load_of(sore(), lift, SetTarget()), load_of(hurts, lift, SetTarget())
-        assert less.load_kg < 0.9 * usual.load_kg and "at most 75 % of the usual load" in " ".join(less.notes).lower(), lift
+        assert less.load_kg < 0.9 * usual.load_kg and "at most 75% of the usual load" in " ".join(less.notes).lower(), lift
         assert lighter_of(hurts, lift) == {lift: 0.75}
     assert not lighter_of(hurts, "machine_row")
     done = sore(("shoulder", "moderate"), done=(("lat_pulldown", 40),))

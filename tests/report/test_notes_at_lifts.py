@@ -21,7 +21,7 @@ def of(**more):
 
 def test_the_next_load_stands_on_paper_however_small_the_step():
     found = of(bridge=Bridge(100, 102.5, 2.5, 9, True), notes=("One.", "Two."))
-    assert _notes(found, "sled", "kg", "") == ["One.", "Next 102.5 kg (+2.5 %): first work up to 12 repetitions in every set."]
+    assert _notes(found, "sled", "kg", "") == ["One.", "Next 102.5 kg (+2.5%): first work up to 12 repetitions in every set."]
 
 
 def test_a_sore_joints_caution_stands_at_the_lift():

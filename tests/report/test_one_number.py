@@ -103,7 +103,7 @@ def test_an_estimate_has_the_same_interval_everywhere():
     assert quantities.estimate(102.34, "kg") == said_in("metric")["kg"](102.34) == "102 kg"
     assert quantities.interval(9.96, 12.31, "kg") == "10 to 12.3 kg"
     assert quantities.likely(20.9, 25.2, "barbell", "kg") == "21 and 25 kg"
-    assert (quantities.step(20.0), quantities.step(4.17)) == ("+20 %", "+4.2 %")
+    assert (quantities.step(20.0), quantities.step(4.17)) == ("+20%", "+4.2%")
     assert (quantities.seconds(90), quantities.seconds(165), quantities.seconds(180)) == ("90 s", "2 min 45 s", "3 min")
     assert quantities.day(date(2026, 3, 2)) == "2 March 2026"
 

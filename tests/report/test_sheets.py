@@ -191,7 +191,7 @@ def test_easy_sets_are_told_from_hard_ones_and_no_muscle_is_left_out(made):
 
 def test_what_holds_for_several_lifts_is_said_once_on_paper(made):
     """A coach read the same warning under every lift: said once at the top, beside the lift only what is its own."""
-    stops = {i: f"At most 75 % of the usual load for the sake of the knee. {ONLY} {STOP}" for i in LIFTS}
+    stops = {i: f"At most 75% of the usual load for the sake of the knee. {ONLY} {STOP}" for i in LIFTS}
     how = {
         key: replace(p, notes=("Loads of the barbell are not on record; usual ones are assumed.",))
         for key, p in made.prescribed.items()
@@ -200,7 +200,7 @@ def test_what_holds_for_several_lifts_is_said_once_on_paper(made):
     said = json.dumps(told, ensure_ascii=False)
     assert said.count(STOP) == said.count("are not on record") == 1
     assert {row["stop"] for day in told["days"] for row in day["lifts"]} == {
-        "At most 75 % of the usual load for the sake of the knee."
+        "At most 75% of the usual load for the sake of the knee."
     }
 
 

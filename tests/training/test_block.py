@@ -136,7 +136,7 @@ def test_a_coarse_rack_takes_no_lighter_week_to_the_next_dumbbell_down(client):
     assert all(w.repetitions[1] <= 30 for w in lay_out(own, [light], 5).lifts[0].weeks)
 
 
-@pytest.mark.parametrize(("gain", "said"), [(0.0, "Assumes no gain"), (0.005, "gains 0.5 % a week")])
+@pytest.mark.parametrize(("gain", "said"), [(0.0, "Assumes no gain"), (0.005, "gains 0.5% a week")])
 def test_a_block_says_what_it_assumes(client, block_lifts, gain, said):
     block = lay_out(client, block_lifts, 5, gain)
     assert said in block.gain_told and said in str(block_sheet(client, block).content)

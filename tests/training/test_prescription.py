@@ -106,7 +106,7 @@ def test_bridging_really_allows_the_next_load():
 def test_coarse_gear_widens_the_range_and_says_so(client, calibration):
     p = told(client, calibration, "dumbbell_lateral_raise", repetitions=(10, 12), reserve=2)
     assert (p.repetitions, p.bridge.repetitions) == ((10, 20), 19), "the end of a range is a number that people write"
-    assert "+20 %" in p.then("dumbbell", "kg") and "up to 20 repetitions in every set" in p.then("dumbbell", "kg")
+    assert "+20%" in p.then("dumbbell", "kg") and "up to 20 repetitions in every set" in p.then("dumbbell", "kg")
 
 
 def test_mixed_range_ends_in_the_long_half(client, calibration):

@@ -164,7 +164,7 @@ def test_a_big_step_stands_in_the_range(line, allowed, own_folder):
     p = load_of(past.today(RACK), lift, SetTarget(), past.of(RACK))
     told = p.then("dumbbell", "kg")
     assert (p.load_kg, p.expected) == (12, allowed) and p.repetitions[1] >= p.bridge.repetitions >= 17
-    assert told.startswith("Next 14 kg (+17 %) is a big step") and f"up to {p.repetitions[1]} " in told
+    assert told.startswith("Next 14 kg (+17%) is a big step") and f"up to {p.repetitions[1]} " in told
     week = block_for(RACK, [lift], past=past).lifts[0].weeks[0]
     assert week.repetitions[1] <= p.repetitions[1]
 

@@ -72,4 +72,4 @@ def test_an_order_of_lifts_says_what_a_sore_joint_leaves_of_each():
     found = rank_lifts(RankAsk(muscle="chest", draws=20, record=sore))
     out, said = {r.key: r.reason for r in found.excluded}, {r.facts.lift_id: r.why for r in found.lifts}
     assert out["decline_bench_press"] == TOO_MUCH and "elbows go behind" in out["bench_press"]
-    assert "For the sore shoulder: 75 % of the usual load" in said["machine_chest_press"]
+    assert "For the sore shoulder: 75% of the usual load" in said["machine_chest_press"]

@@ -35,7 +35,7 @@ def test_for_pain_the_joint_that_is_named_is_spared_in_load_and_position():
     named = swap_lift(client, "bench_press", "pain", joint="shoulder")
     assert named.joint == "shoulder" and not named.guessed and "Nobody said" not in joint_told(named)
     assert not any("pullover" in c.lift for c in named.candidates) and all("shoulder" in c.reason for c in named.candidates)
-    assert all(int(found[1]) <= 70 for c in named.candidates if (found := re.search(r"(\d+) % of what it did", c.reason)))
+    assert all(int(found[1]) <= 70 for c in named.candidates if (found := re.search(r"(\d+)% of what it did", c.reason)))
     with pytest.raises(InputError, match="which joint hurts"):
         swap_lift(client, "back_squat", "pain")
     hurt = Hurt(lift="back_squat", joint="knee", day=date(2026, 3, 2), sets=3, of=4, load_kg=60.0, repetitions=8)

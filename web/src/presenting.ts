@@ -14,7 +14,7 @@ interface Step {
   near?: string[];
 }
 
-const percent = (v: number) => `${Math.round(v * 100)}\u00a0%`;
+const percent = (v: number) => `${Math.round(v * 100)}%`;
 const called = (head: string) => `the ${plain(head)}`;
 const named = (heads: string[]) =>
   heads

@@ -33,7 +33,7 @@ export const TENSION: Scale = {
   low: 0,
   high: 1,
   ticks: [0, 0.25, 0.5, 0.75, 1],
-  label: (v) => `${Math.round(v * 100)} %`,
+  label: (v) => `${Math.round(v * 100)}%`,
   stops: CIVIDIS.map(rgb),
 };
 

@@ -55,7 +55,7 @@ def _change_faults(o: Outcome) -> Iterator[tuple[str, str]]:
         percent = 100 * change / o.pre_mean
         allowed = 1.0 + 100 * slack / o.pre_mean
         if not _close(o.percent_change, percent, allowed):
-            yield "percent_change", f"{o.percent_change:g} % does not match the means, which give {percent:.1f} %"
+            yield "percent_change", f"{o.percent_change:g}% does not match the means, which give {percent:.1f}%"
 
 
 def _spread_faults(o: Outcome) -> Iterator[tuple[str, str]]:
@@ -88,7 +88,7 @@ def _growth_faults(study: Study, o: Outcome) -> Iterator[tuple[str, str]]:
     if growth is not None and study.weeks and abs(growth) / study.weeks > BELIEVABLE_PER_WEEK:
         yield (
             "percent_change",
-            f"{growth:.0f} % in {study.weeks:g} weeks is beyond belief; allowed: up to {BELIEVABLE_PER_WEEK:g} % a week",
+            f"{growth:.0f}% in {study.weeks:g} weeks is beyond belief; allowed: up to {BELIEVABLE_PER_WEEK:g}% a week",
         )
 
 
@@ -202,12 +202,12 @@ def faults(study: Study) -> list[StudyFault]:
 def _doubts(study: Study, o: Outcome) -> Iterator[str]:
     growth = percent_growth(o)
     if growth is not None and study.weeks and abs(growth) / study.weeks > DOUBTFUL_PER_WEEK:
-        yield f"{growth:.0f} % in {study.weeks:g} weeks is unusually fast"
+        yield f"{growth:.0f}% in {study.weeks:g} weeks is unusually fast"
     for key, mean, sd in (("pre_sd", o.pre_mean, o.pre_sd), ("post_sd", o.post_mean, o.post_sd)):
         if mean and sd and sd / mean < 0.03:
-            yield f"{key} {sd:g} is under 3 % of the mean: is it a standard error?"
+            yield f"{key} {sd:g} is under 3% of the mean: is it a standard error?"
     if growth is not None and o.percent_sd and abs(growth) / o.percent_sd > DOUBTFUL_D:
-        yield f"percent_sd {o.percent_sd:g} is small against {growth:g} %: is it a standard error?"
+        yield f"percent_sd {o.percent_sd:g} is small against {growth:g}%: is it a standard error?"
     if o.obtained == "memory":
         yield "from memory: read the original before you rely on it"
 
@@ -219,7 +219,7 @@ def remarks(study: Study) -> list[str]:
         found += [f"{study.id}: {o.arm}, {o.muscle} {o.site}".rstrip() + f": {d}" for d in _doubts(study, o)]
     found += [f"{study.id}: {turned}" for c in study.contrasts if not _clear(c) and (turned := _turned(study, c))]
     if looks_like_a_fraction([g for o in study.outcomes if (g := percent_growth(o)) is not None]):
-        found.append(f"{study.id}: no arm grew by {LEAST_GROWTH:g} %: are these fractions? 5 % is written 5, not 0.05")
+        found.append(f"{study.id}: no arm grew by {LEAST_GROWTH:g}%: are these fractions? 5% is written 5, not 0.05")
     missing = [d for d in ("assignment", "departures", "missing", "measurement", "reporting") if d not in study.bias]
     if missing:
         found.append(f"{study.id}: risk of bias not judged for {', '.join(missing)}")

@@ -149,7 +149,7 @@ def growth_ratio(percent_a: float, percent_b: float) -> float:
     It has no sampling variance without standard deviations; ratio pools weight it by n instead.
     """
     if min(percent_a, percent_b) <= -100:
-        raise InputError("a muscle cannot lose 100 % of its size", asked=(percent_a, percent_b), allowed=["> -100 %"])
+        raise InputError("a muscle cannot lose 100% of its size", asked=(percent_a, percent_b), allowed=["> -100%"])
     return float(np.log1p(percent_a / 100) - np.log1p(percent_b / 100))
 
 

@@ -41,7 +41,7 @@ def scale_faults(o: Outcome) -> Iterator[tuple[str, str]]:
     if o.percent_sd is not None and o.percent_sd < LEAST_SD:
         yield (
             "percent_sd",
-            f"found {o.percent_sd:g} %, less than people ever differ by; a fraction such as 0.06 is written 6; allowed: {LEAST_SD:g} and more",
+            f"found {o.percent_sd:g}%, less than people ever differ by; a fraction such as 0.06 is written 6; allowed: {LEAST_SD:g} and more",
         )
 
 

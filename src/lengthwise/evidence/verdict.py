@@ -113,7 +113,7 @@ def verdict(claim: Claim, answer: PooledAnswer | None, directions: Directions, p
     words = {
         "supported": f"the interval lies above 0{_barely(answer)}",
         "against": f"the interval lies below 0{_barely(answer)}",
-        "equivalent": f"90 % sure to lie within ±{margin:g}, too small to matter" if margin else "",
+        "equivalent": f"90% sure to lie within ±{margin:g}, too small to matter" if margin else "",
         "open": "the interval includes 0, and more than a small difference is possible",
     }
     return Verdict(word, f"{number}: {words[word]}")

@@ -146,7 +146,7 @@ def _solve(served: Array, limits: Sequence[tuple[float, float]], least: float | 
     if found.status != 0:
         low, high = sum(a for a, _ in limits), sum(b for _, b in limits)
         raise NoSolutionError(
-            f"shares cannot add up to 100 %: the limits allow {low:.0%} to {high:.0%}", asked=[list(b) for b in limits]
+            f"shares cannot add up to 100%: the limits allow {low:.0%} to {high:.0%}", asked=[list(b) for b in limits]
         )
     return np.asarray(found.x[:n_lift])
 

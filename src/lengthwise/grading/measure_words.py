@@ -22,7 +22,7 @@ class MeasureWords:
 
     def said(self, value: float) -> str:
         """A value with its unit."""
-        return f"{value:.0%}".replace("%", " %") if self.unit == "%" else f"{value:.2f} {self.unit}".rstrip()
+        return f"{value:.0%}" if self.unit == "%" else f"{value:.2f} {self.unit}".rstrip()
 
 
 MEASURE_WORDS: Mapping[str, MeasureWords] = {
@@ -36,10 +36,10 @@ MEASURE_WORDS: Mapping[str, MeasureWords] = {
         "Drive at length", "%", "how hard it works in the upper third of its span, on average over the lift"
     ),
     "span_reached": MeasureWords(
-        "Furthest where it works", "%", "how far in its span it is still at least a fifth active; 100 % is the longest it can be"
+        "Furthest where it works", "%", "how far in its span it is still at least a fifth active; 100% is the longest it can be"
     ),
     "span_longest": MeasureWords(
-        "Furthest in its span", "%", "how far in its span it comes; 100 % is the longest it can be on this body"
+        "Furthest in its span", "%", "how far in its span it comes; 100% is the longest it can be on this body"
     ),
     "loaded_span": MeasureWords("Place in its span under load", "%", "mean place in its span, weighted by its tension"),
     "loaded_length": MeasureWords("Length under load", OPTIMAL, "mean fibre length, weighted by its tension"),
@@ -70,7 +70,7 @@ def gain_words(measure: str, usual: float, best: float) -> str:
     """How much better the best set-up is than the usual one."""
     words = MEASURE_WORDS[measure]
     if measure == GROWTH and usual > 0:
-        return f"{best / usual - 1:.0%} more growth".replace("%", " %")
+        return f"{best / usual - 1:.0%} more growth"
     better = usual - best if measure in SMALLER_IS_BETTER else best - usual
     if words.unit == "%":
         return f"{100 * better:.0f} percentage points"

@@ -40,7 +40,7 @@ class ClaimBeside:
         without = "this trial" if len(own) == 1 else f"these {len(own)} trials"
         return (
             f"Learned without {without}, the estimate of growth expects {self.mean:+.1f} percentage points where they "
-            f"were measured (90 %: {self.low:+.1f} to {self.high:+.1f}; {self.more:.0%} sure that it is more). Seen: {seen}."
+            f"were measured (90%: {self.low:+.1f} to {self.high:+.1f}; {self.more:.0%} sure that it is more). Seen: {seen}."
         )
 
 

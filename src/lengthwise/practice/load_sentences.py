@@ -34,7 +34,7 @@ LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "
 def part_of(part: float) -> str:
     """A part of the usual load as a coach says it, in tenths: half, 40 % of."""
     tenths = round(10 * part)
-    return "half" if tenths == 5 else f"{max(tenths, 1)}0 % of"
+    return "half" if tenths == 5 else f"{max(tenths, 1)}0% of"
 
 
 def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | None) -> tuple[str, ...]:

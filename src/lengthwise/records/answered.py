@@ -55,4 +55,4 @@ def _now(proposal: Mapping[str, Any], found: Review) -> str:
     here = next((f for f in found.lifts if f.key == key), None)
     if here is None:
         return "not logged yet" if key else ""
-    return f"{here.state}; {plain(here.trend.per_week.value, 1)} % a week"
+    return f"{here.state}; {plain(here.trend.per_week.value, 1)}% a week"

@@ -147,7 +147,7 @@ def _answer_row(answer: PooledAnswer, quoted_one: bool) -> str:
         f"{low:.3f} to {high:.3f}",
         f"{answer.k} / {answer.n_study}",
         _number(answer.tau2, 3),
-        "not known" if answer.i2 is None else f"{answer.i2:.0f} %",
+        "not known" if answer.i2 is None else f"{answer.i2:.0f}%",
         "not known" if answer.prediction is None else f"{answer.prediction[0]:.2f} to {answer.prediction[1]:.2f}",
         answer.convention,
     )
@@ -170,7 +170,7 @@ _SIDE = {1: "for", -1: "against", 0: "neither", None: "not known"}
 
 def _finding_row(f: StudyFinding) -> str:
     size = f"{f.effect.estimate:+.2f} (SE {f.effect.se:.2f})" if f.effect else "no spread reported"
-    gap = "" if f.ratio is None else f"{float(percent_of(f.ratio)):+.1f} %"
+    gap = "" if f.ratio is None else f"{float(percent_of(f.ratio)):+.1f}%"
     notes = "; ".join(part for part in (*(f.effect.notes if f.effect else ()), f.note) if part)
     status = "from memory" if f.from_memory else "read"
     place = f"{f.muscle}, {f.site}" if f.site else f.muscle
@@ -201,7 +201,7 @@ def _section(a: Assessment) -> str:
     reasons = "".join(f"<li>{escape(r)}</li>" for r in a.certainty.reasons)
     against = f"<p class='against'>Points the other way: {escape(', '.join(a.claim.contradicts))}.</p>"
     answers = _table(
-        ("basis", "scale", "estimate", "95 % interval", "effects / studies", "τ²", "I²", "new study", "how"),
+        ("basis", "scale", "estimate", "95% interval", "effects / studies", "τ²", "I²", "new study", "how"),
         (_answer_row(x, x is a.headline) for x in a.answers),
         "The result (▸ the one to quote)",
     )

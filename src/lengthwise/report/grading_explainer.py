@@ -201,7 +201,7 @@ def _studies(found: Explained, size: tuple[float, float]) -> Picture:
 
 
 def _studies_sentence(rows: Sequence[SeenDifference]) -> str:
-    pooled = "Dot: pooled result; line: 95 % interval; if the line crosses 0, the question is open."
+    pooled = "Dot: pooled result; line: 95% interval; if the line crosses 0, the question is open."
     if not rows:
         return pooled
     top = max(rows, key=lambda c: abs(c.value) / c.se)

@@ -42,7 +42,7 @@ def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
     growth.plot([r.growth.mean for r in some], place, "o", color=ACCENT, ms=6)
     growth.axvline(1, color=INK, lw=0.8)
     growth.set_yticks(place, [_named(r) for r in some])
-    growth.set(xlabel=f"times that of {plain(found.reference)}\n[ratio; line: 90 %]")
+    growth.set(xlabel=f"times that of {plain(found.reference)}\n[ratio; line: 90%]")
     growth.set_xlim(left=0)
     dress(handy, "Preferences")
     weight = {n: found.weights.value[n] for n in preferences()}

@@ -47,14 +47,14 @@ CURVES: Mapping[str, LiftCurve] = {
         labels=("most that can be held", "load of the set"),
     ),
     "demand": LiftCurve(
-        title="How hard each position is", unit="load ÷ capacity", keys=("demand",), scale=100, low=0, high=105, end=" %"
+        title="How hard each position is", unit="load ÷ capacity", keys=("demand",), scale=100, low=0, high=105, end="%"
     ),
     "length": LiftCurve(
         title="Fibre length", unit="× optimal; shaded: optimal", keys=("fibre_length",), band=(0.95, 1.05), digits=1
     ),
     "span": LiftCurve(title="Place in its span", unit="0 shortest, 1 longest", keys=("span_position",), low=0, high=1.02, digits=1),
     "activation": LiftCurve(
-        title="How hard it works", unit="activation", keys=("activation",), scale=100, low=0, high=105, end=" %"
+        title="How hard it works", unit="activation", keys=("activation",), scale=100, low=0, high=105, end="%"
     ),
     "tension": LiftCurve(title="Tension", unit="N", keys=("active_force_n", "passive_force_n"), low=0),
 }

@@ -95,7 +95,7 @@ def placed(position: float) -> str:
 
 def name_ends(ax: Axes) -> None:
     """The lifting phase along an axis, from the bottom to the top."""
-    ax.set_xticks([0, 50, 100], ["bottom", "50 %", "top"])
+    ax.set_xticks([0, 50, 100], ["bottom", "50%", "top"])
 
 
 def draw_capacity(ax: Axes, found: LiftProfile) -> None:

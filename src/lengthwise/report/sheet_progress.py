@@ -47,7 +47,7 @@ def _lift(f: LiftFinding, names: dict[str, str], unit: MassUnit) -> dict[str, st
     return {
         "name": name,
         "now": f"{estimate(now.value, unit)} ({interval(now.low, now.high, unit)})",
-        "rise": f"{rise.value:+.1f} %",
+        "rise": f"{rise.value:+.1f}%",
         "likely": percent(f.trend.p_rising),
         "state": name_of(f.state),
     }

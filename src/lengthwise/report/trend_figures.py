@@ -83,7 +83,7 @@ def strength(finding: LiftFinding, as_of: date, names: Mapping[str, str], wide_i
     figure, ax = _canvas(f"{name}{'' if part == 'full' else f', {part} half'}: estimated 1RM", wide_in)
     days, one = _at(d.day for d in t.history.days), LB if unit == "lb" else 1.0
     low, line, high = (np.array([getattr(e, x) for e in t.level_kg]) / one for x in ("low", "value", "high"))
-    ax.fill_between(days, low, high, color=BAND, lw=0, label="95 % band of the line")
+    ax.fill_between(days, low, high, color=BAND, lw=0, label="95% band of the line")
     ax.plot(days, line, color=ACCENT, lw=1.8, label="line through all sessions")
     whole = np.array(t.counts) >= DOWN_WEIGHTED
     visits, ahead = np.array([d.kg for d in t.history.days]) / one, np.array([t.ahead.low, t.ahead.value, t.ahead.high]) / one
@@ -114,7 +114,7 @@ def strength(finding: LiftFinding, as_of: date, names: Mapping[str, str], wide_i
     _legend(ax, wide_in)
     rise = t.per_week
     sentence = (
-        f"{finding.state.capitalize()}: {rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {percent(t.p_rising)} likely to rise; "
+        f"{finding.state.capitalize()}: {rise.value:+.1f}% a week (95% {rise.low:+.1f} to {rise.high:+.1f}), {percent(t.p_rising)} likely to rise; "
         f"in four weeks about {estimate(t.ahead.value, unit)} ({interval(t.ahead.low, t.ahead.high, unit)})."
     )
     return finished(f"strength_{lift}_{part}", figure, sentence)

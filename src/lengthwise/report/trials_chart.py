@@ -21,8 +21,8 @@ def trials_chart(found: TrialsBeside) -> RowChart:
         axis="growth of the first arm minus the second [percentage points]",
         lines=tuple(map(_line, rows)),
         seen=span_of([v for r in rows for v in (r.predicted.mean, *([r.observed.mean] if r.observed else []))] + [*LEAST_SPAN]),
-        sentence=f"Right side in {d.agree} of the {d.of} where the trial is clear; {c.agree} of {c.of} sizes lie inside the 90 % interval. "
-        "Bar: expected, 90 %; point and line: seen, 90 %. ✗ and hollow, or another colour: wrong direction, or outside.",
+        sentence=f"Right side in {d.agree} of the {d.of} where the trial is clear; {c.agree} of {c.of} sizes lie inside the 90% interval. "
+        "Bar: expected, 90%; point and line: seen, 90%. ✗ and hollow, or another colour: wrong direction, or outside.",
     )
 
 

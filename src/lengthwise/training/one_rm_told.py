@@ -64,7 +64,7 @@ def _notes(found: OneRmEstimate, load: float) -> list[str]:
     test = published()["one_rm_error"]["test_to_test_percent"]
     notes = [
         f"{DEFAULT}: {WHY_DEFAULT}.",
-        f"Published total error of a 1RM predicted from repetitions: {low:g} to {high:g} %; a tested 1RM itself varies by {test:g} % from day to day.",
+        f"Published total error of a 1RM predicted from repetitions: {low:g} to {high:g}%; a tested 1RM itself varies by {test:g}% from day to day.",
         f"Repetitions at a load vary from day to day by about {repetitions_error(100 * load / found.one_rm):.1f} (standard error, bench press).",
     ]
     if not found.trusted:

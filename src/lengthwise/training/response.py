@@ -202,7 +202,7 @@ def _sentence(answer: ResponseSize | None, slope: OwnSlope, known: int) -> str:
     if answer is None:
         why = slope.missing or f"{known} of at least {LEAST_CLIENTS} clients have enough blocks"
         return f"Not enough data to say how this client responds to sets: {why}."
-    said = f"{answer.value:+.2f} % a week for a further weekly set (95 % {answer.low:+.2f} to {answer.high:+.2f})"
+    said = f"{answer.value:+.2f}% a week for a further weekly set (95% {answer.low:+.2f} to {answer.high:+.2f})"
     if 1 - SURE < answer.p_positive < SURE:
         return f"Not enough data to say whether more sets pay off for this client: {said}."
     whose = (

@@ -25,8 +25,8 @@ def _said(finding: LiftFinding, found: Evidence) -> str:
     rise = finding.trend.per_week
     return (
         f"{found.catalogue.name(finding.key[0])} {'has stalled' if finding.state == 'stalled' else 'is falling'}{since}: "
-        f"{rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {percent(finding.trend.p_worthwhile)} likely to rise by "
-        f"{100 * found.rules.rise_per_week:g} % a week or more"
+        f"{rise.value:+.1f}% a week (95% {rise.low:+.1f} to {rise.high:+.1f}), {percent(finding.trend.p_worthwhile)} likely to rise by "
+        f"{100 * found.rules.rise_per_week:g}% a week or more"
     )
 
 
@@ -64,7 +64,7 @@ def _more_sets(finding: LiftFinding, found: Evidence) -> Proposal | None:
         kind="more_sets",
         subject=finding.muscle,
         what=f"Plan {step:g} sets more a week for the {plain(finding.muscle)}: from {sets:.0f} to {sets + step:.0f}.",
-        why=f"{_said(finding, found)}. Over groups of people a further weekly set went with 0.24-0.37 % more growth, up to about "
+        why=f"{_said(finding, found)}. Over groups of people a further weekly set went with 0.24-0.37% more growth, up to about "
         f"{found.rules.most_weekly_sets:g} sets.{own}",
         numbers=_numbers(finding, found),
         claim="weekly_sets",

@@ -108,7 +108,7 @@ export class LwCurves extends HTMLElement {
   private said(): string {
     const own = this.panel?.lines.filter((line) => !line.ghost).slice(0, 4) ?? [];
     const values = own.map((line) => `${line.label} ${this.format(spread(line.values)[Math.round(this.at * (POINTS - 1))])}`);
-    return `${Math.round(this.at * 100)} %: ${values.join(", ")}`;
+    return `${Math.round(this.at * 100)}%: ${values.join(", ")}`;
   }
 
   private options(panel: Panel): uPlot.Options {
@@ -131,7 +131,7 @@ export class LwCurves extends HTMLElement {
           ...axis,
           grid: { show: false },
           size: 28,
-          values: (_, ticks) => ticks.map((t) => (t === 0 ? "bottom" : t === 100 ? "top" : t % 50 ? "" : `${t} %`)),
+          values: (_, ticks) => ticks.map((t) => (t === 0 ? "bottom" : t === 100 ? "top" : t % 50 ? "" : `${t}%`)),
         },
         { ...axis, size: 46, values: (_, ticks) => ticks.map((v) => this.format(v)) },
       ],

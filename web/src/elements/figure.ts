@@ -412,8 +412,8 @@ export class LwFigure extends HTMLElement {
     this.pointing?.say();
     const scrubber = this.scrubber();
     scrubber.value = String(this.at * 100);
-    scrubber.setAttribute("aria-valuetext", `${Math.round(this.at * 100)} % of the lifting phase`);
-    this.querySelector(".figure-transport output")!.textContent = `${Math.round(this.at * 100)} %`;
+    scrubber.setAttribute("aria-valuetext", `${Math.round(this.at * 100)}% of the lifting phase`);
+    this.querySelector(".figure-transport output")!.textContent = `${Math.round(this.at * 100)}%`;
     this.draw();
   }
 

@@ -20,7 +20,7 @@ export function markupOf(label: string, still: boolean): string {
     <div class="figure-transport" ${still ? "hidden" : ""}>
       <button type="button" class="icon-button" data-play aria-label="Play"><svg viewBox="0 0 20 20" width="18" aria-hidden="true"><path d="M5 3l12 7-12 7z" fill="currentColor"/></svg></button>
       <input type="range" min="0" max="100" step="0.5" value="0" aria-label="Position in the lifting phase">
-      <output class="num">0 %</output>
+      <output class="num">0%</output>
     </div>
     <div class="figure-strip"><div class="figure-legend"></div>${KEY}
     <div class="figure-views choices" role="group" aria-label="View">${Object.keys(VIEWS)

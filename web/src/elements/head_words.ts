@@ -19,7 +19,7 @@ export function valueAt(curve: number[], position: number): number {
 /** A position in words: bottom and top are the ends of the lifting phase. */
 export function placed(position: number): string {
   if (position < 0.03) return "at the bottom";
-  return position > 0.97 ? "at the top" : `${Math.round(position * 100)} % of the way up`;
+  return position > 0.97 ? "at the top" : `${Math.round(position * 100)}% of the way up`;
 }
 
 /** A head's name and numbers at a position, as one sentence. */
@@ -32,7 +32,7 @@ export function wordsOf(head: string, side: string, values: HeadValues, position
   if (!values.tension[own]) return `${fibres}.`;
   const [tension, drive] = [values.tension, values.activation].map((v) => valueAt(v[own], position));
   const harder = Object.values(values.activation).filter((v) => valueAt(v, position) > drive).length;
-  const percent = (v: number) => `${Math.round(v * 100)} %`;
+  const percent = (v: number) => `${Math.round(v * 100)}%`;
   const rank =
     drive < 0.02 ? "at rest" : `drive ${percent(drive)}, number ${harder + 1} of ${Object.keys(values.activation).length}`;
   return `${fibres}, tension ${percent(tension)} of its strength, ${rank}.`;

@@ -142,7 +142,7 @@ function framed(figure: LwFigure, told: Told): HTMLCanvasElement {
   const most = Math.max(...told.curve) || 1;
   const place = (t: number): [number, number] => [left + t * wide, top + high * (1 - valueAt(told.curve, t) / most)];
   ink.font = "16px system-ui, sans-serif";
-  ink.fillText(`${told.curveName}: ${Math.round(valueAt(told.curve, figure.position) * 100)} %`, left, top - 16);
+  ink.fillText(`${told.curveName}: ${Math.round(valueAt(told.curve, figure.position) * 100)}%`, left, top - 16);
   ink.fillText("bottom", left, top + high + 24);
   ink.textAlign = "right";
   ink.fillText("top", left + wide, top + high + 24);

@@ -290,7 +290,7 @@ function drawRanks(li: HTMLElement, sure: Ranked | undefined, place: number, cou
   const x = (rank: number) => ((rank - 0.5) / Math.max(count, 1)) * 100;
   svg.innerHTML = `<rect class="ground" y="4" width="100" height="4" rx="2"/><rect class="span" x="${x(low) - 1}" y="2" width="${x(high) - x(low) + 2}" height="8" rx="3"/><rect class="dot" x="${x(place) - 0.9}" width="1.8" height="12" rx="0.9"/>`;
   const range = low === high ? `rank ${low}` : `ranks ${low} to ${high}`;
-  words.textContent = `${range}; first in ${Math.round(sure.first_share * 100)} %`;
+  words.textContent = `${range}; first in ${Math.round(sure.first_share * 100)}%`;
 }
 
 /** Where each lift stands, so that it can glide to its new place. */

@@ -226,7 +226,7 @@ function said(value: number, unit: string, lever: number): string {
   if (lever) return `${Math.round((Math.asin(Math.min(value / lever, 1)) * 180) / Math.PI)}°`;
   if (unit === "cm" && document.documentElement.dataset.units === "imperial") return `${(value / 2.54).toFixed(1)} in`;
   if (unit === "kg") return `${inUnits(value).value.toFixed(1)} ${inUnits(value).unit}`;
-  if (unit === "%") return `${Math.round(100 * value)} %`;
+  if (unit === "%") return `${Math.round(100 * value)}%`;
   return unit === "°" ? `${value}°` : `${value} ${unit}`.trim();
 }
 
@@ -312,7 +312,7 @@ function listenToTaking(): void {
         kind,
         taking.SHAPES[shape],
         taking,
-        (share) => (said.textContent = `${Math.round(share * 100)} % recorded`),
+        (share) => (said.textContent = `${Math.round(share * 100)}% recorded`),
       );
     } catch (error) {
       said.textContent = `Saving failed: ${error instanceof Error ? error.message : error}`;

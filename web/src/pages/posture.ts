@@ -74,7 +74,7 @@ function drawStrength(ways: JointMoment[]): void {
         .filter(([, share]) => Math.abs(share) > 0.005)
         .map(
           ([head, share]) =>
-            `<li><span>${plain(head)}</span>${bar(share)}<span class="num">${share < 0 ? "−" : ""}${Math.round(Math.abs(share) * 100)} %</span></li>`,
+            `<li><span>${plain(head)}</span>${bar(share)}<span class="num">${share < 0 ? "−" : ""}${Math.round(Math.abs(share) * 100)}%</span></li>`,
         );
       return `<section class="strength-way"><h3>${w.direction}</h3><p class="strength-moment"><strong class="num">${w.moment_nm.toFixed(0)} N·m</strong>${bar(w.moment_nm / most)}</p><ul class="head-list" aria-label="Heads that produce it">${rows.join("")}</ul></section>`;
     })
@@ -139,7 +139,7 @@ function drawHeads(heads: string[]): void {
         .filter(([, v]) => Math.abs(v) >= 2)
         .map(([angle, v]) => `${v > 0 ? "+" : "−"}${Math.abs(v).toFixed(0)} mm ${plain(angle)}`);
       const share = Math.round(r.span_position * 100);
-      return `<li><span>${plain(r.name)}</span><svg class="meter" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true"><rect class="ground" width="100" height="6" rx="1"/><rect class="third" x="66.7" width="33.3" height="6"/><rect class="part" width="${share}" height="6" rx="1"/></svg><span class="num">${share} %</span><span class="small quiet">${r.fibre_length.toFixed(2)} × optimal${arms.length ? `; ${arms.join(", ")}` : ""}</span></li>`;
+      return `<li><span>${plain(r.name)}</span><svg class="meter" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true"><rect class="ground" width="100" height="6" rx="1"/><rect class="third" x="66.7" width="33.3" height="6"/><rect class="part" width="${share}" height="6" rx="1"/></svg><span class="num">${share}%</span><span class="small quiet">${r.fibre_length.toFixed(2)} × optimal${arms.length ? `; ${arms.join(", ")}` : ""}</span></li>`;
     })
     .join("");
 }

@@ -12,7 +12,7 @@ def show(found: OneRm) -> None:
     print_table(found.by.items(), {"equation": lambda x: x[0], "1RM": lambda x: f"{x[1]:.1f}"})
     columns = {
         "repetitions": lambda r: str(r.repetitions),
-        "load by equation": lambda r: f"{r.load:.1f} ({r.percent:.0f} %)",
+        "load by equation": lambda r: f"{r.load:.1f} ({r.percent:.0f}%)",
         "printed % of 1RM": lambda r: "" if r.printed_percent is None else f"{r.printed_percent:g}",
         "printed elsewhere": lambda r: "" if r.other_percent is None else f"{r.other_percent:g}",
     }

@@ -63,7 +63,7 @@ def _print_calibration(answer: dict[str, Any]) -> None:
     if not answer["lifts"] and not answer["skipped"]:
         out.print("No known lifts: strength is the population average and loads are guesses.")
         return
-    table = new_table("known lift", "1RM kg", "model before", "after", "still off", "10 % stronger would add")
+    table = new_table("known lift", "1RM kg", "model before", "after", "still off", "10% stronger would add")
     for row in answer["lifts"]:
         limits = ", ".join(f"{plain(g)} {s / 10:.1%}" for g, s in list(row["limited_by"].items())[:3])
         table.add_row(

@@ -77,7 +77,7 @@ def _show_pool(found: Numbers) -> None:
     rows = (
         ("effects", str(found["k"])),
         ("estimate", _value(found["estimate"])),
-        ("95 % interval", _span(found["ci"])),
+        ("95% interval", _span(found["ci"])),
         ("standard error", _value(found["se"])),
         ("τ²", _value(found["tau2"])),
         ("I² [%]", _value(found["i2"])),

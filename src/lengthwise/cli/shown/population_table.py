@@ -19,7 +19,7 @@ def show(found: Places) -> None:
     }
     print_table(found.lifts, columns, title)
     out.print(
-        f"Growth per hard set, as a multiple of {plain(found.reference)} in the same person (median); shares with a 95 % interval. "
+        f"Growth per hard set, as a multiple of {plain(found.reference)} in the same person (median); shares with a 95% interval. "
         + NOTE,
         style="dim",
     )

@@ -67,7 +67,7 @@ def _table(found: Ranking, shown: Mapping[str, str]) -> "Table":
     table.add_column("")
     table.add_column("lift", min_width=26, max_width=28, overflow="fold")
     heads = ["\n".join(short.rsplit(" ", 1)) for short in shown.values()]
-    for name in ("growth of a\n{PER}", "between\n(90 %)", "chance it\nis better", "place\n(90 %)", *heads):
+    for name in ("growth of a\n{PER}", "between\n(90%)", "chance it\nis better", "place\n(90%)", *heads):
         table.add_column(name.format(PER=PER_WORDS[found.per]), no_wrap=True)
     tier = 0
     for place, r in enumerate(found.lifts, 1):

@@ -65,14 +65,14 @@ def _show_upcoming(found: OnRecordToday) -> None:
 
 
 def _show_trials(found: TrialsBeside) -> None:
-    table = new_table("trial", "heads", "a", "b", "expected", "seen", "side", "in 90 %", title=TRIALS_TITLE)
+    table = new_table("trial", "heads", "a", "b", "expected", "seen", "side", "in 90%", title=TRIALS_TITLE)
     for c in found.comparisons:
         heads = ", ".join(map(plain, c.head.split("+")))
         table.add_row(c.cited, heads, c.a.arm, c.b.arm, _interval(c.predicted), _seen(c), _SIDE[c.side_right], _INSIDE[c.inside])
     out.print(table)
     for words, told in _counts(found):
         low, high = told.interval
-        out.print(f"{words}: {told.agree} of {told.of}, 95 % interval {low:.0%} to {high:.0%} (exact)")
+        out.print(f"{words}: {told.agree} of {told.of}, 95% interval {low:.0%} to {high:.0%} (exact)")
     out.print(
         "Comparisons within one trial are not independent, so these intervals are too narrow; in the table of predictors, pairs of "
         "one outcome count as one.",
@@ -100,8 +100,8 @@ def _counts(found: TrialsBeside) -> tuple[tuple[str, Concordance], ...]:
         ("Right direction, where the trial is clear about which arm grew more", found.sides),
         ("The same, by at least half a point", found.where_trials_differ),
         (f"The same, where the estimate is at least {SURE:.0%} sure of it", found.where_sure),
-        ("Inside the 90 % interval, where the trial reports a size", found.sizes),
-        ("The trial's own 95 % interval contains the prediction, where it is not clear", found.where_trials_find_none),
+        ("Inside the 90% interval, where the trial reports a size", found.sizes),
+        ("The trial's own 95% interval contains the prediction, where it is not clear", found.where_trials_find_none),
     )
 
 
@@ -111,7 +111,7 @@ def _interval(value: Difference | OnRecord) -> str:
 
 def _show_scores(found: TrialsBeside) -> None:
     best = found.most_telling
-    columns = ("predictor", "log score", "rmse", "right side", "in 50 %", "in 90 %", "the estimate is ahead by")
+    columns = ("predictor", "log score", "rmse", "right side", "in 50%", "in 90%", "the estimate is ahead by")
     table = new_table(*columns, f"without {best}")
     for name, s in found.scores.items():
         own = found.gains.get(name)
@@ -123,7 +123,7 @@ def _show_scores(found: TrialsBeside) -> None:
     out.print(table)
     out.print(
         f"{found.gains['trials']} trials, each left out of the fit that predicts it; {best} is the one where the estimate "
-        "gains most. Intervals: 90 %, trials resampled."
+        "gains most. Intervals: 90%, trials resampled."
     )
     out.print(found.held_to)
 
@@ -136,4 +136,4 @@ FROM_ALL = (
     "Predicted from all trials in the library: a comparison that is one of them taught the fit and does not test it. Nothing is "
     "scored here. For predictions before results are out, use --upcoming."
 )
-TRIALS_TITLE = "Difference in growth, a minus b, in percentage points with 90 % intervals"
+TRIALS_TITLE = "Difference in growth, a minus b, in percentage points with 90% intervals"
