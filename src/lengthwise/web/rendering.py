@@ -59,6 +59,7 @@ def environment() -> Environment:
         "day": dates_shown.day,
         "weekday": dates_shown.weekday,
         "moment": dates_shown.moment,
+        "dated": dates_shown.dated,
         "step": quantities.step,
         "rest": quantities.seconds,
         "kept_together": quantities.kept_together,

@@ -25,7 +25,7 @@ def test_a_line_is_entered_shown_and_taken_back(open_small: Open, small_gym: str
     page.click("text=Sessions and undo")
     visit = page.locator(".sessions > li").first
     assert "3 sets" not in visit.inner_text(), "every set is shown by itself"
-    assert visit.locator(".set").all_inner_texts()[-3:] == ["8 × 24 kg r2"] * 3
+    assert visit.locator(".set").all_inner_texts()[-3:] == ["24 kg × 8 r2"] * 3
     assert "hurt: knee" in visit.inner_text()
     assert "slow" in visit.inner_text()
     assert log_of(page, small_gym, small_number) == [*before, *[("goblet_squat", 24.0, 8)] * 3]
@@ -60,10 +60,17 @@ def test_sessions_are_those_between_the_days(open_gym: Open, number_of: Number, 
     assert page.locator(".sessions > li").count() == len(answer) >= 4
     assert page.locator(".set").count() == sum(len(s["sets"]) for s in answer)
     newest = date.fromisoformat(answer[-1]["day"])
-    assert page.locator(".sessions h2").first.inner_text() == f"{newest:%A}, {newest.day} {newest:%B %Y}"
+    assert page.locator(".sessions h2 time").first.get_attribute("datetime") == str(newest)
     assert f"{answer[-1]['minutes']:.0f} min" in page.locator(".sessions header").first.inner_text()
     page.click("text=Eight weeks before")
     assert page.input_value("#last") == str(first)
+
+
+def test_dates_are_written_as_the_reader_s_browser_writes_them(open_gym: Open, number_of: Number):
+    page = open_gym(f"/log/{number_of('Mara')}/sessions")
+    first = page.locator(".sessions time").first
+    own = "day => new Date(`${day}T12:00`).toLocaleDateString(undefined, {dateStyle: 'full'})"
+    assert first.inner_text() == page.evaluate(own, first.get_attribute("datetime"))
 
 
 def test_days_the_wrong_way_round_are_told(open_gym: Open, number_of: Number):
