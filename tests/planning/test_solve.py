@@ -144,7 +144,7 @@ def test_what_is_pinned_stands_and_what_cannot_is_told():
         pinned={("monday", ("lift_1", "full")): 5},
     )
     assert [x.sets for x in plan(question).days[0].lifts if x.lift == "lift_1"] == [5]
-    with pytest.raises(InputError, match=r"what is fixed cannot stand together: .*5 sets of Lift 1 on Monday"):
+    with pytest.raises(InputError, match=r"what is fixed does not fit together: .*5 sets of Lift 1 on Monday"):
         plan(replace(question, days=(replace(question.days[0], minutes=15),)))
 
 

@@ -37,7 +37,7 @@ def test_a_squat_with_next_to_nothing_in_the_hands_weakens_nobody(lift):
     """The legs bear the body there: what it says with 2 kg, taken for a 1RM of 3 kg, would halve the strength of the whole body."""
     found = fitted(ROW, KnownLift(lift=lift, load_kg=2, repetitions=13, reserve=3))
     assert [line.split(": ") for line in found.skipped] == [
-        [lift, "so light beside the body that is borne with it that it tells nothing of strength"]
+        [lift, "so light compared with the body that moves with it that it says nothing about strength"]
     ]
     assert found.person == fitted(ROW).person
 

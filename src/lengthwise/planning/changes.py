@@ -178,7 +178,7 @@ def _differs(question: WeekQuestion, old: Where, new: Where, weeks: Both) -> Ite
         yield WeekChange(f"{lift.name}: {set_count(total_now)} instead of {total_was}", why)
     elif not (went and came):
         yield WeekChange(
-            f"{lift.name}: the same {set_count(total_now)}, spread anew over its days", _makes_room(question, weeks, lift, fewer)
+            f"{lift.name}: the same {set_count(total_now)}, spread again over its days", _makes_room(question, weeks, lift, fewer)
         )
 
 

@@ -85,7 +85,7 @@ def _room(model: Model, week: Week, muscle: Muscle) -> str:
     if not spare and minutes_help(forgiving(model), muscle.name):
         return "more minutes would make room"
     if spare and question.trouble == INFINITE:
-        return "all else stays as it was: fix a lift for it by hand, or plan the week anew"
+        return "all else stays as it was: fix a lift for it by hand, or plan the week again"
     return "the lifts that its days may hold give no more; other days or lifts would"
 
 

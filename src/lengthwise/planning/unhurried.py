@@ -11,7 +11,7 @@ from lengthwise.planning.pairing import minutes_of
 from lengthwise.planning.question import WeekQuestion
 from lengthwise.planning.week import Choice, PlannedDay
 
-LONGER = "Longer rests, up to {:g} s, on {}: few easy sets leave the time there. Shorter ones do as well, and nobody who begins needs more sets."
+LONGER = "Longer rests, up to {:g} s, on {}: few easy sets leave the time there. Shorter ones do as well, and beginners need no more sets."
 STEP_S = 15.0
 """Rests grow by so much at a time, all of a day alike (own choice)."""
 

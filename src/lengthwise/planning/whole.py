@@ -78,7 +78,7 @@ def solved(model: Model, programme: Programme, search: Search) -> Solved:
     if found.outcome == "infeasible" and model.question.pinned:
         wishes = smallest_conflict(model.programme).wishes
         raise InputError(
-            f"what is fixed cannot stand together: {'; '.join(w.text for w in wishes)}", asked=[w.text for w in wishes]
+            f"what is fixed does not fit together: {'; '.join(w.text for w in wishes)}", asked=[w.text for w in wishes]
         )
     raise NoSolutionError(f"no week was found in {work.nodes} steps of the search; ask for fewer lifts or days")
 

@@ -152,5 +152,5 @@ def buys(wish: Wish, needed: float) -> str:
     return f"if it is given up, {then.removeprefix('then ')}"
 
 
-NOT_ENOUGH = "not enough alone: other wishes stand against each other as well"
+NOT_ENOUGH = "not enough alone: other wishes clash as well"
 NOT_SMALLEST = " (the search ended before it was proven that this wish belongs to the conflict)"

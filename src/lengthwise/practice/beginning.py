@@ -39,4 +39,4 @@ def _no_loads(missing: Collection[str]) -> str:
     if not missing:
         return "No loads are given while this holds; take the answer out of the record once it does no longer"
     told = " and ".join(f"screening.{key} = {ENTERED[key]}" for key in missing)
-    return f"No loads are given until a clinician agreed; still to be entered: {told}"
+    return f"No loads are given until a clinician agrees; still to be entered: {told}"

@@ -132,7 +132,7 @@ def _no_more(how: Loading, lift_id: str) -> str:
 def _way_back(known: ReturningLift, client: Client) -> str:
     """How far a lift is on its way back after pain, and how it goes on."""
     gear = all_lifts().lifts[known.lift].gear
-    before = f"the {in_words(known.before_kg, gear, client.mass_unit)} of before the {joint_told(known.hurt_before)} hurt"
+    before = f"the {in_words(known.before_kg, gear, client.mass_unit)} from before the {joint_told(known.hurt_before)} hurt"
     if known.load_kg >= known.before_kg:
         return f"No more than {before}, with three left."
     if known.done_kg is None:

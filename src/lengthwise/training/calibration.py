@@ -106,7 +106,7 @@ def calibrate(person: Person, known: Mapping[str, tuple[Lift, KnownLift]]) -> Ca
     used, skipped = _usable(person, known)
     (x, now), silent = _fitted(person, used)
     while silent:
-        skipped += [f"{i}: so light beside the body that is borne with it that it tells nothing of strength" for i in silent]
+        skipped += [f"{i}: so light compared with the body that moves with it that it says nothing about strength" for i in silent]
         used = {i: one for i, one in used.items() if i not in silent}
         (x, now), silent = _fitted(person, used)
     if not used:

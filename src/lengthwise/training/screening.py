@@ -44,7 +44,7 @@ FALLS_CARE = (
     "Unsteady: have a wall, rail or heavy chair within reach for every standing lift, clear the floor, and stand up slowly."
 )
 SEATED_CARE = (
-    "Seated: brakes on, the trunk held by a backrest or strap where it is not steady, somebody near for the way to a bench. Shift weight and look at "
+    "Seated: brakes on, the trunk held by a backrest or strap where it is not steady, someone near when you move to a bench. Shift weight and look at "
     "the skin for red marks that stay. Shoulders carry the chair all day: stop a lift that hurts them. With an injury of the spinal cord in the "
     "chest or above, a pounding headache, sweating or flushing means stop, sit up and get help at once."
 )

@@ -16,7 +16,7 @@ from lengthwise.training.record_words import Severity, joint_told
 from lengthwise.training.sore_kin import near_kin
 
 Degrees = dict[Severity, float]
-NOT_BEGUN = "a lift that nobody begins while it is sore"
+NOT_BEGUN = "a lift not to start while it is sore"
 
 
 class Position(Strict):

@@ -101,7 +101,7 @@ def waiting(client: Client, week: Week) -> dict[str, str]:
     lifts = all_lifts()
     here = {x.lift for d in week.days for x in d.lifts if x.lift in lifts.lifts}
     found = {i: left_out(client, i, lifts.lifts[i], lifts.family[i]) for i in sorted(here)}
-    return {i: f"{lifts.lifts[i].name} waits ({why}): swap it, or plan the week anew." for i, why in found.items() if why}
+    return {i: f"{lifts.lifts[i].name} waits ({why}): swap it, or plan the week again." for i, why in found.items() if why}
 
 
 def with_sore(client: Client, joint: str) -> Client:

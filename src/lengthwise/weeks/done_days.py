@@ -14,7 +14,7 @@ from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Session
 
 DONE = "Done on {}: {}."
-NEXT, REST = "What stands here is for next week.", "What stands here of the others is for next week."
+NEXT, REST = "What follows is for next week.", "What follows about the others is for next week."
 STILL, NOT_DONE = "Still to do today: {}.", "Not logged: {}."
 
 

@@ -33,7 +33,7 @@ from lengthwise.training.sore_kin import HANDLED
 from lengthwise.training.stations import needed, words
 
 PRESSES = ("press_horizontal", "press_sloped", "press_machine")
-TOO_EASY, NOT_THERE = "too easy for somebody who trains", "there is no"
+TOO_EASY, NOT_THERE = "too easy for someone who trains", "there is no"
 SAME_HERE = "does the same here, with a load that can be read"
 PRESSES_MORE = "your known press is heavier than the part of the body that a push-up lifts"
 FEW = 5
@@ -130,7 +130,7 @@ def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOf
     if known.hanging and not (_can_hang(client) or (known.family == "vertical_pull" and trained and client.known_lifts)):
         return "no known pull says that the own body can be lifted for sets"
     if known.learned and client.training != "advanced":
-        return "a lift to be learned with a coach before it stands in a plan"
+        return "a lift to learn with a coach before it goes into a plan"
     if lift_id in ON_ONE_LEG and client.training == "untrained":
         return "both legs come before one for who has never trained"
     if lift_id in PUSH_UPS and _presses_more(client):

@@ -195,7 +195,7 @@ def _changed(lifts: Lifts, edit: Edit, question: WeekQuestion, offer: Offer) -> 
         taken = f"{new.name} takes the place of {own.name} on {edit.day.capitalize()}: {set_count(own.sets)} as before."
         return swapped, (*(said or (taken,)), *_given_up(question, own, new))
     if edit.do == "remove":
-        return rest, (f"{own.name}: {set_count(own.sets)} on {edit.day.capitalize()} taken out.",)
+        return rest, (f"{own.name}: {set_count(own.sets)} on {edit.day.capitalize()} removed.",)
     if edit.to == edit.day:
         return lifts, ()
     moved, said = _put(rest, edit.to, replace(own, pair=None))
@@ -216,7 +216,7 @@ def _put(lifts: Lifts, day: str, new: PlannedLift) -> tuple[Lifts, tuple[str, ..
     if there is None:
         return {**lifts, day: (*lifts[day], new)}, ()
     both = replace(there, sets=there.sets + new.sets)
-    said = f"{new.name} stands on {day.capitalize()} already: its {there.sets} and {set_count(new.sets)} are now {both.sets}."
+    said = f"{new.name} is already on {day.capitalize()}: its {there.sets} and {set_count(new.sets)} are now {both.sets}."
     return {**lifts, day: tuple(both if x is there else x for x in lifts[day])}, (said,)
 
 
