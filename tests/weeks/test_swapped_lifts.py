@@ -19,7 +19,7 @@ from lengthwise.weeks.swapping import swap_lift
 from lengthwise.weeks.todays_load import load_today
 from lengthwise.weeks.week_choices import offer_of
 from lengthwise.weeks.week_edit import Edit, week_from_text, week_text
-from lengthwise.weeks.week_plans import plan_week
+from lengthwise.weeks.week_plans import Changes, plan_week
 
 TODAY = date.today()
 FIRST = monday_of(TODAY) + timedelta(weeks=1)
@@ -114,3 +114,19 @@ def test_a_swap_on_the_board_counts_as_pain_once_the_week_is_kept(kept):
     kept_weeks.keep_week(kept.number, FIRST, week_from_text(week_text(edited.week)))
     assert set(past_of_number(kept.number).sore) == {"shoulder"}
     assert OLD not in lifts(asked_for(kept, FIRST))
+
+
+@pytest.mark.parametrize(("because", "stays"), [("taste", True), ("pain", False)])
+def test_a_day_of_this_week_that_is_done_stays_as_it_was_unless_the_lift_hurts(own_folder, because, stays):
+    """Monday is logged, Sunday is to come: the press that is swapped in between goes on Sunday alone."""
+    days = [{"day": d, "place": "gym", "minutes": 45} for d in ("monday", "sunday")]
+    client = Client.model_validate({**RECORD, "days": days})
+    number, monday = save_client(client), monday_of(TODAY)
+    week = plan_week(client, Changes(fixed={(d.day, OLD): 3 for d in client.days}))
+    kept_weeks.keep_week(number, monday, week)
+    log_entries.add_sets("Invented Presser", "back_squat", "8 @ 120 r2", monday)
+    pain = {"joint": "shoulder"} if because == "pain" else {}
+    (taken,) = take_swap(number, client, OLD, NEW, TODAY, because=because, **pain)
+    there = {d.day: {x.lift for x in d.lifts} & {OLD, NEW} for d in taken.week.days}
+    assert there == {"monday": {OLD} if stays else {NEW}, "sunday": {NEW}}
+    assert ("Monday keeps Barbell bench press: that day is done or over." in taken.said) is stays

@@ -54,6 +54,13 @@ def past_days(past: Past) -> int:
     return date.today().weekday() if past.again and past.day == date.today() else 0
 
 
+def settled(client: Client, week: Week, lift: str, past: Past) -> set[DayName]:
+    """Days of the week of today that are done or over, and so stay as they are when a lift is swapped; none where it stands on no later day."""
+    holds = {d.day for d in week.days for x in d.lifts if x.lift == lift}
+    gone = done_on(client, past) | {d for d in holds if WEEKDAYS.index(d) < past_days(past)}
+    return gone if past.again and holds - gone else set()
+
+
 def with_passed(week: Week, client: Client, past: Past) -> Week:
     """The week with what is said of its days that are over and hold no visit, where the client logs."""
     logs = any(d >= date.today() - LATELY for d in past.trained)

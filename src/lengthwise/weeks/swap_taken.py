@@ -1,5 +1,6 @@
 """Taking a replacement for a lift: in one kept week, or in every week of the block that is kept from that one on."""
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import ClassVar, Literal
@@ -17,6 +18,7 @@ from lengthwise.records.store import store
 from lengthwise.storage.weeks import save_week
 from lengthwise.training.client import Client
 from lengthwise.training.record_words import joint_named, joint_told
+from lengthwise.weeks.falling_out import settled
 from lengthwise.weeks.week_choices import Offer, day_offers, offer_of
 from lengthwise.weeks.week_edit import Edit, Edited, edit_week, where_it_is
 
@@ -41,7 +43,8 @@ def take_swap(
 ) -> tuple[SwapTaken, ...]:
     """Put one lift in the place of another on every day that holds it, and keep the weeks; older versions stay.
 
-    Sets are kept as they are; a day whose place has not what the new lift needs keeps the old one, and that is said. Weeks that are planned
+    Sets are kept as they are; a day whose place has not what the new lift needs keeps the old one, and that is said, and so does a day of this week
+    that is done or over, unless the lift hurts or stands on no later day. Weeks that are planned
     later start from the last kept one, so a swap on the block goes on.
 
     Args:
@@ -67,7 +70,8 @@ def take_swap(
         there = where_it_is(client, w.week)
         offer = next((o for c, o in offers if c == there), None) or offer_of(past.of(there), last=_lifts(w.week), wanted={new})
         offers.append((there, offer))
-        week, said = _swapped(there, offer, w.week, (old, new), known)
+        stays = settled(there, w.week, old, past) if w.monday == first and not hurt else set()
+        week, said = _swapped(there, offer, w.week, (old, new), known, stays)
         taken.append(SwapTaken(w.monday, replace(week, swaps=(*week.swaps, note)), (*said, *told)))
     reason = f"{all_lifts().lifts[old].name} swapped for {all_lifts().lifts[new].name}"
     with store().writing() as db:
@@ -126,14 +130,16 @@ def _lifts(week: Week) -> set[str]:
 
 
 def _swapped(
-    client: Client, offer: Offer, week: Week, pair: tuple[str, str], known: tuple[Past, str]
+    client: Client, offer: Offer, week: Week, pair: tuple[str, str], known: tuple[Past, str], stays: Collection[str]
 ) -> tuple[Week, tuple[str, ...]]:
-    """The week with the new lift on each day that can hold it, and what was said of each day."""
+    """The week with the new lift on each day that can hold it, but for some that stay, and what was said of each day."""
     old, new = pair
     places, said = {d.day: d for d in day_offers(client)}, list[str]()
     for d in week.days:
         for x in [x for x in d.lifts if x.lift == old]:
-            if d.day in places and fits(new, places[d.day]):
+            if d.day in stays:
+                said.append(f"{d.day.capitalize()} keeps {all_lifts().lifts[old].name}: that day is done or over.")
+            elif d.day in places and fits(new, places[d.day]):
                 edited = edit_week(client, offer, week, Edit(do="swap", day=d.day, lift=old, range=x.range, to=new), *known)
                 week, said = edited.week, [*said, *edited.said]
             else:
