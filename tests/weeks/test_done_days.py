@@ -51,9 +51,7 @@ def test_a_done_day_says_what_was_done_on_every_face(own_folder):
     now = as_it_stands(CLIENT, past.week, past)
     today, other = DAYS
     assert other not in now.done
-    assert (
-        now.done[today] == f"Done on {in_words(TODAY)}: Barbell bench press 40 kg × 12, 12, 12. What follows is for next week."
-    )
+    assert now.done[today] == f"Done on {in_words(TODAY)}: Barbell bench press 40 kg × 12, 12, 12. What follows is for next week."
     assert {d.lifts[0].load_kg for d in now.days} == {42.5}
     assert "Done on" in week_paper(CLIENT, now, past=past).content["days"][0]["done"]
     kept_weeks.keep_week(number, TODAY, now)
