@@ -205,7 +205,7 @@ def test_names_are_checked():
         spared_joints(["sholder"])
     with pytest.raises(InputError, match="shoulder=20"):
         spared_joints(["shoulder=a lot"])
-    with pytest.raises(UnknownNameError, match="gear"):
+    with pytest.raises(UnknownNameError, match="equipment"):
         LiftWishes(gear=frozenset({"cabel"}))
     with pytest.raises(InputError, match="allowed 0 to 100"):
         default_weights().with_values({"time": -1}, "bad")

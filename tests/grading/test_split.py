@@ -28,7 +28,7 @@ def test_bounds_are_kept():
 
 
 def test_bounds_that_contradict_each_other():
-    with pytest.raises(NoSolutionError, match="bounds allow 0% to 80%"):
+    with pytest.raises(NoSolutionError, match="limits allow 0% to 80%"):
         divide(("a", "b"), TARGET, 10, {"a": (0, 0.5), "b": (0, 0.3)}, BOTH)
 
 

@@ -85,7 +85,7 @@ def test_a_wrong_file_takes_nothing_with_it_and_is_mended_here(open_own: Open, o
     (own_folder / "lifts").mkdir(exist_ok=True)
     (own_folder / "lifts" / "broken.toml").write_text('[lift.broken]\nname = "Broken"\n', encoding="utf-8")
     page = open_own("/lift")
-    assert "are left out until you fix them" in page.inner_text("main .caution")
+    assert "are skipped until you fix them" in page.inner_text("main .caution")
     assert page.request.get(f"{own_address}/lift/back_squat").status == 200
     page.click("text=fix them")
     assert "broken.toml: broken: gear" in page.inner_text(".kept-list")

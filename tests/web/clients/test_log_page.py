@@ -125,7 +125,7 @@ def test_a_line_that_cannot_be_read_stays_with_its_reason(open_gym: Open, gym: s
     page.click("text=Log these sets")
     page.wait_for_selector("#log-faults .caution")
     assert "allowed here" in page.inner_text("#log-faults")
-    page.locator("#log-done >> text=Drop").click()
+    page.locator("#log-done >> text=Delete").click()
     until(page, lambda: waiting(page) == 0)
     page.fill("#line", "2x5 @ 100 r1")
     page.click("text=Log these sets")

@@ -75,7 +75,7 @@ def test_a_week_is_planned_changed_and_kept(open_small: Open, small_number: int,
     assert overflow(page) == 0
     assert faults_from_the_top(page) == []
     shoot(page, f"week_against_{size}")
-    page.click(f".week-day[data-day=monday] [aria-label='Take {lift} out']")
+    page.click(f".week-day[data-day=monday] [aria-label='Remove {lift}']")
     until(page, lambda: lift not in names_of(page, "monday"))
     page.click("text=Save this week")
     page.wait_for_selector("text=The week is saved")
@@ -130,7 +130,7 @@ def test_of_several_ways_the_one_that_was_changed_changes(open_small: Open, smal
     page.locator("#board-2 .week-lift").first.wait_for()
     lift = page.locator("#board-2 .week-name a").first.inner_text()
     before = page.inner_text("#board-1")
-    page.locator(f"#board-2 [aria-label='Take {lift} out']").first.click()
+    page.locator(f"#board-2 [aria-label='Remove {lift}']").first.click()
     until(page, lambda: page.locator("#board-2 .week-name a").first.inner_text() != lift)
     assert page.inner_text("#board-1") == before
 
