@@ -104,3 +104,16 @@ def test_the_first_day_of_this_pain_counts_and_not_that_of_an_older_one():
     old = Session(day=MONDAY - 12 * A_WEEK, sets=(LoggedSet(lift="leg_press", load_kg=60, repetitions=8, pain=("knee",)),))
     sessions = (old, *story("leg_press", "knee", 50.0, kg=100.0))
     assert returning(last_of(sessions), sessions, ("knee",), {"leg_press"}, NOW).before_kg == 100
+
+
+def test_a_dumbbell_whose_next_pair_is_too_heavy_for_the_raised_range_goes_back_in_it_after_a_week():
+    """12 of 14 kg: eight with three left is more than 14 kg ever showed, six is not."""
+    lift, sessions = "chest_supported_dumbbell_row", story("bench_press", "shoulder", 30.0)
+    sessions = (*sessions, *(visit(w, lift, 14, 7) for w in (0, 1)), *(visit(w, lift, 12, 9, 3.0) for w in (4, 5)))
+    known = last_of([s for s in sessions if s.sets[0].lift == lift], easy=False)
+    raised = known.model_copy(update={"written": (8, 12), "usual": (6, 12)})
+    held = written_of(returning(raised, sessions, ("shoulder",), {lift}, NOW), lift)
+    assert (held.load_kg, held.repetitions) == (12, (6, 12))
+    back = known.model_copy(update={"written": (6, 12), "usual": (6, 12)})
+    up = written_of(returning(back, (*sessions, visit(6, lift, 12, 7, 3.0)), ("shoulder",), {lift}, NOW + A_WEEK), lift)
+    assert (up.load_kg, up.repetitions) == (14, (6, 12))

@@ -120,7 +120,7 @@ class SetAt:
         held = known.done_kg is not None and known.load_kg <= known.done_kg
         if known.written and step is not None:
             shown = (known.load_kg + moved_kg) * factor(possible(known))
-            held = held or (step + moved_kg) * factor(known.written[0] + SORE_LEFT) > shown
+            held = held or (step + moved_kg) * factor(known.written[0] + SORE_LEFT) > shown + SAME_KG
         far = known.most_kg or known.before_kg
         most = known.load_kg if step is None or held or step > far + SAME_KG else max(known.load_kg, step)
         below = self.exist.below(most)

@@ -95,11 +95,11 @@ def _back(
     if since:
         part = known.load_kg / before.load_kg if not weeks else _after(known.load_kg / before.load_kg)
     shown = max(_strength(s) for s in (before, known) if s is before or (since and not known.easy))
-    most, written = _fitting(known, shown) / before.load_kg if since else part, known.written
-    if held := most < part:
-        done = known.load_kg / before.load_kg
-        lower = not known.easy and known.usual is not None and known.written is not None and known.usual[0] < known.written[0]
-        part, written = (done, known.usual) if lower else (max(most, done), written)
+    most, written, held = _fitting(known, shown) / before.load_kg if since else part, known.written, False
+    if since and _is_raised(known) and (most < part or weeks > 1):
+        part, written = known.load_kg / before.load_kg, known.usual
+    elif held := most < part:
+        part = max(most, known.load_kg / before.load_kg)
     return ReturningLift(
         **_as_strong(before, part, shown),
         day=known.day,
@@ -111,6 +111,11 @@ def _back(
         most_kg=reduce(lambda p, _: _after(p), range(max(weeks, 1)), part) * before.load_kg,
         stands_in=before is not done_hard,
     )
+
+
+def _is_raised(known: FreeLift) -> bool:
+    """Whether the range of hard sets was raised for a joint: it goes back before the load goes on, at the latest in the second week of a load."""
+    return not known.easy and known.usual is not None and known.written is not None and known.usual[0] < known.written[0]
 
 
 def _since(known: FreeLift, late: Iterable[Session]) -> FreeLift | None:
@@ -198,4 +203,5 @@ def _as_strong(before: KnownLift, part: float, shown: float) -> dict[str, Any]:
     could = (most - 1) / (factor(FACTOR_AT) - 1) * FACTOR_AT if part < 1 else possible(before)
     reserve = min(max(could - MOST_REPETITIONS, before.reserve), MOST_RESERVE)
     repetitions = min(max(round(could - reserve), 1), MOST_REPETITIONS)
-    return {"lift": before.lift, "load_kg": part * before.load_kg, "repetitions": repetitions, "reserve": reserve}
+    left = min(max(could - repetitions, 0.0), MOST_RESERVE)
+    return {"lift": before.lift, "load_kg": part * before.load_kg, "repetitions": repetitions, "reserve": left}
