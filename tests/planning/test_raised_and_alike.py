@@ -15,7 +15,7 @@ from lengthwise.planning.search import shared_out
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week_model import forgiving
 from lengthwise.planning.whole import model_of
-from lengthwise.weeks.week_choices import offer_of
+from lengthwise.weeks.week_choices import MORE_LOAD, offer_of
 from lengthwise.weeks.week_plans import plan_week
 
 GYM = frozenset({"cable"})
@@ -79,15 +79,15 @@ def data(tmp_path_factory, computed):
 
 
 @pytest.mark.parametrize(
-    ("heaviest", "gear", "wishes", "gone"),
+    ("heaviest", "gear", "wishes", "other"),
     [
-        (38, "barbell", {}, True),
-        (60, "barbell", {}, False),
-        (38, None, {}, False),
-        (38, "barbell", {"liked": ["dumbbell_romanian_deadlift"]}, False),
+        (38, "barbell", {}, "Romanian deadlift"),
+        (60, "barbell", {}, ""),
+        (38, None, {}, "One-leg Romanian deadlift"),
+        (38, "barbell", {"liked": ["dumbbell_romanian_deadlift"]}, ""),
     ],
 )
-def test_dumbbells_that_somebody_has_outgrown_give_way_to_a_bar(data, heaviest, gear, wishes, gone):
+def test_dumbbells_that_somebody_has_outgrown_give_way_to_a_bar_or_to_one_side_at_a_time(data, heaviest, gear, wishes, other):
     bar = {"barbell": {"bar_kg": 20, "plates_kg": [20, 20, 10, 5, 2.5, 1.25]}} if gear else {}
     place = {"gear": {"dumbbell": {"rack_kg": [*range(4, heaviest + 1, 2)]}, **bar}, "stations": ["flat_bench", "rack"]}
     known = [{"lift": "deadlift", "load_kg": 140, "repetitions": 5, "reserve": 2}]
@@ -95,8 +95,8 @@ def test_dumbbells_that_somebody_has_outgrown_give_way_to_a_bar(data, heaviest, 
         "home", "three", **MAN, training="trained", training_years=4, known_lifts=known, wishes=wishes, places={"home": place}
     )
     offer = offer_of(client)
-    assert ("more load" in offer.out.get("dumbbell_romanian_deadlift", "")) is gone
-    assert ("dumbbell_romanian_deadlift" in {c.lift for c in offer.choices}) is not gone
+    assert offer.out.get("dumbbell_romanian_deadlift", "") == (other and f"{other} {MORE_LOAD}")
+    assert ("dumbbell_romanian_deadlift" in {c.lift for c in offer.choices}) is not bool(other)
 
 
 def test_sets_of_the_same_lifts_are_shared_out_anew():

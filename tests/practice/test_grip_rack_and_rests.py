@@ -6,8 +6,10 @@ import pytest
 
 from lengthwise.known.lifts import all_lifts
 from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.prescription import SetTarget
 from lengthwise.training.sore import rules, spoiled
 from lengthwise.training.sore_kin import near_kin
+from lengthwise.weeks.clients import lighter_of, load_of
 from lengthwise.weeks.week_choices import offer_of
 from lengthwise.weeks.week_plans import plan_week
 
@@ -134,3 +136,48 @@ def test_a_severe_knee_at_home_begins_off_a_chair_not_with_a_weight():
     )  # fmt: skip
     there = {x.lift: x for d in plan_week(who).days for x in d.lifts}
     assert there.keys() & {"sit_to_stand", "lying_leg_raise", "body_weight_bridge"} and not there.keys() & {"goblet_squat"}
+
+
+@pytest.mark.parametrize(
+    ("joint", "lift"),
+    [
+        ("knee", "one_leg_romanian_deadlift"),
+        ("hip", "one_leg_hip_thrust"),
+        ("ankle", "split_squat_free"),
+        ("trunk", "cable_pull_through"),
+        ("neck", "floor_crunch"),
+        ("neck", "seated_dumbbell_press"),
+        ("neck", "dumbbell_romanian_deadlift"),
+    ],
+)
+def test_a_severe_joint_is_spared_what_puts_the_whole_body_or_a_hanging_weight_on_it(joint, lift):
+    assert why({joint: "severe"}, lift).startswith(("back" if joint == "trunk" else joint) + ":") and not why({joint: "mild"}, lift)
+
+
+@pytest.mark.parametrize("lift", ["push_up", "push_up_wide", "parallel_bar_dip"])
+def test_a_severe_joint_gets_no_half_of_what_the_body_makes_heavy(lift):
+    here = offer_of(
+        client({"elbow": "severe"}, {"gym": {"gear": {"body": {}}, "stations": ["table", "dip_bars"]}}, wishes={"liked": [lift]})
+    )
+    assert lift not in {c.lift for c in here.choices}
+
+
+def test_presses_for_a_severe_wrist_are_easy_sets_and_a_gripped_hinge_leaves_three_at_moderate():
+    assert lighter_of(client({"wrist": "severe"}), "dumbbell_bench_press")["dumbbell_bench_press"] <= 0.5
+    for how, left in (("moderate", 3), ("mild", 2)):
+        who = client({"elbow": how}, training_years=9)
+        assert load_of(who, "romanian_deadlift", SetTarget()).reserve == left
+
+
+def test_nobody_old_and_new_bridges_on_one_heel():
+    who = client(
+        {}, {"gym": {"gear": {"body": {}}, "stations": ["box"]}}, age_y=69, training="untrained", training_years=0,
+        screening={"active_now": False, "intensity": "moderate"},
+    )  # fmt: skip
+    assert {"one_leg_heel_bridge", "one_leg_hip_thrust"} <= offer_of(who).out.keys()
+
+
+def test_what_a_severe_joint_begins_with_is_not_too_easy_for_who_trains():
+    for sore, lift in (({"hip": "severe"}, "body_weight_bridge"), ({"knee": "severe"}, "sit_to_stand")):
+        assert lift in {c.lift for c in offer_of(client(sore)).choices}
+        assert lift not in {c.lift for c in offer_of(client(dict.fromkeys(sore, "mild"))).choices}

@@ -49,6 +49,7 @@ class Lists(Strict):
     learned: frozenset[str]
     standing_presses: frozenset[str]
     better: dict[str, str]
+    one_side: dict[str, tuple[str, ...]]
     movement: tuple[Movement, ...]
     patterns: dict[str, frozenset[str]]
     jobs: dict[str, frozenset[str]]

@@ -61,6 +61,9 @@ REGION = {
     "shoulder": "shoulder", "elbow": "arms", "wrist": "arms", "trunk": "trunk", "neck": "trunk", "hip": "hip", "knee": "thigh", "ankle": "shank",
 }  # fmt: skip
 """Which muscles' strength says what a joint of this client is used to (strength.toml)."""
+PUSH_UPS, HIGHER = frozenset({"dip_push_up"}), frozenset({"push_up_table", "machine_dip", "assisted_dip"})
+"""What the body's weight makes as heavy as it is, so that no half of it can be done, and those of it that hands higher up or a machine make lighter (common
+practice, no source)."""
 ROUNDING = 1 - 1e-9
 """So that a load cut to the very limit does not exceed it by rounding."""
 
@@ -119,7 +122,7 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
         replace(b, part=min(b.part, _part_of_kin(client, lift_id, j)))
         for j, most in spared_nm(client).items()
         if not goes_free(client, lift_id, j)
-        for b in [_eased(client, j, family, _borne_by(client, j, most, (lift_id, family, joint_nm.get(j, 0.0))))]
+        for b in [_eased(client, j, lift_id, family, _borne_by(client, j, most, (lift_id, family, joint_nm.get(j, 0.0))))]
     )
     return min(found, key=lambda b: (b.part, b.stays), default=Borne())
 
@@ -160,11 +163,12 @@ def is_twinge(client: Client, known: KnownLift, joint: str) -> bool:
     return not own and severity(client, joint) == "mild" and joint not in hurting(client.known_lifts).values()
 
 
-def _eased(client: Client, joint: str, family: str, found: Borne) -> Borne:
+def _eased(client: Client, joint: str, lift_id: str, family: str, found: Borne) -> Borne:
     """What is left of a lift in which a severely sore joint bends under the load: half at most."""
     if not is_eased(client, joint, family):
         return found
-    return replace(found, part=min(found.part, HALF), whole=found.whole or found.part == 1)
+    whole = (found.whole or found.part == 1) and not (family in PUSH_UPS and lift_id not in HIGHER)
+    return replace(found, part=min(found.part, HALF), whole=whole)
 
 
 def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, float]) -> Borne:

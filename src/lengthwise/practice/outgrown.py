@@ -1,16 +1,19 @@
-"""Weights in the hands that somebody has outgrown: where a bar or a machine loads the same lift, nobody counts to twenty with dumbbells."""
+"""Weights in the hands that somebody has outgrown: where a bar or a machine loads the same lift, or one side at a time ends a set sooner, nobody counts to
+twenty with dumbbells.
+"""
 
 from collections.abc import Mapping, Sequence
 
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.known.lifts import all_lifts
+from lengthwise.planning.practice import lists
 from lengthwise.planning.question import DayOffer
 from lengthwise.practice.beginning import starts_easy
 from lengthwise.practice.borne import borne
 from lengthwise.practice.hard_sets import SET_OF
 from lengthwise.practice.joint_caps import usual_nm
 from lengthwise.practice.sore_choices import HELD
-from lengthwise.practice.week_lifts import Own, fits, practice_for
+from lengthwise.practice.week_lifts import Own, fits, practice_for, stands_firm
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import FROM_FLOOR, default_reserve
@@ -21,18 +24,47 @@ MANY = 15
 """More repetitions than these of a lift over several joints are for want of load (common practice, no source)."""
 
 
-def outgrown(client: Client, facts: Mapping[str, LiftFacts], days: Sequence[DayOffer], own: Own) -> dict[str, str]:
+def outgrown(
+    client: Client, facts: Mapping[str, LiftFacts], days: Sequence[DayOffer], own: Own, sided: Mapping[str, LiftFacts]
+) -> dict[str, tuple[str, ...]]:
     """Lifts over several joints that end only beyond MANY repetitions with the heaviest weights for the hands, where a lift of their family that is
-    loaded otherwise stands on each of their days: which one. The client's own stay.
+    loaded otherwise, or the same with one side at a time, stands on each of their days: which ones. The client's own stay.
+
+    Args:
+        sided: facts of what `one_sided` names.
     """
     out = {}
     for i in sorted(facts.keys() - own.all):
         there = [d for d in days if fits(i, d)]
-        if practice_for(client, i).multi and all_lifts().lifts[i].gear in HELD and _light(client, facts[i], there):
-            other = [next((k for k in _loaded(client, facts, i) if fits(k, d)), "") for d in there]
+        if _ends_light(client, facts[i], there):
+            able = [*_loaded(client, facts, i), *_harder(client, sided, i, there)]
+            other = [next((k for k in able if fits(k, d)), "") for d in there]
             if all(other):
-                out[i] = f"{facts[other[0]].name} does the same here with more load"
+                out[i] = tuple(dict.fromkeys(other))
     return out
+
+
+def one_sided(client: Client, facts: Mapping[str, LiftFacts], days: Sequence[DayOffer], own: Own) -> set[str]:
+    """Lifts with one side at a time for those whose heaviest weights are light for both: nobody who is new, or who is to stand on both legs, is asked to
+    balance on one.
+    """
+    if client.training == "untrained" or stands_firm(client):
+        return set()
+    light = (i for i in facts.keys() - own.all if _ends_light(client, facts[i], [d for d in days if fits(i, d)]))
+    return {k for i in light for k in lists().one_side.get(i, ())}
+
+
+def _ends_light(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> bool:
+    """Whether a lift over several joints with weights in the hands ends only beyond MANY repetitions on each of its days."""
+    i = facts.lift_id
+    return practice_for(client, i).multi and all_lifts().lifts[i].gear in HELD and _light(client, facts, days)
+
+
+def _harder(client: Client, sided: Mapping[str, LiftFacts], lift_id: str, days: Sequence[DayOffer]) -> list[str]:
+    """What does the same with one side at a time, ends within MANY repetitions, and is borne by sore joints."""
+    family, there = all_lifts().family, [k for k in lists().one_side.get(lift_id, ()) if k in sided]
+    sooner = [k for k in there if not _light(client, sided[k], [d for d in days if fits(k, d)] or days)]
+    return [k for k in sooner if borne(client, k, family[k], usual_nm(client, sided[k])).stays]
 
 
 def _light(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> bool:

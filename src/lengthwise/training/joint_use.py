@@ -7,7 +7,7 @@ from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import Client, hurting
 from lengthwise.training.joint_reach import joint_angles, reach
 from lengthwise.training.record_words import joint_told
-from lengthwise.training.sore import bears_usual, holds_up, is_braced, is_free, leaves_alone, loads_by_name
+from lengthwise.training.sore import bears_usual, holds_up, is_braced, is_free, leaves_alone, loads_by_name, presses_on
 
 MOVED_DEG = 15.0
 """A joint that turns less in a lift is held, not moved (own choice: balance and give stay below)."""
@@ -36,8 +36,11 @@ def loads_joint(joint: str, lift_id: str, lift: Lift, family: str) -> bool:
 
 
 def works_sore(client: Client, lift_id: str, lift: Lift, family: str) -> bool:
-    """Whether a lift works a joint of the client's that is sore or hurt when last loaded, or is named for one, and does not leave it alone."""
-    return works_any({*client.sore_joints, *hurting(client.known_lifts).values()}, lift_id, lift, family)
+    """Whether a lift works a joint of the client's that is sore or hurt when last loaded, is named for one, or presses on it, and does not leave it
+    alone.
+    """
+    own = {*client.sore_joints, *hurting(client.known_lifts).values()}
+    return works_any(own, lift_id, lift, family) or any(presses_on(client, j, lift, family) for j in client.sore_joints)
 
 
 def works_any(joints: Collection[str], lift_id: str, lift: Lift, family: str) -> bool:

@@ -37,8 +37,8 @@ PREGNANCY_CARE = (
     "no breath held against a load, nothing with which a fall or a weight could hit the belly; lifts that do so are left out, known or not."
 )
 BONES_CARE = (
-    "Thin bones: keep the trunk long and still under load, no bending or twisting with weights, nothing jerked; new back pain, or pain after a "
-    "small fall or lift, means stop and see a doctor."
+    "Thin bones: keep the trunk long and still under load: bend at the hips with a flat back, never in the back, no twisting with weights, nothing "
+    "jerked; new back pain, or pain after a small fall or lift, means stop and see a doctor."
 )
 FALLS_CARE = (
     "Unsteady: have a wall, rail or heavy chair within reach for every standing lift, clear the floor, and stand up slowly."

@@ -154,6 +154,12 @@ def _pressed(own: SoreJoint, how: Severity, lift: Lift, family: str) -> Pressed 
     return next((p for p in there if at & p.at or on & p.on), None)
 
 
+def presses_on(client: Client, joint: str, lift: Lift, family: str) -> bool:
+    """Whether a load presses on a joint that is more than mildly sore, or hangs from it by the hand, though it bends nothing there."""
+    own = rules().get(joint)
+    return own is not None and severity(client, joint) != "mild" and _pressed(own, "severe", lift, family) is not None
+
+
 def bears_usual(client: Client, joint: str, family: str) -> bool:
     """Whether a sore joint bears a family as usual, whatever moment the model finds: it does nothing to it, or a coach turns to it."""
     own = rules().get(joint)

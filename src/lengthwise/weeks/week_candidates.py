@@ -39,7 +39,7 @@ PRESSES_MORE = "your known press is heavier than the part of the body that a pus
 FEW = 5
 """A muscle with fewer lifts that any coach would write down gets the others too (own choice)."""
 PUSH_UPS = frozenset({"push_up", "push_up_hands_raised", "push_up_plus", "push_up_reach", "push_up_table"})
-ON_ONE_LEG = frozenset({"one_leg_calf_raise_free", "split_squat_free"})
+ON_ONE_LEG = frozenset({"one_leg_calf_raise_free", "one_leg_heel_bridge", "one_leg_hip_thrust", "split_squat_free"})
 """With the body alone on one leg, of which who has never trained does few: both legs come first (common practice, no source)."""
 PUSH_UP_PART = 0.65
 """A push-up carries about so much of the body (from memory: Suprak and others 2011, J Strength Cond Res 25)."""
@@ -135,7 +135,8 @@ def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOf
         return "both legs come before one for who has never trained"
     if lift_id in PUSH_UPS and _presses_more(client):
         return PRESSES_MORE
-    if trained and known.regression and not (starts_easy(client) and all(d.gear <= UNLOADED for d in days)):
+    turned_to = "severe" in client.soreness.values() and practice_for(client, lift_id).staple
+    if trained and known.regression and not (turned_to or (starts_easy(client) and all(d.gear <= UNLOADED for d in days))):
         return TOO_EASY
     if old and known.wobbly:
         return "hard to balance"

@@ -24,7 +24,7 @@ from lengthwise.practice.joint_caps import capped, held_to_caps, usual_nm, with_
 from lengthwise.practice.known_strength import calibrated_person
 from lengthwise.practice.lift_growth import GrowthMeasure, SetWorth, growth_draws, measure_of, worth_of
 from lengthwise.practice.loadable import is_uneasy, no_load
-from lengthwise.practice.outgrown import outgrown
+from lengthwise.practice.outgrown import one_sided, outgrown
 from lengthwise.practice.rests import is_heavy, is_warmed, rest_of, systemic, tires
 from lengthwise.practice.sore_choices import TOO_MUCH, eased, least_parts, sparing_joints, turned_to
 from lengthwise.practice.week_lifts import Own, named_muscles, offer, own_lifts_of, practice, practice_for, saving_on
@@ -45,6 +45,7 @@ TRANSFER_S = 60.0
 RISING_LIGHT_S, ONE_SET_S = 90.0, 45.0
 """What the rising sets of other multi-joint lifts take, and the one set before a light load: 4 s a repetition, half a minute after each, and of a
 muscle's later lifts of a day one set alone (common practice, no source)."""
+MORE_LOAD = "does the same here with more load"
 LEFT = 2
 """A muscle with fewer lifts gets light and easy ones back (own choice)."""
 
@@ -155,9 +156,15 @@ def _able(
         light |= {i: f} if is_uneasy(reason) else {}
     facts = {i: f for i, f in facts.items() if i not in out}
     raised = {h for m, n in client.wishes.priority.items() if n > 1 for h in target_named(m).heads}
-    needless = needless_bands(facts, days, own, raised) | outgrown(client, facts, days, own)
+    asked_too = [(i, all_lifts().lifts[i], "full") for i in sorted(one_sided(client, facts, days, own) - out.keys())]
+    sided = {i: f for (i, _), f in facts_of_lifts(calibrated_person(client), asked_too, progress).items() if not isinstance(f, str)}  # type: ignore[arg-type]
+    heavier = outgrown(client, facts, days, own, sided)
+    needless = needless_bands(facts, days, own, raised) | {
+        i: f"{all_lifts().lifts[others[0]].name} {MORE_LOAD}" for i, others in heavier.items()
+    }
     needless = {i: why for i, why in needless.items() if i not in needed}
-    out, facts = out | needless, {i: f for i, f in facts.items() if i not in needless}
+    there = {k: sided[k] for i, others in heavier.items() for k in others if k in sided}
+    out, facts = out | needless, {i: f for i, f in {**facts, **there}.items() if i not in needless}
     facts |= _second_best(client, facts, light, out, progress)
     return facts, light, {i: reason for i, reason in out.items() if i not in facts}
 
