@@ -156,7 +156,7 @@ def test_an_edit_solves_and_plans_nothing_so_that_it_is_answered_at_once(planned
 def kept(planned, own_folder):
     """The planned week kept for three weeks running, in a store of its own."""
     store.release()
-    number, first = store.save_client(CLIENT), monday_of(date.today())
+    number, first = store.save_client(CLIENT), monday_of(date.today()) + timedelta(weeks=1)
     for k in range(3):
         keep_week(number, first + timedelta(weeks=k), planned[0])
     yield number, first
