@@ -51,6 +51,7 @@ def test_a_shorter_day_answers_what_is_new_in_the_record(first):
     assert now.days[0].minutes <= 30.05
     why = {c.why for c in now.changes}
     assert {"it is refused", "Monday has 30 minutes"} <= why
+    assert not any("Barbell bench press is one of your lifts" in note for note in now.notes), "who refuses a lift asks for none"
     usual = plan_week(with_wishes(refused=(refused,)), Changes(last=first))
     for day in ("wednesday", "friday"):
         assert lifts_on(now, day) == lifts_on(usual, day), "what is new is planned as without the shorter day"

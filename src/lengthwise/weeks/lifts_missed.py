@@ -25,15 +25,16 @@ def known_alone(offer: Offer) -> set[str]:
 
 
 def left_out(question: WeekQuestion, offer: Offer, week: Week) -> list[tuple[str, str, str]]:
-    """Liked and known lifts that are not in the week: id, name and reason. A known lift is what loads rest on, and no wish."""
+    """Liked and known lifts that are not in the week: id, name and reason. A known lift is what loads rest on, and no wish; of a refused one nobody asks
+    why it is out.
+    """
     here = {x.lift for d in week.days for x in d.lifts}
     told = " ".join(c.wish for c in week.conflicts)
     out = []
     for i in dict.fromkeys((*offer.own.kept, *offer.own.known)):
         name = all_lifts().lifts[i].name
-        if i not in here and name not in told:
-            reason = "it is refused" if i in question.refused else offer.out.get(i) or instead_told(i, week, question)
-            out.append((i, name, reason))
+        if i not in here and name not in told and i not in question.refused:
+            out.append((i, name, offer.out.get(i) or instead_told(i, week, question)))
     return out
 
 
