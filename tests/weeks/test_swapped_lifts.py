@@ -130,3 +130,5 @@ def test_a_day_of_this_week_that_is_done_stays_as_it_was_unless_the_lift_hurts(o
     there = {d.day: {x.lift for x in d.lifts} & {OLD, NEW} for d in taken.week.days}
     assert there == {"monday": {OLD} if stays else {NEW}, "sunday": {NEW}}
     assert ("Monday keeps Barbell bench press: that day is done or over." in taken.said) is stays
+    again = {d.day: {x.lift for x in d.lifts} & {OLD, NEW} for d in asked_for(named_client("Invented Presser"), TODAY).days}
+    assert again == there or not stays, "planned again it stays so"

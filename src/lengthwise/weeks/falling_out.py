@@ -61,6 +61,15 @@ def settled(client: Client, week: Week, lift: str, past: Past) -> set[DayName]:
     return gone if past.again and holds - gone else set()
 
 
+def left_by_swaps(client: Client, past: Past) -> frozenset[DayName]:
+    """Days of the week of today that are done or over and hold a lift that was swapped since: they stay as they were, unless something hurts."""
+    week, away = past.week, {s.lift for s in past.away if not s.joint}
+    if week is None or not past.again or past.sore or past.hurt:
+        return frozenset()
+    gone = done_on(client, past) | {d.day for d in week.days if WEEKDAYS.index(d.day) < past_days(past)}
+    return frozenset(d.day for d in week.days if d.day in gone and any(x.lift in away for x in d.lifts))
+
+
 def with_passed(week: Week, client: Client, past: Past) -> Week:
     """The week with what is said of its days that are over and hold no visit, where the client logs."""
     logs = any(d >= date.today() - LATELY for d in past.trained)

@@ -38,7 +38,7 @@ from lengthwise.training.stations import stations_at
 from lengthwise.weeks.after_pain import after_pain, not_cut_again
 from lengthwise.weeks.bare_muscles import at_nothing, refused_by, with_needed, with_spared
 from lengthwise.weeks.done_days import with_done
-from lengthwise.weeks.falling_out import falling_out, record_of, with_passed
+from lengthwise.weeks.falling_out import falling_out, left_by_swaps, record_of, with_passed
 from lengthwise.weeks.lifts_missed import jobs_lost, known_alone, left_out, refuse_what_cannot_stand
 from lengthwise.weeks.load_changes import load_changes
 from lengthwise.weeks.places_back import in_turn
@@ -151,7 +151,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     before, news = changes.last, _news(record, changes, given, progress, past)
     if before is None and changes.any:
         against, news = USUAL, _planned(client, NO_CHANGES, offer_of(client, progress))
-    changes = replace(changes, last=news or before)
+    changes = replace(changes, last=news or before, closed=changes.closed if given or changes.any else left_by_swaps(client, past))
     chooses = chosen_by(past, changed)
     fixed, last = _fixed(changes), _last(changes) | _fixed(changes)
     offer = with_needed(
@@ -160,8 +160,8 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     missed, lacks = falling_out(client, (changes.missed, changes.closed), past), changes.without_on
     done = None if changes.without or lacks or changes.place else past.grown_from(client)
     offer = with_spared(past.of(changed), offer, done, refused_by(changed))
-    there = (replace(d, gear=d.gear - lacks.get(d.day, frozenset())) for d in offer.days if d.day not in missed)
-    offer = replace(offer, days=tuple(there))
+    days = (replace(d, gear=d.gear - lacks.get(d.day, frozenset())) for d in offer.days if d.day not in missed)
+    offer = replace(offer, days=tuple(days))
     moves = moves_of(changes.last, offer.days) if changes.last and not missed else {}
     if changes.last and moves:
         changes, offer = replace(changes, last=on_new_days(changes.last, moves)), _shaped_as_before(changed, offer, moves)
