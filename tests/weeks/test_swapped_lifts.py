@@ -25,7 +25,7 @@ TODAY = date.today()
 FIRST = monday_of(TODAY) + timedelta(weeks=1)
 RECORD = {
     "name": "Invented Presser", "sex": "man", "stature_m": 1.80, "mass_kg": 82, "age_y": 33, "training": "trained", "training_years": 5,
-    "days": [{"day": d, "place": "gym", "minutes": 45} for d in ("tuesday", "friday")], "places": {"gym": {"preset": "full_gym"}},
+    "days": [{"day": d, "place": "gym", "minutes": 50} for d in ("tuesday", "friday")], "places": {"gym": {"preset": "full_gym"}},
     "known_lifts": [
         {"lift": i, "load_kg": kg, "repetitions": 8, "reserve": 2}
         for i, kg in {"bench_press": 95, "back_squat": 120, "chest_supported_dumbbell_row": 30}.items()
