@@ -5,7 +5,7 @@ from importlib.resources import files
 
 from lengthwise.known.lifts import all_lifts
 from lengthwise.lifts.expression import evaluate
-from lengthwise.training.sore import SCALE
+from lengthwise.training.joint_reach import SCALE
 
 CLEAR_DEG = 10.0
 """An angle that changes by less does not say which way a lift goes."""

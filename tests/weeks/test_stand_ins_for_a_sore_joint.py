@@ -4,11 +4,13 @@ from datetime import date, timedelta
 
 import pytest
 
+from lengthwise.known.lifts import all_lifts
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.practice.borne import is_easy
 from lengthwise.practice.logged_pain import Painful
 from lengthwise.records.past import Past
 from lengthwise.training.client import Client, FreeLift, PainfulLift, ReturningLift
+from lengthwise.training.prescription import loads_for
 from lengthwise.weeks.bare_muscles import with_needed, with_spared
 from lengthwise.weeks.places_back import in_turn
 from lengthwise.weeks.week_choices import offer_of
@@ -93,6 +95,30 @@ def test_what_is_harder_on_the_joint_waits_until_the_lift_that_hurt_is_back(lift
     assert lift not in back(done(lift, 2)).out, "it was done since"
     assert lift not in back(done(lift, 40), hurt=BACK.model_copy(update={"load_kg": 120.0})).out, "the lift that hurt is back"
     assert "seated_leg_curl" not in back(done("seated_leg_curl", 40)).out, "it does not bend the knee under the body's load"
+
+
+@pytest.mark.parametrize(
+    ("joint", "hurt", "lift", "waits"),
+    [
+        ("shoulder", "overhead_press", "bench_press", False),
+        ("shoulder", "overhead_press", "seated_dumbbell_press", True),
+        ("trunk", "deadlift", "floor_crunch", False),
+        ("shoulder", "machine_chest_press", "bench_press", True),
+    ],
+)
+def test_what_is_no_harder_than_the_lift_that_hurt_does_not_wait_for_it(joint, hurt, lift, waits):
+    """What such a joint is spared by name comes after the rest (common practice, no source)."""
+    held = BACK.model_copy(update={"lift": hurt, "hurt_before": joint})
+    found = client({}, "neck", "mild").model_copy(update={"sore_joints": {}, "soreness": {}, "known_lifts": (held, done(lift, 40))})
+    now = in_turn(found, offer_of(found), Past(back={joint: TODAY - timedelta(days=20)}, pained={hurt: joint}), ())
+    assert (lift in now.out) is waits
+
+
+def test_half_of_what_hurt_is_a_load_that_exists():
+    found = client({}, "knee", "mild", "garage_rack")
+    pained = PainfulLift(lift="back_squat", load_kg=56.25, repetitions=20, hurt="knee", before_kg=112.5)
+    loads = loads_for(found.model_copy(update={"known_lifts": (pained,)}), "here", "back_squat", all_lifts().lifts["back_squat"])
+    assert loads.below(56.25) == 55.0
 
 
 def test_what_stood_in_goes_when_its_lift_comes_back():

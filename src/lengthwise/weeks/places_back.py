@@ -12,7 +12,7 @@ from lengthwise.planning.week import Choice
 from lengthwise.records.past import Past
 from lengthwise.training.client import Client, FreeLift, KnownLift, PainfulLift, ReturningLift
 from lengthwise.training.record_words import joint_told
-from lengthwise.training.sore import is_harder
+from lengthwise.training.sore import hurts_many, is_harder
 from lengthwise.weeks.week_choices import Offer
 
 WAITS = "it is harder on the {}, so it waits until {} has its load of before again"
@@ -29,7 +29,7 @@ def in_turn(client: Client, offer: Offer, past: Past, fixed: Collection[str]) ->
     behind = {j: i for i, j in sorted(past.pained.items()) if j in past.back and _is_behind(known.get(i))}
     out = {}
     for c in (c for c in offer.choices if c.lift not in {*fixed, *past.pained}):
-        if waits := next((j for j in sorted(behind) if _waits(c, known.get(c.lift), j, past)), None):
+        if waits := next((j for j in sorted(behind) if _waits(c, known.get(c.lift), j, behind[j], past)), None):
             out[c.lift] = WAITS.format(joint_told(waits), all_lifts().lifts[behind[waits]].name)
         elif stood := next((i for i in sorted({*behind.values()} & here) if _stood_in(c, known.get(c.lift), i)), None):
             out[c.lift] = IN_PLACE.format(all_lifts().lifts[stood].name)
@@ -41,9 +41,13 @@ def _is_behind(known: KnownLift | None) -> bool:
     return isinstance(known, PainfulLift) or (isinstance(known, ReturningLift) and known.load_kg < known.before_kg)
 
 
-def _waits(choice: Choice, known: KnownLift | None, joint: str, past: Past) -> bool:
-    """Whether a lift was done before a joint hurt and not since, and is harder on it than what stayed."""
+def _waits(choice: Choice, known: KnownLift | None, joint: str, hurt: str, past: Past) -> bool:
+    """Whether a lift was done before a joint hurt and not since, and is harder on it than what stayed: a bench press is not, where the press overhead
+    hurt that such a joint is spared by name.
+    """
     if not isinstance(known, FreeLift) or known.day is None or known.day >= monday_of(past.back[joint]) + timedelta(weeks=1):  # type: ignore[index]
+        return False
+    if hurts_many(joint, hurt) and not hurts_many(joint, choice.lift):
         return False
     return is_harder(joint, choice.lift, all_lifts().lifts[choice.lift], choice.practice.family)
 
