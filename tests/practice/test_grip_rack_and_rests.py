@@ -63,6 +63,12 @@ def test_what_rests_the_body_on_a_sore_arm_is_not_begun(lift, how):
     assert not why({"shoulder": how}, "anti_rotation_press") and not why({"shoulder": how}, "machine_abduction")
 
 
+@pytest.mark.parametrize("lift", ["push_up_table", "push_up_hands_raised"])
+def test_no_push_up_on_flat_hands_is_begun_with_a_moderately_sore_wrist(lift):
+    assert why({"wrist": "moderate"}, lift) and not why({"wrist": "mild"}, lift) and not why({"wrist": "moderate"}, lift, lift)
+    assert not why({"wrist": "moderate"}, "push_up_hanging_straps"), "the hand stays straight round a handle"
+
+
 def test_who_does_a_plank_without_pain_keeps_it_while_the_shoulder_is_moderate():
     assert not why({"shoulder": "moderate"}, "plank", "plank") and why({"shoulder": "severe"}, "plank", "plank")
 

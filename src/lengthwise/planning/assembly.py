@@ -183,7 +183,7 @@ def _easy_notes(gentle: Mapping[str, float]) -> tuple[str, ...]:
     return (f"Easy sets for the sake of a sore joint, beside the counted ones: {told}. {LITTLE}",) if told else ()
 
 
-LITTLE = "They keep the movement and grow little; three a week for a muscle are the most, four for one that is raised."
+LITTLE = "They keep the movement and grow little."
 LEAST_EASY = 0.5
 """Fewer counted sets of a muscle are not told."""
 UNEQUAL = "Supersets of unequal sets: take turns while both have sets left, then finish the longer one alone."

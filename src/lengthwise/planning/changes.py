@@ -105,9 +105,7 @@ def _lacked(question: WeekQuestion, lift: PlannedLift, weeks: "Both") -> str:
     if was < wanted - ENOUGH:
         return f"{in_full(muscle.name)} had {was:.0f} of {wanted:g} sets"
     if now > was + ENOUGH:
-        return (
-            f"{in_full(muscle.name)} goes from {was:.0f} to {now:.0f} sets{', since you want more of it' if muscle.raised else ''}"
-        )
+        return _goes(muscle.name, was, now) + (", since you want more of it" if muscle.raised else "")
     keeps = f"{in_full(muscle.name)} keeps {now:.0f} sets" if now > was - ENOUGH else f"{in_full(muscle.name)} has {now:.0f} sets"
     return f"it takes the place of {went}: {keeps}" if went else keeps
 
@@ -244,7 +242,13 @@ def _makes_room(question: WeekQuestion, weeks: Both, lift: PlannedLift, days: Se
     most = max(gained, key=lambda name: (gained[name], name), default="")
     if not most or gained[most] <= ENOUGH:
         return UNTOLD
-    return f"{in_full(most)} goes from {before[most]:.0f} to {week.muscle_sets[most]:.0f} sets"
+    return _goes(most, before[most], week.muscle_sets[most])
+
+
+def _goes(muscle: str, was: float, now: float) -> str:
+    """From how many sets to how many, to a tenth where whole sets would be the same."""
+    digits = int(f"{was:.0f}" == f"{now:.0f}")
+    return f"{in_full(muscle)} goes from {was:.{digits}f} to {now:.{digits}f} sets"
 
 
 def _shorter(question: WeekQuestion, previous: Week, days: Sequence[str]) -> str:
