@@ -142,3 +142,18 @@ def test_equipment_of_a_day_is_written_as_its_minutes_are():
     stored = StoredClient(1, CLIENT)
     asked = WeekAsk(client=stored, without=("band", "Friday=cable", "friday=dumbbell")).changes
     assert asked.without == {"band"} and asked.without_on == {"friday": {"cable", "dumbbell"}}
+
+
+def test_missing_equipment_where_no_pair_saves_anything_breaks_nothing():
+    """Light dumbbells and bands at home: without the bands the days are full, and what is in turn saves nothing that is counted on."""
+    days = [{"day": d, "place": "home", "minutes": 30} for d in ("tuesday", "thursday", "sunday")]
+    home = {"gear": {"dumbbell": {"rack_kg": [1, 2, 3, 4, 5, 6]}, "band": {}, "body": {}}, "stations": ["box", "table"]}
+    person = Client.model_validate(
+        {
+            "name": "Invented", "sex": "woman", "stature_m": 1.66, "mass_kg": 71, "age_y": 57, "training": "recreational",
+            "training_years": 2, "days": days, "places": {"home": home}, "sore_joints": {"wrist": "moderate"},
+        }
+    )  # fmt: skip
+    week = plan_week(person)
+    changed = plan_week(person, Changes(last=week, without=frozenset({"band"})))
+    assert all(x.gear != "band" for d in changed.days for x in d.lifts) and all(d.minutes <= 30.5 for d in changed.days)

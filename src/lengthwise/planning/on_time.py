@@ -57,11 +57,17 @@ def _early(model: Model, point: NDArray[np.float64], sets: Sets) -> dict[int, fl
     for d, offer in enumerate(question.days):
         mine = {i: n for (i, e), n in sorted(sets.items()) if e == d}
         pairs = pairs_of(question, d, mine)
-        rounds = point[model.programme.place["rounds", d]] if pairs else 0.0
+        rounds = _rounds(model, point, d) if pairs else 0.0
         if rounds > 0 and minutes_of(question, mine, pairs) < offer.minutes - EARLY_MIN:
             part = CAREFUL * _saved_part(question, mine, pairs, rounds)
             out |= {d: part} if part > model.saved[d] else {}
     return out
+
+
+def _rounds(model: Model, point: NDArray[np.float64], d: int) -> float:
+    """How many rounds of pairs a week counts on; none where nothing is counted on to be saved by them."""
+    place = model.programme.place.get(("rounds", d))
+    return 0.0 if place is None else float(point[place])
 
 
 def _saved_part(question: WeekQuestion, mine: Mapping[int, int], pairs: list[tuple[int, int]], rounds: float) -> float:
@@ -99,7 +105,7 @@ def really_saved(model: Model, point: NDArray[np.float64], sets: Sets) -> dict[i
         mine = {i: n for (i, e), n in sorted(sets.items()) if e == d}
         pairs = pairs_of(question, d, mine)
         if minutes_of(question, mine, pairs) > offer.minutes + LATE_MIN:
-            out[d] = _saved_part(question, mine, pairs, point[model.programme.place["rounds", d]])
+            out[d] = _saved_part(question, mine, pairs, _rounds(model, point, d))
     return out
 
 
@@ -113,6 +119,6 @@ def saved_on_time(model: Model, point: NDArray[np.float64], sets: Sets) -> tuple
         pairs = pairs_of(question, d, mine)
         if minutes_of(question, mine, pairs) > offer.minutes + LATE_MIN:
             return None
-        if pairs:
-            out[d] = max(out[d], _saved_part(question, mine, pairs, point[model.programme.place["rounds", d]]))
+        if pairs and out[d]:
+            out[d] = max(out[d], _saved_part(question, mine, pairs, _rounds(model, point, d)))
     return tuple(out)
