@@ -256,10 +256,8 @@ def loads_for(client: Client, place: str | None, lift_id: str, lift: Lift) -> Lo
     """
     known, exist = known_of(client.known_lifts, lift_id, lift), loads_at(client, place, lift.gear)
     shown = known.load_kg if known else 0.0
-    if isinstance(known, ReturningLift):  # whose step may be a load that nobody has
-        shown = known.done_kg or known.before_kg
-    elif isinstance(known, PainfulLift):  # which may stand for half of what was done
-        shown = known.before_kg or shown
+    if isinstance(known, ReturningLift | PainfulLift):  # whose step or half may be a load that nobody has
+        shown = getattr(known, "done_kg", None) or known.before_kg or shown
     if isinstance(known, FreeLift | PainfulLift) and place is not None and _only_there(client, place, lift.gear):
         exist = with_shown(exist, shown, client.mass_unit)
     return worn(lift_id, exist, shown)
