@@ -1,6 +1,7 @@
 """What a swap for pain lists, what a review proposes and what the week holds are one answer (common practice, no source, for what a joint is spared)."""
 
 import pytest
+from done_lifts import DONE
 
 from lengthwise.planning.week_model import HALF, trained
 from lengthwise.records.past import Past
@@ -12,13 +13,6 @@ from lengthwise.weeks.swapping import swap_lift
 from lengthwise.weeks.week_choices import offer_of
 from lengthwise.weeks.week_steps import strained
 
-DONE = {
-    "bench_press": (70, 8),
-    "back_squat": (90, 8),
-    "hip_thrust": (100, 8),
-    "romanian_deadlift": (90, 8),
-    "overhead_press": (45, 6),
-}
 HOME = {"gear": {"dumbbell": {"rack_kg": [4, 6, 8, 10, 12, 14, 16]}, "band": {}}, "stations": ["flat_bench"]}
 
 

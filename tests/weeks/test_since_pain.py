@@ -5,6 +5,7 @@ goes without is told first (common practice, no source, for what a sore joint is
 from datetime import date, timedelta
 
 import pytest
+from done_lifts import DONE
 
 from lengthwise.days import monday_of
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
@@ -26,13 +27,6 @@ from lengthwise.weeks.week_choices import offer_of
 from lengthwise.weeks.week_plans import plan_week
 
 TODAY = date.today()
-DONE = {
-    "bench_press": (70, 8),
-    "back_squat": (90, 8),
-    "hip_thrust": (100, 8),
-    "romanian_deadlift": (90, 8),
-    "overhead_press": (45, 6),
-}
 
 
 def lifter(sore=(), done=DONE, place="full_gym", days=1, **wishes):
